@@ -1,0 +1,63 @@
+// A colony as a shape: polar outline and vertical profile in, closed triangle mesh and live patches
+// out. This is the only place where a growth form becomes geometry.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "model/base/geometry.h"
+#include "model/reef/colony.h"
+#include "model/reef/reef.h"
+#include "model/reef/taxon.h"
+
+namespace bedshade {
+
+/// Everything a colony's geometry depends on.
+struct ColonyShape {
+    Form form = Form::massive;
+    Vec3 base_m = Vec3::Zero();
+    double facing_azimuth_rad = 0.0;  ///< direction toward which its axis leans
+    double facing_tilt_rad = 0.0;     ///< of its axis from straight up
+    BySector radius_m{};
+    double height_m = 0.0;
+};
+
+ColonyShape shape_of(const Taxon& taxon, const Colony& colony, const ColonyState& state);
+
+/// A closed surface, triangles counter-clockwise seen from outside.
+struct TriangleMesh {
+    std::vector<Eigen::Vector3f> vertices_m;
+    std::vector<std::array<std::uint32_t, 3>> triangles;
+};
+
+/// The closed mesh of a colony. Its plan area equals `planar_area_m2` of the outline to 0.1 % when
+/// it does not lean, so that a round outline throws the shadow of a true disc.
+TriangleMesh mesh_of(const ColonyShape& shape);
+
+/// A piece of upward-facing live surface that light, sand and flow are reckoned for.
+struct LivePatch {
+    Vec3 position_m = Vec3::Zero();  ///< just outside the mesh, so that rays from it clear it
+    Vec3 normal = Vec3::UnitZ();     ///< unit vector, outward
+    double area_m2 = 0.0;
+    int sector = 0;
+};
+
+/// Rings of patches on every colony's upper side, inner to outer.
+inline constexpr int kPatchRings = 2;
+inline constexpr int kPatches = kPatchRings * kSectors;
+
+/// The kPatches live patches of a colony, ring by ring, sector by sector.
+std::array<LivePatch, kPatches> live_patches(const ColonyShape& shape);
+
+/// Whether a point lies inside the colony's closed shape grown outward by `margin_m`.
+bool inside(const ColonyShape& shape, const Vec3& point_m, double margin_m = 0.0);
+
+/// Where the rim stands in sector `s` when its outline radius there is `radius_m`: the point growth
+/// would reach, in tank coordinates.
+Vec3 rim_point_m(const ColonyShape& shape, int s, double radius_m);
+
+/// The box that holds the whole mesh.
+Box bounds_of(const ColonyShape& shape);
+
+}  // namespace bedshade

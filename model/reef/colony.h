@@ -1,0 +1,28 @@
+// A colony as its keeper sets it.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "model/base/geometry.h"
+
+namespace bedshade {
+
+struct Colony {
+    std::string name;
+    int taxon = 0;                  ///< index into Layout::taxa
+    Vec3 position_m = Vec3::Zero();  ///< of its base
+    std::string on;                 ///< "sand", a rock's name, or empty where the height was given
+    double diameter_m = 0.0;
+    double height_m = 0.0;
+    double live_fraction = 1.0;
+    double facing_azimuth_rad = 0.0, facing_tilt_rad = 0.0;
+    double growth_factor = 1.0;  ///< of this colony against its taxon [1]
+    double settling_d = 42.0;    ///< no outward growth until then; 0 for an established colony
+    std::optional<double> acclimated_to_dli_mol_m2_d;  ///< nothing: to its own day-0 light
+    bool fixed = false;
+
+    bool on_bed() const { return on == "sand"; }
+};
+
+}  // namespace bedshade

@@ -1,0 +1,108 @@
+#include "model/reef/rock.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace bedshade {
+namespace {
+
+/// Turns slab coordinates (z its thickness) into tank coordinates: leans z toward the azimuth.
+Eigen::Matrix3d slab_frame(const RockSlab& slab) {
+    const Eigen::AngleAxisd turn(slab.azimuth_rad, Vec3::UnitZ());
+    const Eigen::AngleAxisd lean(slab.tilt_rad, Vec3::UnitY());
+    return (turn * lean).toRotationMatrix();
+}
+
+Vec3 in_slab(const RockSlab& slab, const Vec3& point_m) {
+    return slab_frame(slab).transpose() * (point_m - slab.centre_m);
+}
+
+struct Inside {
+    Vec3 p;
+    bool operator()(const RockBox& box) const { return Box{box.min_m, box.max_m}.contains(p); }
+    bool operator()(const RockSlab& slab) const {
+        return (in_slab(slab, p).cwiseAbs().array() <= 0.5 * slab.size_m.array()).all();
+    }
+    bool operator()(const RockDome& dome) const {
+        const Vec3 q = p - dome.centre_m;
+        const double s = std::hypot(q.x(), q.y()) / dome.radius_m;
+        const double h = q.z() / dome.height_m;
+        return h >= 0.0 && s * s + h * h <= 1.0;
+    }
+    bool operator()(const RockMesh& /*mesh*/) const { return false; }
+};
+
+/// Highest point of a vertical line through (x, y) inside a slab, by clipping against its faces.
+std::optional<double> slab_top(const RockSlab& slab, double x_m, double y_m) {
+    const Eigen::Matrix3d frame = slab_frame(slab);
+    const Vec3 origin = frame.transpose() * (Vec3(x_m, y_m, 0.0) - slab.centre_m);
+    const Vec3 up = frame.transpose() * Vec3::UnitZ();
+    double low = -std::numeric_limits<double>::infinity();
+    double high = std::numeric_limits<double>::infinity();
+    for (int axis = 0; axis < 3; ++axis) {
+        const double half = 0.5 * slab.size_m[axis];
+        if (std::abs(up[axis]) < 1e-12) {
+            if (std::abs(origin[axis]) > half) return std::nullopt;
+            continue;
+        }
+        const double a = (-half - origin[axis]) / up[axis];
+        const double b = (half - origin[axis]) / up[axis];
+        low = std::max(low, std::min(a, b));
+        high = std::min(high, std::max(a, b));
+    }
+    if (low > high) return std::nullopt;
+    return high;
+}
+
+/// Highest crossing of a vertical line through (x, y) with a mesh.
+std::optional<double> mesh_top(const RockMesh& mesh, double x_m, double y_m) {
+    std::optional<double> top;
+    const Vec2 p(x_m, y_m);
+    const auto cross = [](const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); };
+    for (const auto& t : mesh.triangles) {
+        const Vec3& a = mesh.vertices_m[static_cast<std::size_t>(t[0])];
+        const Vec3& b = mesh.vertices_m[static_cast<std::size_t>(t[1])];
+        const Vec3& c = mesh.vertices_m[static_cast<std::size_t>(t[2])];
+        const Vec2 ab = (b - a).head<2>();
+        const Vec2 ac = (c - a).head<2>();
+        const double area = cross(ab, ac);
+        if (area == 0.0) continue;
+        const Vec2 ap = p - a.head<2>();
+        const double v = cross(ap, ac) / area;
+        const double w = cross(ab, ap) / area;
+        if (v < 0.0 || w < 0.0 || v + w > 1.0) continue;
+        const double z = a.z() + v * (b.z() - a.z()) + w * (c.z() - a.z());
+        if (!top || z > *top) top = z;
+    }
+    return top;
+}
+
+struct TopAt {
+    double x, y;
+    std::optional<double> operator()(const RockBox& box) const {
+        const bool over =
+            x >= box.min_m.x() && x <= box.max_m.x() && y >= box.min_m.y() && y <= box.max_m.y();
+        return over ? std::optional(box.max_m.z()) : std::nullopt;
+    }
+    std::optional<double> operator()(const RockSlab& slab) const { return slab_top(slab, x, y); }
+    std::optional<double> operator()(const RockDome& dome) const {
+        const double s = std::hypot(x - dome.centre_m.x(), y - dome.centre_m.y()) / dome.radius_m;
+        if (s > 1.0) return std::nullopt;
+        return dome.centre_m.z() + dome.height_m * std::sqrt(1.0 - s * s);
+    }
+    std::optional<double> operator()(const RockMesh& mesh) const { return mesh_top(mesh, x, y); }
+};
+
+}  // namespace
+
+bool inside(const Rock& rock, const Vec3& point_m) {
+    return std::visit(Inside{point_m}, rock.shape);
+}
+
+std::optional<double> top_at(const Rock& rock, double x_m, double y_m) {
+    return std::visit(TopAt{x_m, y_m}, rock.shape);
+}
+
+}  // namespace bedshade

@@ -1,0 +1,72 @@
+// What one step found: the reef on a day, its light, carbon, sand and flow. Everything that wants to
+// know about a run is a sink of frames.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "model/reef/layout.h"
+#include "model/reef/reef.h"
+
+namespace bedshade {
+
+/// How much of what reaches a colony without its neighbours one neighbour takes.
+struct ShadeShare {
+    int colony = -1;     ///< index into Layout::colonies
+    double share = 0.0;  ///< of the light there would be with no other colony in the tank [0, 1]
+};
+
+/// How much of the sand that falls on a colony comes from one source.
+struct SandShare {
+    enum class Kind : unsigned char { pump, inhabitant } kind = Kind::pump;
+    int source = -1;     ///< index into Layout::pumps or Layout::inhabitants
+    double share = 0.0;  ///< [0, 1]
+};
+
+struct ColonyFinding {
+    double ppfd_mean_umol_m2_s = 0.0;  ///< mean over its live patches, lamps at plateau
+    double dli_mol_m2_d = 0.0;         ///< the day's photons on the mean live patch
+    double need_dli_mol_m2_d = 0.0;    ///< daily light at which its day's net carbon would be zero
+    double need_ppfd_umol_m2_s = 0.0;  ///< the same as plateau light
+    double net_carbon = 0.0;           ///< dark-respiration days per day
+    double net_others_as_set = 0.0;    ///< the same with every other colony at its day-0 outline
+    double net_uninhibited = 0.0;      ///< the same without inhibition by strong light
+    double flow_speed_m_s = 0.0;
+    double fallout_kg_m2_d = 0.0;      ///< sand falling on it, mean of the coming step
+    std::vector<ShadeShare> shade_by;  ///< largest first
+    std::vector<ShadeShare> shade_since_set;  ///< the part gained since day 0, largest first
+    std::vector<SandShare> sand_by;    ///< largest first
+};
+
+struct BedFinding {
+    std::vector<double> ppfd_umol_m2_s;  ///< [y][x], row-major, lamps at plateau
+    std::vector<double> shear_stress_Pa;
+    std::vector<double> fallout_kg_m2_d;
+};
+
+/// The bed's receptor grid: cell centres, from the front left corner.
+struct BedGrid {
+    int nx = 0, ny = 0;
+    double cell_x_m = 0.0, cell_y_m = 0.0;
+
+    double x_m(int i) const { return (i + 0.5) * cell_x_m; }
+    double y_m(int j) const { return (j + 0.5) * cell_y_m; }
+    std::size_t size() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
+};
+
+struct Frame {
+    double day_d = 0.0;   ///< days since the season's start
+    double step_d = 0.0;  ///< length of the step that starts here; 0 in the last frame
+    Reef reef;
+    std::vector<ColonyFinding> colonies;  ///< same order as Layout::colonies
+    BedFinding bed;
+};
+
+/// Something that watches a run.
+class FrameSink {
+  public:
+    virtual ~FrameSink() = default;
+    virtual void take(const Frame& frame) = 0;
+};
+
+}  // namespace bedshade
