@@ -1,7 +1,7 @@
 // Points, directions and the polar sectors that colony outlines are drawn in.
 //
-// Frame: origin at the front left corner of the inner floor, x along the tank's length, y toward the
-// back, z up from the sand surface. Lengths in metres, angles in radians.
+// Frame: origin at the front left corner of the inner floor, x along the tank's length, y toward
+// the back, z up from the sand surface. Lengths in metres, angles in radians.
 #pragma once
 
 #include <Eigen/Core>

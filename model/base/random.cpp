@@ -1,7 +1,6 @@
 #include "model/base/random.h"
 
 #include <Random123/philox.h>
-
 #include <cmath>
 #include <numbers>
 

@@ -10,9 +10,9 @@ namespace bedshade {
 
 struct Colony {
     std::string name;
-    int taxon = 0;                  ///< index into Layout::taxa
+    int taxon = 0;                   ///< index into Layout::taxa
     Vec3 position_m = Vec3::Zero();  ///< of its base
-    std::string on;                 ///< "sand", a rock's name, or empty where the height was given
+    std::string on;                  ///< "sand", a rock's name, or empty where the height was given
     double diameter_m = 0.0;
     double height_m = 0.0;
     double live_fraction = 1.0;

@@ -13,9 +13,9 @@ struct Inhabitant {
     std::string name;
     Habit does = Habit::stir;
     int count = 1;
-    double events_per_day = 0.0;  ///< of one animal
-    double mass_kg = 0.0;         ///< of sand lifted by one event
-    double lift_m = 0.0;          ///< height it is lifted to
+    double events_per_day = 0.0;       ///< of one animal
+    double mass_kg = 0.0;              ///< of sand lifted by one event
+    double lift_m = 0.0;               ///< height it is lifted to
     double from_h = 0.0, to_h = 24.0;  ///< hours of the day in which it is active
     Vec2 around_m = Vec2::Zero();
     double radius_m = 0.0;  ///< of its territory

@@ -13,9 +13,9 @@ enum class LampShape { point, rectangle, disc };
 
 /// One part of a lamp's spectrum: a narrow emitter, or a phosphor white of a colour temperature.
 struct SpectrumPart {
-    double peak_nm = 0.0;              ///< 0 for a white
+    double peak_nm = 0.0;               ///< 0 for a white
     double colour_temperature_K = 0.0;  ///< 0 for a narrow emitter
-    double share = 0.0;                ///< of the photon flux in 400-700 nm [1]
+    double share = 0.0;                 ///< of the photon flux in 400-700 nm [1]
 };
 
 /// A tabulated spectrum: relative photon flux at each wavelength, rising in wavelength.
@@ -47,13 +47,13 @@ struct Lamp {
     std::string name;
     Vec3 centre_m = Vec3::Zero();  ///< of the emitting face; z from the sand surface
     LampShape shape = LampShape::point;
-    Vec2 size_m = Vec2::Zero();  ///< sides along x and y; for a disc both hold the diameter
+    Vec2 size_m = Vec2::Zero();       ///< sides along x and y; for a disc both hold the diameter
     double photon_flux_umol_s = 0.0;  ///< 400-700 nm at full output
     double output = 1.0;              ///< share of full it is run at [1]
     double beam_exponent = 1.0;       ///< intensity ~ cos^m of the angle from the axis
     std::optional<std::string> photometry_file;  ///< LM-63
-    double tilt_rad = 0.0;     ///< of the axis from straight down
-    double azimuth_rad = 0.0;  ///< direction toward which it tilts; turns the face too
+    double tilt_rad = 0.0;                       ///< of the axis from straight down
+    double azimuth_rad = 0.0;            ///< direction toward which it tilts; turns the face too
     std::vector<SpectrumPart> spectrum;  ///< empty together with the table: even photons
     std::optional<SpectrumTable> spectrum_table;
     LampDay day;

@@ -11,26 +11,26 @@ namespace bedshade {
 /// What a colony is going through; values are stored in trajectories: never renumber.
 enum class Stage : std::uint8_t {
     absent = 0,
-    settling = 1,   ///< alive, not yet growing outward
+    settling = 1,  ///< alive, not yet growing outward
     growing = 2,
-    idle = 3,       ///< alive, net carbon too small to grow
-    fasting = 4,    ///< living on its reserve
-    receding = 5,   ///< losing tissue
+    idle = 3,      ///< alive, net carbon too small to grow
+    fasting = 4,   ///< living on its reserve
+    receding = 5,  ///< losing tissue
     dead = 6,
 };
 
 struct ColonyState {
     bool present = true;
     Stage stage = Stage::settling;
-    Vec3 position_m = Vec3::Zero();  ///< of its base
-    BySector radius_m{};             ///< outline of the skeleton from the base's centre
-    double height_m = 0.0;           ///< of the top above the base
-    double live_fraction = 1.0;      ///< of its surface that carries tissue [1]
+    Vec3 position_m = Vec3::Zero();     ///< of its base
+    BySector radius_m{};                ///< outline of the skeleton from the base's centre
+    double height_m = 0.0;              ///< of the top above the base
+    double live_fraction = 1.0;         ///< of its surface that carries tissue [1]
     double saturation_umol_m2_s = 0.0;  ///< Ek today
-    double reserve = 1.0;            ///< 1 full, 0 spent
-    double sand_kg_m2 = 0.0;         ///< sand lying on its tissue
-    double sand_over_d = 0.0;        ///< days it has been over the taxon's limit without a break
-    double settled_at_d = 0.0;       ///< day from which it grows outward
+    double reserve = 1.0;               ///< 1 full, 0 spent
+    double sand_kg_m2 = 0.0;            ///< sand lying on its tissue
+    double sand_over_d = 0.0;           ///< days it has been over the taxon's limit without a break
+    double settled_at_d = 0.0;          ///< day from which it grows outward
 };
 
 struct Reef {

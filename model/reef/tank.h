@@ -16,11 +16,11 @@ struct Wall {
 enum class Side : std::size_t { front = 0, back = 1, left = 2, right = 3 };
 
 struct Tank {
-    double length_m = 0.0;       ///< inner, along x
-    double width_m = 0.0;        ///< inner, along y (front to back)
-    double water_depth_m = 0.0;  ///< above the sand surface
-    double rim_m = 0.0;          ///< dry glass above the water
-    std::array<Wall, 4> walls;   ///< by Side
+    double length_m = 0.0;             ///< inner, along x
+    double width_m = 0.0;              ///< inner, along y (front to back)
+    double water_depth_m = 0.0;        ///< above the sand surface
+    double rim_m = 0.0;                ///< dry glass above the water
+    std::array<Wall, 4> walls;         ///< by Side
     double cover_transmittance = 1.0;  ///< light let through by a lid or net [1]
 
     const Wall& wall(Side side) const { return walls[static_cast<std::size_t>(side)]; }

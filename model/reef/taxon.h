@@ -22,10 +22,10 @@ enum class Form {
     stalked_soft,      ///< leathers and other stalked soft corals
     mat,               ///< polyps spreading over what they can cross
 };
-inline constexpr std::array kForms = {
-    Form::laminar,   Form::tabular,  Form::branching,        Form::massive, Form::encrusting,
-    Form::columnar,  Form::phaceloid, Form::solitary, Form::free_living_disc, Form::bowl,
-    Form::stalked_soft, Form::mat};
+inline constexpr std::array kForms = {Form::laminar,   Form::tabular,      Form::branching,
+                                      Form::massive,   Form::encrusting,   Form::columnar,
+                                      Form::phaceloid, Form::solitary,     Form::free_living_disc,
+                                      Form::bowl,      Form::stalked_soft, Form::mat};
 
 /// The plain word of a form, as it stands in the trait table ("free-living-disc").
 const char* to_string(Form form);
@@ -47,35 +47,35 @@ struct Evidence {
 };
 
 struct Taxon {
-    std::string id;               ///< kebab case, unique
+    std::string id;  ///< kebab case, unique
     std::string scientific_name;
     std::vector<std::string> aliases;  ///< plain trade words
     Form form = Form::massive;
 
-    Spread extension_mm_yr;        ///< of the outline's radius in full light
+    Spread extension_mm_yr;            ///< of the outline's radius in full light
     double vertical_per_radial = 0.5;  ///< height gained for each unit of radius [1]
     double max_diameter_m = 1.0;
     double canopy_m2_per_m3 = 0.0;  ///< one-sided area in a unit volume; 0 = opaque [1/m]
     Evidence growth;
 
-    double compensation_umol_m2_s = 0.0;  ///< Ec, where gross photosynthesis meets respiration
-    double saturation_umol_m2_s = 0.0;    ///< Ek of shade-acclimated tissue (the low end)
+    double compensation_umol_m2_s = 0.0;     ///< Ec, where gross photosynthesis meets respiration
+    double saturation_umol_m2_s = 0.0;       ///< Ek of shade-acclimated tissue (the low end)
     double saturation_high_umol_m2_s = 0.0;  ///< Ek of tissue acclimated to strong light
-    double inhibition_umol_m2_s = 0.0;    ///< above this light does harm
-    double acclimation_d = 10.0;          ///< time constant of Ek
-    double dli_min_mol_m2_d = 0.0;        ///< evidence: daily light of zero net carbon (10 h)
-    double dli_full_mol_m2_d = 0.0;       ///< evidence: daily light of full growth (10 h)
+    double inhibition_umol_m2_s = 0.0;       ///< above this light does harm
+    double acclimation_d = 10.0;             ///< time constant of Ek
+    double dli_min_mol_m2_d = 0.0;           ///< evidence: daily light of zero net carbon (10 h)
+    double dli_full_mol_m2_d = 0.0;          ///< evidence: daily light of full growth (10 h)
     Evidence light;
 
     double food_share = 0.0;  ///< of a day's respiration met by feeding [1]
     Evidence food;
-    double reserve_d = 30.0;  ///< days of full dark respiration the reserve lasts
+    double reserve_d = 30.0;      ///< days of full dark respiration the reserve lasts
     double recession_mm_d = 0.5;  ///< edge lost a day once the reserve is spent
     Evidence shade;
 
-    int sand_class = 3;  ///< 1 sensitive to 5 tolerant of sand on its tissue
-    double sand_onset_mg_cm2_d = 0.0;  ///< evidence: chronic fallout at which harm begins
-    double burial_d = 1.0;             ///< days of full burial survived
+    int sand_class = 3;                 ///< 1 sensitive to 5 tolerant of sand on its tissue
+    double sand_onset_mg_cm2_d = 0.0;   ///< evidence: chronic fallout at which harm begins
+    double burial_d = 1.0;              ///< days of full burial survived
     double clearing_still_per_d = 1.0;  ///< rate at which sand leaves it in still water
     double clearing_flow_gain = 1.5;    ///< rate multiplier gained per 10 cm/s, up to x2.5 in all
     double sand_trap = 0.5;  ///< share of falling sand its shape keeps: 0 sheds all, 1 a bowl [1]
@@ -90,8 +90,9 @@ struct Taxon {
     Evidence contact;
 
     SpreadsOn spreads_on = SpreadsOn::rock;
-    double spread_grain_low_m = 0.0, spread_grain_high_m = 0.0;  ///< grains it can cross; 0, 0: none
-    double mobility_m_d = 0.0;  ///< distance it can walk on sand in a day
+    double spread_grain_low_m = 0.0,
+           spread_grain_high_m = 0.0;  ///< grains it can cross; 0, 0: none
+    double mobility_m_d = 0.0;         ///< distance it can walk on sand in a day
     double preferred_grain_low_m = 0.0, preferred_grain_high_m = 0.0;  ///< 0, 0: no preference
     bool bothered_by_base_dwellers = false;
     double overhang_m = 0.0;  ///< tissue beyond the skeleton when inflated

@@ -1,5 +1,5 @@
-// What one step found: the reef on a day, its light, carbon, sand and flow. Everything that wants to
-// know about a run is a sink of frames.
+// What one step found: the reef on a day, its light, carbon, sand and flow. Everything that wants
+// to know about a run is a sink of frames.
 #pragma once
 
 #include <cstddef>
@@ -32,10 +32,10 @@ struct ColonyFinding {
     double net_others_as_set = 0.0;    ///< the same with every other colony at its day-0 outline
     double net_uninhibited = 0.0;      ///< the same without inhibition by strong light
     double flow_speed_m_s = 0.0;
-    double fallout_kg_m2_d = 0.0;      ///< sand falling on it, mean of the coming step
-    std::vector<ShadeShare> shade_by;  ///< largest first
+    double fallout_kg_m2_d = 0.0;             ///< sand falling on it, mean of the coming step
+    std::vector<ShadeShare> shade_by;         ///< largest first
     std::vector<ShadeShare> shade_since_set;  ///< the part gained since day 0, largest first
-    std::vector<SandShare> sand_by;    ///< largest first
+    std::vector<SandShare> sand_by;           ///< largest first
 };
 
 struct BedFinding {
