@@ -2,9 +2,9 @@
 // to know about a run is a sink of frames.
 #pragma once
 
-#include <cstddef>
 #include <vector>
 
+#include "model/base/bed_grid.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
 
@@ -42,16 +42,6 @@ struct BedFinding {
     std::vector<double> ppfd_umol_m2_s;  ///< [y][x], row-major, lamps at plateau
     std::vector<double> shear_stress_Pa;
     std::vector<double> fallout_kg_m2_d;
-};
-
-/// The bed's receptor grid: cell centres, from the front left corner.
-struct BedGrid {
-    int nx = 0, ny = 0;
-    double cell_x_m = 0.0, cell_y_m = 0.0;
-
-    double x_m(int i) const { return (i + 0.5) * cell_x_m; }
-    double y_m(int j) const { return (j + 0.5) * cell_y_m; }
-    std::size_t size() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
 };
 
 struct Frame {
