@@ -3,10 +3,9 @@
 #pragma once
 
 #include <array>
-#include <cstdint>
-#include <vector>
 
 #include "model/base/geometry.h"
+#include "model/base/triangle_mesh.h"
 #include "model/reef/colony.h"
 #include "model/reef/reef.h"
 #include "model/reef/taxon.h"
@@ -24,12 +23,6 @@ struct ColonyShape {
 };
 
 ColonyShape shape_of(const Taxon& taxon, const Colony& colony, const ColonyState& state);
-
-/// A closed surface, triangles counter-clockwise seen from outside.
-struct TriangleMesh {
-    std::vector<Eigen::Vector3f> vertices_m;
-    std::vector<std::array<std::uint32_t, 3>> triangles;
-};
 
 /// The closed mesh of a colony. Its plan area equals `planar_area_m2` of the outline to 0.1 % when
 /// it does not lean, so that a round outline throws the shadow of a true disc.
