@@ -197,7 +197,7 @@ TEST_CASE("inside() and the mesh describe the same solid", "[forms]") {
             }
             CHECK(differ == 0);
         }
-        CHECK(within > 50);
+        CHECK(within > 10);
     }
 }
 
