@@ -1,0 +1,78 @@
+// A lamp as points that shine: where on its face, and how strongly in which direction.
+#pragma once
+
+#include <cmath>
+#include <vector>
+
+#include "model/base/geometry.h"
+#include "model/reef/lamp.h"
+
+namespace bedshade {
+
+/// A lamp's emitting face, prepared once so that sampling it costs nothing but arithmetic.
+struct Emitter {
+    Vec3 centre_m = Vec3::Zero();
+    Vec3 axis = -Vec3::UnitZ();        ///< unit vector of the beam
+    Vec3 half_side_m = Vec3::Zero();   ///< from the centre to the middle of one side, or a radius
+    Vec3 half_width_m = Vec3::Zero();  ///< the same across it
+    LampShape shape = LampShape::point;
+    double beam_exponent = 1.0;
+    int whole_exponent = 1;    ///< beam_exponent where it is a small whole number, else -1
+    double peak_per_sr = 0.0;  ///< intensity on the axis per photon flux: (m + 1) / (2 pi)
+};
+
+/// The face of a lamp. It leans by the lamp's tilt toward its azimuth and is turned by the azimuth:
+/// at none of either the axis points straight down and the sides lie along x and y.
+Emitter emitter_of(const Lamp& lamp);
+
+/// Exponent of a cos^m beam whose intensity falls to half at this angle from its axis:
+/// m = -ln 2 / ln cos(half angle). Angle between 0 and pi/2, both excluded [rad].
+double beam_exponent(double half_angle_rad);
+
+/// Photon flux of the lamp at full output on a day [umol/s]: times its output share and its ageing
+/// (a steady share of the remaining output each year).
+double photon_flux_umol_s(const Lamp& lamp, double day_d);
+
+/// Intensity of a part of the lamp that carries `flux_umol_s`, along the unit vector `direction`
+/// (away from the lamp): I = flux (m + 1) / (2 pi) cos^m about the axis, nothing behind the face.
+/// It sums to the flux over the half-space [umol s-1 sr-1].
+inline double intensity_umol_s_sr(const Emitter& emitter, double flux_umol_s,
+                                  const Vec3& direction) {
+    const double c = emitter.axis.dot(direction);
+    if (!(c > 0.0)) return 0.0;
+    double shape = 1.0;
+    if (emitter.whole_exponent < 0)
+        shape = std::pow(c, emitter.beam_exponent);
+    else
+        for (int i = 0; i < emitter.whole_exponent; ++i) shape *= c;
+    return flux_umol_s * emitter.peak_per_sr * shape;
+}
+
+/// Point `k` of `n` on the face, all of equal share. `u` and `v` in [0, 1) shift the whole set:
+/// over shifts drawn evenly, every spot of the face is equally likely, so a mean over the points
+/// carries no bias. The set is n strips of equal area, one point in each, spread along the strips
+/// by the golden ratio (for a disc the strips are rings: a sunflower, Vogel 1979).
+inline Vec3 emitter_point(const Emitter& emitter, int k, int n, double u, double v) {
+    if (emitter.shape == LampShape::point) return emitter.centre_m;
+    constexpr double kGolden = 0.6180339887498949;
+    const double a = (k + u) / n;
+    double b = v + k * kGolden;
+    b -= std::floor(b);
+    if (emitter.shape == LampShape::rectangle)
+        return emitter.centre_m + (2.0 * a - 1.0) * emitter.half_side_m +
+               (2.0 * b - 1.0) * emitter.half_width_m;
+    const double radius = std::sqrt(a);
+    return emitter.centre_m + radius * std::cos(2.0 * kPi * b) * emitter.half_side_m +
+           radius * std::sin(2.0 * kPi * b) * emitter.half_width_m;
+}
+
+/// A point of a lamp and its share of the lamp's flux.
+struct EmitterPoint {
+    Vec3 position_m = Vec3::Zero();
+    double share = 1.0;
+};
+
+/// The points of `emitter_point`, all `count` (>= 1) of them; a point lamp gives one.
+std::vector<EmitterPoint> emitter_points(const Lamp& lamp, int count, double u, double v);
+
+}  // namespace bedshade
