@@ -24,41 +24,33 @@ const std::array<Vec2, kSegments>& directions() {
     return kDirections;
 }
 
-/// Squared radii, no smaller than can be drawn.
-BySector drawn_squares_m2(const BySector& radius_m) {
-    BySector square;
-    for (std::size_t s = 0; s < radius_m.size(); ++s) {
-        const double r = std::max(radius_m[s], kLeastRadius_m);
-        square[s] = r * r;
-    }
-    return square;
-}
-
-/// Squared radius half-way between sectors `s` and `s + 1`: the Catmull-Rom midpoint, held between
-/// the two. Squares are what is interpolated because the outline's area is their mean, which the
-/// midpoint keeps.
-double middle_square_m2(const BySector& square, std::size_t s) {
-    const double before = square[(s + kSectors - 1) % kSectors];
-    const double here = square[s];
-    const double next = square[(s + 1) % kSectors];
-    const double after = square[(s + 2) % kSectors];
+/// Radius half-way between sectors `s` and `s + 1`: the Catmull-Rom midpoint of the logarithms,
+/// held between the two. Logarithms keep it positive, and keep an outline that lies along glass
+/// within 1 % of the straight line, where radii or their squares would bulge through the glass.
+double middle_m(const BySector& log_radius, std::size_t s) {
+    const double before = log_radius[(s + kSectors - 1) % kSectors];
+    const double here = log_radius[s];
+    const double next = log_radius[(s + 1) % kSectors];
+    const double after = log_radius[(s + 2) % kSectors];
     const double middle = (9.0 * (here + next) - before - after) / 16.0;
-    return std::clamp(middle, std::min(here, next), std::max(here, next));
+    return std::exp(std::clamp(middle, std::min(here, next), std::max(here, next)));
 }
 
 std::array<Vec2, kSegments> corners_m(const BySector& radius_m) {
-    const BySector square = drawn_squares_m2(radius_m);
-    std::array<Vec2, kSegments> corner;
-    double wanted_m2 = 0.0;
+    BySector drawn_m, log_radius;
     for (std::size_t s = 0; s < kSectors; ++s) {
-        wanted_m2 += kPi / kSectors * square[s];
-        corner[2 * s] = std::sqrt(square[s]) * directions()[2 * s];
-        corner[2 * s + 1] = std::sqrt(middle_square_m2(square, s)) * directions()[2 * s + 1];
+        drawn_m[s] = std::max(radius_m[s], kLeastRadius_m);
+        log_radius[s] = std::log(drawn_m[s]);
     }
-    double drawn_m2 = 0.0;
+    std::array<Vec2, kSegments> corner;
+    for (std::size_t s = 0; s < kSectors; ++s) {
+        corner[2 * s] = drawn_m[s] * directions()[2 * s];
+        corner[2 * s + 1] = middle_m(log_radius, s) * directions()[2 * s + 1];
+    }
+    double polygon_m2 = 0.0;
     for (std::size_t k = 0; k < kSegments; ++k)
-        drawn_m2 += 0.5 * cross(corner[k], corner[(k + 1) % kSegments]);
-    const double scale = std::sqrt(wanted_m2 / drawn_m2);
+        polygon_m2 += 0.5 * cross(corner[k], corner[(k + 1) % kSegments]);
+    const double scale = std::sqrt(planar_area_m2(drawn_m) / polygon_m2);
     for (Vec2& p : corner) p *= scale;
     return corner;
 }

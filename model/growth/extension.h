@@ -1,0 +1,54 @@
+// Outward growth: how far a colony's outline and top advance in one step, and what stops them.
+#pragma once
+
+#include <array>
+#include <cstdint>
+
+#include "model/base/geometry.h"
+#include "model/growth/surroundings.h"
+#include "model/reef/reef.h"
+
+namespace bedshade {
+
+/// What stops growth in some direction.
+enum class Obstacle : std::uint8_t {
+    none,
+    glass,
+    surface,
+    rock,
+    colony,
+    size_limit,
+    sand,  ///< of a grain it cannot spread over, or that its leaning rim has sunk to
+    edge,  ///< the end of the rock it spreads over
+};
+
+struct Hindrance {
+    Obstacle what = Obstacle::none;
+    int colony = -1;  ///< the other colony, where that is what it met
+};
+
+struct Extension {
+    BySector radius_m{};                    ///< outline after the step
+    double height_m = 0.0;                  ///< height after the step
+    std::array<Hindrance, kSectors> met{};  ///< by sector; none where the step was free
+    Hindrance met_above;                    ///< what stopped the top
+};
+
+/// Distances kept from glass, from the water's surface and from a neighbour [m].
+inline constexpr double kGlassGap_m = 0.005;
+inline constexpr double kSurfaceGap_m = 0.01;
+inline constexpr double kColonyGap_m = 0.002;
+
+/// One step of growth of colony `colony` over `dt_d` days: in each sector the radius gains
+/// rate * growth_factor * share * dt, whatever its size (Dornelas et al. 2017 and Madin's outline
+/// data: increment independent of size in 10 of 11 species), until its rim meets something.
+///
+/// `share` is the growth share of each sector, 0 to 1. The height gains vertical_per_radial times
+/// the mean of those gains, hindered sideways or not, since a crowded coral still grows upward.
+/// The neighbours are those of the last `see()`, so the order in which colonies grow is of no
+/// consequence; two that close a gap from both sides overlap by at most one step's gain.
+/// The path is looked along every 5 mm, so nothing thicker is passed through.
+Extension extend(const Surroundings& around, int colony, const ColonyState& state,
+                 const BySector& share, double dt_d);
+
+}  // namespace bedshade
