@@ -92,11 +92,6 @@ double squared_distance_to_strip(const Vec3& p, const std::array<Vec3, 4>& corne
     return off * off / normal.squaredNorm();
 }
 
-int segment_at(const Vec2& plan) {
-    const double turn = std::atan2(plan.y(), plan.x()) / (2.0 * kPi);
-    return static_cast<int>(std::floor((turn + 1.0) * kSegments)) % kSegments;
-}
-
 }  // namespace
 
 Eigen::Matrix3d lean_of(const ColonyShape& shape) {
@@ -121,6 +116,16 @@ ColonyBody::ColonyBody(const ColonyShape& shape)
     }
 }
 
+int ColonyBody::segment_at(const Vec2& plan) {
+    const double turn = std::atan2(plan.y(), plan.x()) / (2.0 * kPi);
+    return static_cast<int>(std::floor((turn + 1.0) * kSegments)) % kSegments;
+}
+
+double ColonyBody::share_out(const Vec2& plan_m) const {
+    const Segment& part = segment(segment_at(plan_m));
+    return std::max(part.outward.dot(plan_m) / part.off_axis_m, 0.0);
+}
+
 double ColonyBody::strip_area_m2(int k, const ProfilePoint& a, const ProfilePoint& b) const {
     const Segment& part = segment(k);
     const double slant_m = std::hypot(part.off_axis_m * (b.s - a.s), b.z_m - a.z_m);
@@ -134,9 +139,7 @@ Vec3 ColonyBody::strip_normal(int k, const ProfilePoint& a, const ProfilePoint& 
 }
 
 bool ColonyBody::upright_inside(const Vec3& p) const {
-    const Vec2 plan = p.head<2>();
-    const Segment& part = segment(segment_at(plan));
-    const double s = std::max(part.outward.dot(plan) / part.off_axis_m, 0.0);
+    const double s = share_out(p.head<2>());
     return s <= 1.0 && within_profile(profile_, s, p.z());
 }
 
@@ -172,7 +175,7 @@ bool ColonyBody::inside(const Vec3& point_m, double margin_m) const {
     if (((point_m - bounds_.min + m).array() < 0.0).any() ||
         ((bounds_.max - point_m + m).array() < 0.0).any())
         return false;
-    const Vec3 p = lean_.transpose() * (point_m - base_m_);
+    const Vec3 p = to_upright_m(point_m);
     return upright_inside(p) || (margin_m > 0.0 && near_surface(p, margin_m));
 }
 

@@ -39,8 +39,14 @@ class ColonyBody {
     }
     /// From the colony's own frame to the tank's.
     Vec3 to_tank_m(const Vec3& upright_m) const { return base_m_ + lean_ * upright_m; }
+    Vec3 to_upright_m(const Vec3& tank_m) const { return lean_.transpose() * (tank_m - base_m_); }
+    const Vec3& base_m() const { return base_m_; }
     Vec3 turn_to_tank(const Vec3& upright) const { return lean_ * upright; }
 
+    /// Segment of the outline that a direction from the axis passes through.
+    static int segment_at(const Vec2& plan);
+    /// How far out a spot lies as a share of the outline's radius there: 1 on the outline.
+    double share_out(const Vec2& plan_m) const;
     /// Area of the strip of segment `k` between two points of the profile [m2].
     double strip_area_m2(int k, const ProfilePoint& a, const ProfilePoint& b) const;
     /// Outward unit normal of that strip, in the colony's own frame; `a` comes before `b` along

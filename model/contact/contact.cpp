@@ -1,0 +1,145 @@
+#include "model/contact/contact.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "model/base/random.h"
+#include "model/contact/separation.h"
+
+namespace bedshade {
+namespace {
+
+using Distances = std::array<double, kSegments>;
+
+/// Farthest that a colony of one taxon gets at one of another, and how.
+struct Reach {
+    double polyps_m, sweepers_m, touch_m;
+    double most_m() const { return std::max({polyps_m, sweepers_m, touch_m}); }
+};
+
+Reach reach_of(const Taxon& taxon, const Taxon& other) {
+    return {taxon.reach_polyps_m > 0.0 ? taxon.reach_polyps_m + taxon.overhang_m : 0.0,
+            taxon.reach_sweepers_m, taxon.overhang_m + other.overhang_m + kTouch_m};
+}
+
+double least(const Distances& distance_m) {
+    return *std::min_element(distance_m.begin(), distance_m.end());
+}
+
+/// Share of an outline that lies within reach; at least the one corner that was met.
+double share_within(const Distances& distance_m, double reach_m) {
+    const auto within =
+        std::count_if(distance_m.begin(), distance_m.end(), [&](double d) { return d <= reach_m; });
+    return static_cast<double>(std::max<std::ptrdiff_t>(within, 1)) / kSegments;
+}
+
+/// Whether the upper body's outline holds the other's centre, and its rim stands higher.
+bool covers(const ColonyBody& upper, const ColonyBody& lower) {
+    const Vec3 lower_rim = lower.to_tank_m({0.0, 0.0, lower.profile().rim_z_m});
+    const Vec3 p = upper.to_upright_m(lower_rim);
+    return upper.share_out(p.head<2>()) <= 1.0 && p.z() < upper.profile().rim_z_m;
+}
+
+/// One of a pair.
+struct Party {
+    int colony;
+    const ColonyBody& body;
+    const Rim& rim;
+    const Taxon& taxon;
+    Reach reach;
+    Distances distance_m{};  ///< of its corners from the other
+};
+
+ContactKind kind_of(const Party& winner, const Party& loser, double gap_m) {
+    if (gap_m <= winner.reach.touch_m)
+        return covers(winner.body, loser.body) ? ContactKind::overgrowth : ContactKind::touch;
+    return gap_m <= winner.reach.polyps_m ? ContactKind::polyps : ContactKind::sweepers;
+}
+
+void settle(Contact& contact, const Party& winner, const Party& loser) {
+    contact.winner = winner.colony;
+    contact.loser = loser.colony;
+    contact.kind = kind_of(winner, loser, contact.gap_m);
+    contact.touched = share_within(loser.distance_m, winner.reach.most_m());
+    contact.depth_m = contact.kind == ContactKind::overgrowth
+                          ? loser.rim.radius_m
+                          : winner.reach.most_m() - contact.gap_m;
+}
+
+std::optional<Contact> contact_of(Party a, Party b, double draw) {
+    const double limit_m = std::max(a.reach.most_m(), b.reach.most_m());
+    a.distance_m = distances_m(a.rim, b.body, b.rim, limit_m);
+    b.distance_m = distances_m(b.rim, a.body, a.rim, limit_m);
+    Contact contact;
+    contact.a = a.colony;
+    contact.b = b.colony;
+    contact.gap_m = std::min(least(a.distance_m), least(b.distance_m));
+    if (contact.gap_m > limit_m) return std::nullopt;
+    contact.chance_a_wins = chance_of_winning(a.taxon.sting_rank, b.taxon.sting_rank);
+    contact.kind = kind_of(a.reach.most_m() >= b.reach.most_m() ? a : b,
+                           a.reach.most_m() >= b.reach.most_m() ? b : a, contact.gap_m);
+    if (draw < contact.chance_a_wins && a.reach.most_m() >= contact.gap_m)
+        settle(contact, a, b);
+    else if (draw > contact.chance_a_wins && b.reach.most_m() >= contact.gap_m)
+        settle(contact, b, a);
+    return contact;
+}
+
+bool alive(const ColonyState& state) {
+    return state.present && state.stage != Stage::dead && state.stage != Stage::absent &&
+           state.live_fraction > 0.0;
+}
+
+double farthest_reach_m(const Layout& layout) {
+    double reach_m = 0.0, overhang_m = 0.0;
+    for (const Taxon& taxon : layout.taxa) {
+        reach_m = std::max(reach_m, std::max(taxon.reach_polyps_m, taxon.reach_sweepers_m));
+        overhang_m = std::max(overhang_m, taxon.overhang_m);
+    }
+    return std::max(reach_m + overhang_m, 2.0 * overhang_m + kTouch_m);
+}
+
+}  // namespace
+
+double chance_of_winning(double rank_a, double rank_b) {
+    constexpr double kScale = 15.0;
+    return 1.0 / (1.0 + std::exp((rank_b - rank_a) / kScale));
+}
+
+double contact_draw(std::uint64_t seed, std::uint32_t member, int a, int b) {
+    if (member == 0) return 0.5;
+    const auto pair = static_cast<std::uint32_t>(a) << 16 | static_cast<std::uint32_t>(b);
+    return RandomStream(seed, member, Process::contact, 0, pair).uniform();
+}
+
+std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef, std::uint64_t seed,
+                                   std::uint32_t member) {
+    const Layout& layout = around.layout();
+    const double farthest_m = farthest_reach_m(layout);
+    const auto living = [&](int c) { return alive(reef.colonies[static_cast<std::size_t>(c)]); };
+    std::vector<std::optional<Rim>> rim(reef.colonies.size());
+    for (int c = 0; c < around.colony_count(); ++c)
+        if (living(c)) rim[static_cast<std::size_t>(c)] = rim_of(*around.body(c));
+    const auto party = [&](int c, const Taxon& taxon, const Taxon& other) -> Party {
+        return {c, *around.body(c), *rim[static_cast<std::size_t>(c)], taxon,
+                reach_of(taxon, other)};
+    };
+    const auto taxon_of = [&](int c) -> const Taxon& {
+        return layout.taxon_of(layout.colonies[static_cast<std::size_t>(c)]);
+    };
+    std::vector<Contact> contacts;
+    for (int a = 0; a < around.colony_count(); ++a) {
+        if (!living(a)) continue;
+        for (const int b : around.colonies_near(grown(around.body(a)->bounds(), farthest_m))) {
+            if (b <= a || !living(b) || taxon_of(a).id == taxon_of(b).id) continue;
+            const auto contact =
+                contact_of(party(a, taxon_of(a), taxon_of(b)), party(b, taxon_of(b), taxon_of(a)),
+                           contact_draw(seed, member, a, b));
+            if (contact) contacts.push_back(*contact);
+        }
+    }
+    return contacts;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,103 @@
+#include "model/contact/separation.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace bedshade {
+namespace {
+
+/// Parts of a profile farther out than this belong to the rim.
+constexpr double kRimShare = 0.7;
+/// Segments looked at to either side of the one that faces a point: 45 degrees.
+constexpr int kLookAside = kSegments / 8;
+
+struct Span {
+    double low_m = std::numeric_limits<double>::infinity();
+    double high_m = -std::numeric_limits<double>::infinity();
+    void hold(double z_m) {
+        low_m = std::min(low_m, z_m);
+        high_m = std::max(high_m, z_m);
+    }
+};
+
+Span rim_span(const Profile& profile) {
+    Span span;
+    for (int i = 0; i < profile.count; ++i)
+        if (profile[i].s >= kRimShare) span.hold(profile[i].z_m);
+    return span;
+}
+
+/// From the lowest to the highest part of the body at a share of its radius.
+Span span_at(const Profile& profile, double s) {
+    Span span;
+    for (int i = 0; i + 1 < profile.count; ++i) {
+        const ProfilePoint& a = profile[i];
+        const ProfilePoint& b = profile[i + 1];
+        if (s < std::min(a.s, b.s) || s > std::max(a.s, b.s)) continue;
+        if (a.s == b.s) {
+            span.hold(a.z_m);
+            span.hold(b.z_m);
+        } else {
+            span.hold(between(a, b, (s - a.s) / (b.s - a.s)).z_m);
+        }
+    }
+    return span;
+}
+
+double apart_m(const Span& a, const Span& b) {
+    return std::max({a.low_m - b.high_m, b.low_m - a.high_m, 0.0});
+}
+
+double to_edge_m(const Vec2& p, const Vec2& a, const Vec2& b) {
+    const Vec2 ab = b - a;
+    const double t = std::clamp((p - a).dot(ab) / ab.squaredNorm(), 0.0, 1.0);
+    return (a + t * ab - p).norm();
+}
+
+double to_outline_m(const ColonyBody& body, const Vec2& plan_m) {
+    const int facing = ColonyBody::segment_at(plan_m);
+    double least_m = std::numeric_limits<double>::infinity();
+    for (int k = facing - kLookAside; k <= facing + kLookAside; ++k)
+        least_m = std::min(least_m, to_edge_m(plan_m, body.corner_m(k), body.corner_m(k + 1)));
+    return least_m;
+}
+
+}  // namespace
+
+Rim rim_of(const ColonyBody& body) {
+    const Profile& profile = body.profile();
+    const Span span = rim_span(profile);
+    Rim rim;
+    rim.below_m = profile.rim_z_m - span.low_m;
+    rim.above_m = span.high_m - profile.rim_z_m;
+    for (int k = 0; k < kSegments; ++k) {
+        const Vec3 corner = body.to_tank_m(body.upright_m(k, {1.0, profile.rim_z_m}));
+        rim.corner_m[static_cast<std::size_t>(k)] = corner;
+        const double reach_m = (corner - body.base_m()).norm() + std::max(rim.below_m, rim.above_m);
+        rim.radius_m = std::max(rim.radius_m, reach_m);
+    }
+    return rim;
+}
+
+std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body,
+                                          const Rim& body_rim, double limit_m) {
+    const Span body_span = rim_span(body.profile());
+    std::array<double, kSegments> distance_m;
+    distance_m.fill(std::numeric_limits<double>::infinity());
+    for (std::size_t k = 0; k < kSegments; ++k) {
+        const double span_m = std::max(rim.below_m, rim.above_m);
+        const double beyond_m =
+            (rim.corner_m[k] - body.base_m()).norm() - body_rim.radius_m - span_m;
+        if (beyond_m > limit_m) continue;
+        const Vec3 p = body.to_upright_m(rim.corner_m[k]);
+        const Vec2 plan = p.head<2>();
+        const Span here{p.z() - rim.below_m, p.z() + rim.above_m};
+        const double s = body.share_out(plan);
+        distance_m[k] = s <= 1.0 ? apart_m(here, span_at(body.profile(), s))
+                                 : std::hypot(to_outline_m(body, plan), apart_m(here, body_span));
+    }
+    return distance_m;
+}
+
+}  // namespace bedshade
