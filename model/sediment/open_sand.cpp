@@ -1,0 +1,29 @@
+#include "model/sediment/open_sand.h"
+
+#include <variant>
+
+namespace bedshade {
+namespace {
+
+constexpr double kJustAboveSand_m = 1e-3;
+
+bool stands_on(const Rock& rock, const Vec2& spot_m) {
+    if (std::holds_alternative<RockMesh>(rock.shape)) {
+        const auto top = top_at(rock, spot_m.x(), spot_m.y());
+        return top && *top > 0.0;
+    }
+    return inside(rock, Vec3(spot_m.x(), spot_m.y(), kJustAboveSand_m));
+}
+
+}  // namespace
+
+bool open_sand(const Vec2& spot_m, const Tank& tank, const std::vector<Rock>& rocks) {
+    if (spot_m.x() < 0.0 || spot_m.y() < 0.0 || spot_m.x() > tank.length_m ||
+        spot_m.y() > tank.width_m)
+        return false;
+    for (const auto& rock : rocks)
+        if (stands_on(rock, spot_m)) return false;
+    return true;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,16 @@
+// Where the bed is bare sand: inside the glass and not under a rock's foot.
+#pragma once
+
+#include <vector>
+
+#include "model/base/geometry.h"
+#include "model/reef/rock.h"
+#include "model/reef/tank.h"
+
+namespace bedshade {
+
+/// Whether a spot of the bed is bare sand. Sand under an overhang is; under a mesh, whose foot is
+/// not known, it is not.
+bool open_sand(const Vec2& spot_m, const Tank& tank, const std::vector<Rock>& rocks);
+
+}  // namespace bedshade

@@ -1,0 +1,137 @@
+#include "model/sediment/sand_plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <utility>
+
+#include "model/sediment/grains.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kSecondsPerDay = 86400.0;
+
+/// Turbidity settles as fine grains of the bed's mineral would: an upper bound, for much of a
+/// tank's turbidity is lighter.
+double silt_fallout_kg_m2_d(const Water& water, const Substrate& substrate, const Seawater& sea) {
+    const Grain silt{water.turbidity_grain_m, substrate.density_kg_m3};
+    return kSecondsPerDay *
+           fall_flux_kg_m2_s(water.turbidity_kg_m3, settling_ferguson_church_m_s(silt, sea));
+}
+
+double sum_of(const std::vector<double>& values) {
+    return std::accumulate(values.begin(), values.end(), 0.0);
+}
+
+}  // namespace
+
+double SteadySand::fallout_kg_m2_d() const { return sum_of(by_pump_kg_m2_d) + silt_kg_m2_d; }
+
+double SandSources::total_kg_m2() const {
+    return sum_of(by_pump_kg_m2) + sum_of(by_inhabitant_kg_m2) + silt_kg_m2;
+}
+
+SandPlan::SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Rock> rocks,
+                   const std::vector<Inhabitant>& inhabitants, const Water& water,
+                   std::shared_ptr<const FlowField> flow, const BedGrid& grid)
+    : tank_(tank),
+      substrate_(substrate),
+      rocks_(std::move(rocks)),
+      flow_(std::move(flow)),
+      grid_(grid),
+      sea_(seawater(water)),
+      silt_kg_m2_d_(silt_fallout_kg_m2_d(water, substrate, sea_)),
+      pumps_(flow_->settings().front().running.size()) {
+    std::vector<std::vector<BedCellMotion>> motion;
+    for (std::size_t s = 0; s < flow_->settings().size(); ++s)
+        motion.push_back(bed_motion(grid_, tank_, substrate_, rocks_, *flow_, sea_, s));
+    thrown_ = thrown_sand(grid_, tank_, substrate_, *flow_, motion);
+    for (std::size_t k = 0; k < inhabitants.size(); ++k) {
+        territories_.push_back(territory_of(inhabitants[k], static_cast<int>(k), scene()));
+        const auto events = mean_stirring(territories_.back(), scene());
+        mean_stirring_.insert(mean_stirring_.end(), events.begin(), events.end());
+    }
+    stress_Pa_.assign(grid_.size(), 0.0);
+    for (const auto& cells : motion)
+        for (std::size_t c = 0; c < cells.size(); ++c)
+            stress_Pa_[c] = std::max(stress_Pa_[c], cells[c].stress_Pa);
+    lay_out_bed();
+}
+
+void SandPlan::lay_out_bed() {
+    fallout_kg_m2_d_.reserve(grid_.size());
+    // A cell as a disc of its own variance: side^2/12 = R^2/4.
+    const double radius_m = std::sqrt(grid_.cell_area_m2() / 3.0);
+    for (int j = 0; j < grid_.ny; ++j)
+        for (int i = 0; i < grid_.nx; ++i) {
+            const SandReceptor cell{Vec3(grid_.x_m(i), grid_.y_m(j), 0.0), radius_m};
+            double sum = 0.0;
+            for (const auto& sand : thrown_) sum += bedshade::fallout_kg_m2_d(sand, cell, tank_);
+            for (const auto& event : mean_stirring_) sum += deposit_kg_m2(event, cell, tank_);
+            fallout_kg_m2_d_.push_back(sum);
+        }
+}
+
+double SandPlan::stirred_kg_d() const {
+    double sum = 0.0;
+    for (const auto& event : mean_stirring_) sum += event.mass_kg;
+    return sum;
+}
+
+SteadySand SandPlan::steady(const SandReceptor& receptor) const {
+    SteadySand out;
+    out.by_pump_kg_m2_d.assign(pumps_, 0.0);
+    for (const auto& sand : thrown_) {
+        const double falls = bedshade::fallout_kg_m2_d(sand, receptor, tank_);
+        if (falls <= 0.0) continue;
+        for (std::size_t p = 0; p < pumps_; ++p)
+            out.by_pump_kg_m2_d[p] += falls * sand.pump_shares[p];
+    }
+    out.silt_kg_m2_d = silt_kg_m2_d_;
+    out.flow_speed_m_s = flow_->speed_m_s(receptor.at_m);
+    return out;
+}
+
+std::vector<double> SandPlan::mean_by_inhabitant_kg_m2_d(const SandReceptor& receptor) const {
+    std::vector<double> sums(territories_.size(), 0.0);
+    for (const auto& event : mean_stirring_)
+        sums[static_cast<std::size_t>(event.inhabitant)] += deposit_kg_m2(event, receptor, tank_);
+    return sums;
+}
+
+std::vector<StirringEvent> SandPlan::events(std::uint64_t seed, std::uint32_t member, double from_d,
+                                            double to_d) const {
+    std::vector<StirringEvent> found;
+    const auto first = static_cast<std::int32_t>(std::floor(from_d));
+    for (std::int32_t day = first; day < to_d; ++day)
+        for (const auto& territory : territories_)
+            for (const auto& event : stirring_of_day(territory, seed, member, day, scene()))
+                if (event.time_d >= from_d && event.time_d < to_d) found.push_back(event);
+    std::stable_sort(found.begin(), found.end(),
+                     [](const auto& a, const auto& b) { return a.time_d < b.time_d; });
+    return found;
+}
+
+std::vector<Deposit> SandPlan::deposits(const SandReceptor& receptor,
+                                        const std::vector<StirringEvent>& events) const {
+    std::vector<Deposit> landed;
+    for (const auto& event : events) {
+        const double mass = deposit_kg_m2(event, receptor, tank_);
+        if (mass > 0.0) landed.push_back({event.time_d, mass, event.inhabitant});
+    }
+    return landed;
+}
+
+SandSources SandPlan::sources(const SteadySand& steady, const std::vector<Deposit>& deposits,
+                              double days) const {
+    SandSources out;
+    for (const double rate : steady.by_pump_kg_m2_d) out.by_pump_kg_m2.push_back(rate * days);
+    out.by_inhabitant_kg_m2.assign(territories_.size(), 0.0);
+    for (const auto& deposit : deposits)
+        out.by_inhabitant_kg_m2[static_cast<std::size_t>(deposit.inhabitant)] += deposit.mass_kg_m2;
+    out.silt_kg_m2 = steady.silt_kg_m2_d * days;
+    return out;
+}
+
+}  // namespace bedshade
