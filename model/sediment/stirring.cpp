@@ -162,8 +162,9 @@ std::vector<StirringEvent> mean_stirring(const Territory& territory, const Stirr
 double deposit_kg_m2(const StirringEvent& event, const SandReceptor& receptor, const Tank& tank) {
     const double fall_m = event.lift_m - std::max(receptor.at_m.z(), 0.0);
     if (fall_m <= 0.0) return 0.0;
+    const double scatter_m = event.carry.scatter * fall_m;
     const Footprint footprint{inside_glass(event.spot_m + event.carry.drift * fall_m, tank),
-                              std::hypot(kPuffSpread_m, event.carry.scatter * fall_m)};
+                              std::sqrt(kPuffSpread_m * kPuffSpread_m + scatter_m * scatter_m)};
     return event.mass_kg *
            footprint.density_per_m2(receptor.at_m.head<2>(), receptor.radius_m, tank);
 }
