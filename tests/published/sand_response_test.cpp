@@ -3,6 +3,7 @@
 // Flores et al. 2012 (12 weeks, steady fallout on tissue): a plating Montipora died at 25 mg cm-2
 // d-1 and branching Acropora millepora lived; at 83 A. millepora died too; deaths mostly came after
 // four weeks and went with the sediment left standing on the tissue.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <optional>

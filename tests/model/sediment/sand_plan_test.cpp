@@ -1,6 +1,7 @@
 // The sand of a whole layout.
 #include "model/sediment/sand_plan.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <memory>
@@ -136,9 +137,8 @@ TEST_CASE("pump sand reaches low tissue and no high tissue") {
 }
 
 TEST_CASE("nothing is dug under rock") {
-    Rock slab;
-    slab.shape = RockBox{{0.3, 0.1, 0.0}, {0.9, 0.5, 0.03}};
-    const auto p = plan({pump(8000)}, {}, {slab});
+    const std::vector<Rock> ledge{{"", RockBox{{0.3, 0.1, 0.0}, {0.9, 0.5, 0.03}}}};
+    const auto p = plan({pump(8000)}, {}, ledge);
     CHECK(p.shear_stress_Pa()[kGrid.index(24, 12)] == 0.0);
     CHECK(moving_cells(p) < moving_cells(plan({pump(8000)}, {})));
 }
