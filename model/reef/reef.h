@@ -19,6 +19,21 @@ enum class Stage : std::uint8_t {
     dead = 6,
 };
 
+/// Shares of a colony's surface that died, by what killed them [1].
+struct TissueLost {
+    double to_darkness = 0.0;
+    double to_sand = 0.0;
+    double to_stings = 0.0;
+    double to_overgrowth = 0.0;
+};
+
+/// What a colony's rim or top has grown up against.
+struct Touching {
+    bool glass = false;
+    bool surface = false;
+    bool size_limit = false;
+};
+
 struct ColonyState {
     bool present = true;
     Stage stage = Stage::settling;
@@ -31,6 +46,8 @@ struct ColonyState {
     double sand_kg_m2 = 0.0;            ///< sand lying on its tissue
     double sand_over_d = 0.0;           ///< days it has been over the taxon's limit without a break
     double settled_at_d = 0.0;          ///< day from which it grows outward
+    TissueLost lost;
+    Touching touching;
 };
 
 struct Reef {

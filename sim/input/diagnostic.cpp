@@ -32,6 +32,31 @@ bool is_control(std::string_view character) {
            static_cast<unsigned char>(character[1]) < 0xA0;
 }
 
+/// Columns a terminal gives to valid UTF-8 text, one a character.
+std::size_t shown_width(std::string_view text) {
+    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+        return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+    }));
+}
+
+/// The first `count` characters of a text.
+std::string_view first_characters(std::string_view text, std::size_t count) {
+    std::size_t length = 0;
+    for (; count > 0 && length < text.size(); --count)
+        length += std::max<std::size_t>(1, utf8_length(text.substr(length)));
+    return text.substr(0, length);
+}
+
+/// The line a message is about and a caret under the spot.
+std::string quoted_line(const Diagnostic& d) {
+    std::string line = d.source_line;
+    std::replace(line.begin(), line.end(), '\t', ' ');
+    std::string out = fmt::format("    {}\n", printable(line));
+    if (d.column <= 0) return out;
+    const auto before = first_characters(line, static_cast<std::size_t>(d.column) - 1);
+    return out + fmt::format("    {}^\n", std::string(shown_width(printable(before)), ' '));
+}
+
 std::size_t edit_distance(std::string_view a, std::string_view b) {
     std::vector<std::size_t> row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
@@ -55,6 +80,16 @@ std::string joined(const std::vector<Diagnostic>& diagnostics) {
 
 }  // namespace
 
+std::size_t valid_utf8_length(std::string_view text) {
+    std::size_t length = 0;
+    while (length < text.size()) {
+        const std::size_t next = utf8_length(text.substr(length));
+        if (next == 0) break;
+        length += next;
+    }
+    return length;
+}
+
 std::string printable(std::string_view text) {
     std::string out;
     while (!text.empty()) {
@@ -76,15 +111,7 @@ std::string render(const Diagnostic& d) {
     if (d.line > 0 && d.column > 0) out += fmt::format(":{}", d.column);
     out += fmt::format(": {}: {}\n", d.level == Diagnostic::Level::error ? "error" : "warning",
                        d.what);
-    if (!d.source_line.empty() && d.source_line.size() <= kLongestShownLine) {
-        out += fmt::format("    {}\n", printable(d.source_line));
-        if (d.column > 0) {
-            const auto before =
-                std::min<std::size_t>(static_cast<std::size_t>(d.column) - 1, d.source_line.size());
-            const auto width = printable(std::string_view(d.source_line).substr(0, before)).size();
-            out += fmt::format("    {}^\n", std::string(width, ' '));
-        }
-    }
+    if (!d.source_line.empty() && d.source_line.size() <= kLongestShownLine) out += quoted_line(d);
     if (!d.help.empty()) out += fmt::format("    help: {}\n", d.help);
     return out;
 }

@@ -1,6 +1,7 @@
 // What a user is told about a file: where, what was found, what is allowed.
 #pragma once
 
+#include <cstddef>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -13,7 +14,7 @@ struct Diagnostic {
     Level level = Level::error;
     std::string file;
     int line = 0;             ///< from 1; 0 when it concerns the whole file
-    int column = 0;           ///< from 1; 0 when it concerns the whole line
+    int column = 0;           ///< from 1, in characters; 0 when it concerns the whole line
     std::string source_line;  ///< the text of that line; empty when there is none to show
     std::string what;         ///< lower case, no full stop: what was found and why it will not do
     std::string help;         ///< what is allowed, or the nearest known name; may be empty
@@ -35,6 +36,9 @@ class InputError : public std::runtime_error {
 
 /// The known name nearest to `word` by edit distance, or an empty string when none is near.
 std::string nearest_name(std::string_view word, const std::vector<std::string>& known);
+
+/// Number of bytes at the start of `text` that are valid UTF-8.
+std::size_t valid_utf8_length(std::string_view text);
 
 /// Text with control characters and invalid UTF-8 shown as \xNN escapes.
 std::string printable(std::string_view text);

@@ -1,0 +1,54 @@
+// Collects what is wrong with the files of one input, so that a user hears of everything at once.
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <toml++/toml.h>
+#include <vector>
+
+#include "sim/input/diagnostic.h"
+
+namespace bedshade {
+
+/// A spot in a file; line and column from 1, 0 when the whole file is meant.
+struct Place {
+    std::string file;
+    int line = 0;
+    int column = 0;
+};
+
+Place place_of(const toml::source_region& source);
+Place place_of(const toml::node& node);
+Place place_of(const toml::key& key);
+
+/// More errors than this are counted, not kept: one slip in a generated file can make thousands.
+inline constexpr std::size_t kMostErrorsShown = 100;
+
+class Problems {
+  public:
+    /// Keeps the text of a file, so that messages can show the line they are about.
+    void remember(const std::string& file, std::string_view text);
+
+    void error(const Place& place, std::string what, std::string help = {});
+    void warn(const Place& place, std::string what, std::string help = {});
+    /// Takes over what another reader found.
+    void adopt(const std::vector<Diagnostic>& diagnostics);
+
+    bool any_errors() const { return !errors_.empty(); }
+    const std::vector<std::string>& files() const { return order_; }
+    /// Throws InputError when there are errors, in the order of the files and their lines.
+    void throw_if_any() const;
+    std::vector<Diagnostic> warnings() const;
+
+  private:
+    Diagnostic at(Diagnostic::Level level, const Place& place, std::string what, std::string help);
+    std::vector<Diagnostic> in_reading_order(std::vector<Diagnostic> found) const;
+
+    std::map<std::string, std::vector<std::string>> lines_;
+    std::vector<std::string> order_;  ///< files as they were first read
+    std::vector<Diagnostic> errors_, warnings_;
+    std::size_t unkept_ = 0;
+};
+
+}  // namespace bedshade

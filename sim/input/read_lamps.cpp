@@ -1,0 +1,139 @@
+#include <cmath>
+#include <fmt/format.h>
+#include <numbers>
+
+#include "sim/input/resolve.h"
+#include "sim/input/sections.h"
+#include "sim/input/spectrum.h"
+
+namespace bedshade {
+namespace {
+
+constexpr std::size_t kMostLamps = 200;
+/// No source gives more photons for its power: all of it as photons of 700 nm, 119.6 kJ um/mol over
+/// 0.7 um (Avogadro's number times Planck's constant times the speed of light).
+constexpr Range kEfficacy{0.01, 5.85, "a joule holds at most 5.85 umol of photons of 700 nm"};
+constexpr Range kFlux{0.01, 1e5};
+
+/// Position and height; the height is above the water surface.
+void read_place(TableReader& in, Lamp& lamp, const Draft& draft) {
+    Vec2 spot = Vec2::Zero();
+    double height_m = 0.0;
+    const bool placed = in.spot("position", spot, Need::required);
+    in.quantity("height", height_m, kLength,
+                {0.1, 1000.0, "height counts from the water surface up to the lamp"},
+                Need::required);
+    lamp.centre_m = Vec3(spot.x(), spot.y(), draft.layout.tank.water_depth_m + height_m);
+    const double reach = 2.0 * draft.layout.tank.length_m;
+    const Vec2 middle = 0.5 * Vec2(draft.layout.tank.length_m, draft.layout.tank.width_m);
+    if (placed && draft.has_tank() && (spot - middle).cwiseAbs().maxCoeff() > reach)
+        in.error("position", fmt::format("{} is more than two tank lengths away from the tank",
+                                         in.label("position")));
+}
+
+void read_face(TableReader& in, Lamp& lamp) {
+    in.choice<LampShape>("shape", lamp.shape,
+                         {{"rectangle", LampShape::rectangle},
+                          {"disc", LampShape::disc},
+                          {"point", LampShape::point}});
+    if (lamp.shape == LampShape::point) {
+        in.misplaced({"size"}, "a size belongs to shape = \"rectangle\" or \"disc\"");
+        return;
+    }
+    const bool disc = lamp.shape == LampShape::disc;
+    std::vector<double> size_m;
+    if (in.lengths("size", size_m, disc ? 1 : 2, {0.1, 1000.0}, Need::required))
+        lamp.size_m = Vec2(size_m.front(), size_m.back());
+}
+
+/// Exactly one of photon_flux, and watts with efficacy.
+void read_flux(TableReader& in, Lamp& lamp) {
+    const bool by_power = in.has("watts") || in.has("efficacy");
+    if (in.has("photon_flux") == by_power) {
+        in.problems().error(in.place(),
+                            in.name() + (by_power ? " gives its light twice"
+                                                  : " does not say how much light it gives"),
+                            "give photon_flux in umol/s, or watts and efficacy in umol/J");
+    }
+    in.number("photon_flux", lamp.photon_flux_umol_s, kFlux, "umol/s");
+    double watts = 0.0, efficacy = 0.0;
+    const Need both = by_power ? Need::required : Need::optional;
+    const bool has_watts = in.number("watts", watts, {0.01, 1e5}, "W", both);
+    const bool has_efficacy = in.number("efficacy", efficacy, kEfficacy, "umol/J", both);
+    if (has_watts && has_efficacy) lamp.photon_flux_umol_s = watts * efficacy;
+}
+
+/// The exponent of a cos^m beam that falls to half at this angle from its axis: half of the full
+/// beam angle lamps are sold by.
+double exponent_of(double half_angle_rad) {
+    return -std::numbers::ln2 / std::log(std::cos(half_angle_rad));
+}
+
+void check_photometry(TableReader& in, Lamp& lamp) {
+    std::string written;
+    if (!in.text("photometry", written)) return;
+    const auto path = path_beside(*in.node("photometry"), written);
+    std::error_code failure;
+    if (!std::filesystem::is_regular_file(path, failure))
+        in.error("photometry", fmt::format("there is no file `{}`", path.string()));
+    lamp.photometry_file = path.string();
+}
+
+void read_beam(TableReader& in, Lamp& lamp) {
+    const int ways =
+        int(in.has("beam_exponent")) + int(in.has("half_angle")) + int(in.has("photometry"));
+    if (ways > 1)
+        in.problems().error(in.place(), fmt::format("{} gives its beam more than once", in.name()),
+                            "give beam_exponent, half_angle or photometry");
+    in.number("beam_exponent", lamp.beam_exponent, {0.0, 200.0});
+    double half_angle_rad = 0.0;
+    if (in.quantity("half_angle", half_angle_rad, kAngle, {1.0, 89.0}))
+        lamp.beam_exponent = exponent_of(half_angle_rad);
+    check_photometry(in, lamp);
+}
+
+void read_day(TableReader& in, Lamp& lamp) {
+    auto day = in.child("day");
+    if (!day) return;
+    bool good = !day->has("on") || day->hour("on", lamp.day.on_h);
+    good &= !day->has("off") || day->hour("off", lamp.day.off_h);
+    good &= !day->has("ramp") || day->quantity("ramp", lamp.day.ramp_h, kHours, {0.0, 12.0});
+    // Asked again so that the keys count as known where they were not given.
+    for (const char* key : {"on", "off", "ramp"}) day->node(key);
+    const double lit_h = lamp.day.off_h - lamp.day.on_h;
+    if (good && lit_h <= 0.0)
+        in.error("day", fmt::format("{} goes off before it comes on", in.name()),
+                 "on and off lie in one day, from 00:00 to 24:00");
+    else if (good && 2.0 * lamp.day.ramp_h > lit_h + 1e-9)
+        in.error("day", fmt::format("two ramps of {} h do not fit into the {} h {} is on",
+                                    in_figures(lamp.day.ramp_h), in_figures(lit_h), in.name()));
+    day->finish();
+}
+
+void read_lamp(TableReader& in, const std::string& name, Draft& draft) {
+    Lamp lamp;
+    lamp.name = name;
+    read_place(in, lamp, draft);
+    read_face(in, lamp);
+    read_flux(in, lamp);
+    in.number("output", lamp.output, kShare);
+    read_beam(in, lamp);
+    in.quantity("tilt", lamp.tilt_rad, kAngle, {0.0, 89.0});
+    in.quantity("azimuth", lamp.azimuth_rad, kAngle, {-360.0, 360.0});
+    read_spectrum(in, lamp);
+    read_day(in, lamp);
+    in.number("ageing", lamp.ageing_per_year, kShare);
+    draft.layout.lamps.push_back(std::move(lamp));
+}
+
+}  // namespace
+
+void read_lamps(TableReader& top, Draft& draft) {
+    for_each_named(top, "lamp", kMostLamps, [&](TableReader& item, const std::string& name) {
+        read_lamp(item, name, draft);
+    });
+    if (!top.has("lamp"))
+        top.problems().warn({top.place().file}, "there is no [[lamp]]: the tank is dark");
+}
+
+}  // namespace bedshade

@@ -1,0 +1,112 @@
+#include <algorithm>
+#include <fmt/format.h>
+#include <utility>
+
+#include "sim/input/defaults.h"
+#include "sim/input/diagnostic.h"
+#include "sim/input/places.h"
+#include "sim/input/sections.h"
+
+namespace bedshade {
+namespace {
+
+constexpr std::size_t kMostPumps = 500;
+constexpr Range kFlowRange{1.0, 1e6, "a pump that does not run is left out of the layout"};
+constexpr Range kPeriod{0.1, 86400.0};
+
+void read_aim(TableReader& in, Pump& pump, const Draft& draft) {
+    const bool placed = in.point("position", pump.position_m, Need::required) &&
+                        in_water(in, "position", pump.position_m, draft);
+    if (placed)
+        if (const Rock* rock = RockIndex(draft.layout.rocks).around(pump.position_m))
+            in.error("position", fmt::format("{} lies inside rock \"{}\"", in.label("position"),
+                                             printable(rock->name)));
+    Vec3 toward = Vec3::Zero();
+    if (!in.point("toward", toward, Need::required) || !placed) return;
+    const Vec3 way = toward - pump.position_m;
+    if (way.norm() < kTouch_m)
+        in.error("toward", fmt::format("{} is the pump's own position", in.label("toward")),
+                 "name a point that the jet is aimed at");
+    else
+        pump.direction = way.normalized();
+}
+
+void read_pulse(TableReader& in, Pump& pump) {
+    pump.duty = kPulseDuty;
+    in.quantity("period", pump.period_s, kSeconds, kPeriod, Need::required);
+    in.number("duty", pump.duty, {0.01, 1.0});
+    in.misplaced({"with"}, "with belongs to kind = \"alternate\"");
+}
+
+void read_alternate(TableReader& in, Pump& pump) {
+    pump.duty = kAlternateDuty;
+    in.quantity("period", pump.period_s, kSeconds, kPeriod, Need::required);
+    in.text("with", pump.alternates_with, Need::required);
+    in.misplaced({"duty"}, "pumps that alternate share the time evenly");
+}
+
+void read_program(TableReader& in, Pump& pump) {
+    auto program = in.child("program");
+    if (!program) return;
+    program->choice<PumpProgram>("kind", pump.program,
+                                 {{"steady", PumpProgram::steady},
+                                  {"pulse", PumpProgram::pulse},
+                                  {"alternate", PumpProgram::alternate}},
+                                 Need::required);
+    if (pump.program == PumpProgram::pulse)
+        read_pulse(*program, pump);
+    else if (pump.program == PumpProgram::alternate)
+        read_alternate(*program, pump);
+    else
+        program->misplaced({"period", "duty", "with"}, "a steady pump has no period");
+    program->finish();
+}
+
+void read_pump(TableReader& in, const std::string& name, Draft& draft) {
+    Pump pump;
+    pump.name = name;
+    read_aim(in, pump, draft);
+    in.quantity("nozzle", pump.nozzle_m, kSmallLength, {2.0, 500.0});
+    in.quantity("flow", pump.flow_m3_s, kFlow, kFlowRange, Need::required);
+    read_program(in, pump);
+    draft.layout.pumps.push_back(std::move(pump));
+}
+
+/// Pumps that take turns must name each other.
+void check_partner(TableReader& in, const std::string& name, const std::vector<Pump>& pumps) {
+    const auto named = [&](const std::string& wanted) {
+        return std::find_if(pumps.begin(), pumps.end(),
+                            [&](const Pump& p) { return p.name == wanted; });
+    };
+    const auto self = named(name);
+    if (self == pumps.end() || self->alternates_with.empty()) return;
+    const auto partner = named(self->alternates_with);
+    if (partner == self)
+        in.error("program", fmt::format("{} alternates with itself", in.name()));
+    else if (partner == pumps.end())
+        in.error("program", fmt::format("{} alternates with \"{}\", and there is no such pump",
+                                        in.name(), printable(self->alternates_with)));
+    else if (partner->alternates_with != name)
+        in.warn("program",
+                fmt::format("{} alternates with \"{}\", which does not alternate with it",
+                            in.name(), printable(self->alternates_with)));
+}
+
+}  // namespace
+
+void read_pumps(TableReader& top, Draft& draft) {
+    for_each_named(top, "pump", kMostPumps, [&](TableReader& item, const std::string& name) {
+        read_pump(item, name, draft);
+    });
+    const auto* list = top.node("pump") ? top.node("pump")->as_array() : nullptr;
+    if (!list || list->size() > kMostPumps) return;
+    for (const auto& node : *list) {
+        if (!node.is_table()) continue;
+        const auto name = (*node.as_table())["name"].value_or(std::string());
+        TableReader item(*node.as_table(), fmt::format("pump \"{}\"", printable(name)),
+                         top.problems());
+        check_partner(item, name, draft.layout.pumps);
+    }
+}
+
+}  // namespace bedshade

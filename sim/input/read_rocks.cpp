@@ -1,0 +1,156 @@
+#include <array>
+#include <filesystem>
+#include <fmt/format.h>
+#include <optional>
+#include <system_error>
+#include <utility>
+
+#include "sim/input/places.h"
+#include "sim/input/resolve.h"
+#include "sim/input/sections.h"
+
+namespace bedshade {
+namespace {
+
+constexpr std::size_t kMostRocks = 2000;
+constexpr Range kRockSide{0.1, 2000.0};
+
+enum class RockKind { box, slab, dome, mesh };
+
+/// The keys of each shape, in the order of RockKind.
+struct ShapeKeys {
+    const char* shape;
+    std::array<const char*, 5> keys;
+};
+constexpr std::array kShapeKeys = {
+    ShapeKeys{"box", {"min", "max"}},
+    ShapeKeys{"slab", {"centre", "size", "tilt", "azimuth"}},
+    ShapeKeys{"dome", {"centre", "radius", "height"}},
+    ShapeKeys{"mesh", {"file", "at", "scale", "turn", "fit"}},
+};
+
+bool has_key(const ShapeKeys& shape, std::string_view key) {
+    for (const char* own : shape.keys)
+        if (own && key == own) return true;
+    return false;
+}
+
+void refuse_keys_of_other_shapes(TableReader& in, RockKind kind) {
+    const auto& own = kShapeKeys[static_cast<std::size_t>(kind)];
+    for (const auto& other : kShapeKeys)
+        for (const char* key : other.keys)
+            if (key && !has_key(own, key))
+                in.misplaced({key}, fmt::format("{} belongs to shape = \"{}\"", key, other.shape));
+}
+
+/// Centres may lie in the sand the rock is set into.
+bool rock_in_tank(TableReader& in, const char* key, const Vec3& place_m, const Draft& draft) {
+    Vec3 raised = place_m;
+    if (raised.z() >= -draft.layout.substrate.depth_m - kTouch_m)
+        raised.z() = std::max(0.0, raised.z());
+    return in_water(in, key, raised, draft);
+}
+
+std::optional<RockBox> read_box(TableReader& in, const Draft& draft) {
+    RockBox box{Vec3::Zero(), Vec3::Zero()};
+    const bool has_min = in.point("min", box.min_m, Need::required);
+    const bool has_max = in.point("max", box.max_m, Need::required);
+    if (!has_min || !has_max) return std::nullopt;
+    if ((box.max_m - box.min_m).minCoeff() < kTouch_m) {
+        in.error("max", fmt::format("{} must exceed min by at least 0.1 cm in x, y and z",
+                                    in.label("max")));
+        return std::nullopt;
+    }
+    const bool fits =
+        rock_in_tank(in, "min", box.min_m, draft) && rock_in_tank(in, "max", box.max_m, draft);
+    return fits ? std::optional(box) : std::nullopt;
+}
+
+std::optional<RockSlab> read_slab(TableReader& in, const Draft& draft) {
+    RockSlab slab{Vec3::Zero(), Vec3::Zero()};
+    std::vector<double> size_m;
+    const bool placed = in.point("centre", slab.centre_m, Need::required) &&
+                        rock_in_tank(in, "centre", slab.centre_m, draft);
+    const bool sized = in.lengths("size", size_m, 3, kRockSide, Need::required);
+    in.quantity("tilt", slab.tilt_rad, kAngle, {-180.0, 180.0});
+    in.quantity("azimuth", slab.azimuth_rad, kAngle, {-360.0, 360.0});
+    if (!placed || !sized) return std::nullopt;
+    slab.size_m = Vec3(size_m[0], size_m[1], size_m[2]);
+    return slab;
+}
+
+std::optional<RockDome> read_dome(TableReader& in, const Draft& draft) {
+    RockDome dome{Vec3::Zero()};
+    const bool placed = in.point("centre", dome.centre_m, Need::required) &&
+                        rock_in_tank(in, "centre", dome.centre_m, draft);
+    const bool wide = in.quantity("radius", dome.radius_m, kLength, kRockSide, Need::required);
+    const bool high = in.quantity("height", dome.height_m, kLength, kRockSide, Need::required);
+    return placed && wide && high ? std::optional(dome) : std::nullopt;
+}
+
+/// A mesh is checked and then left out of the tank (sim/input/unused_keys.cpp says so to the user).
+void check_mesh(TableReader& in, const Draft& draft) {
+    std::string written;
+    Vec3 at = Vec3::Zero();
+    double number = 1.0, turn_rad = 0.0;
+    std::vector<double> fit_m;
+    if (in.text("file", written, Need::required)) {
+        const auto path = path_beside(*in.node("file"), written);
+        std::error_code failure;
+        if (!std::filesystem::is_regular_file(path, failure))
+            in.error("file", fmt::format("there is no file `{}`", path.string()));
+    }
+    if (in.point("at", at, Need::required)) rock_in_tank(in, "at", at, draft);
+    in.number("scale", number, {1e-6, 1e6});
+    in.quantity("turn", turn_rad, kAngle, {-360.0, 360.0});
+    in.lengths("fit", fit_m, 3, kRockSide);
+}
+
+/// Reads the shape into the rock; false when there is none to put into the tank.
+bool read_shape(TableReader& in, RockKind kind, Rock& rock, const Draft& draft) {
+    const auto keep = [&](auto shape) {
+        if (shape) rock.shape = *shape;
+        return shape.has_value();
+    };
+    if (kind == RockKind::box) return keep(read_box(in, draft));
+    if (kind == RockKind::slab) return keep(read_slab(in, draft));
+    if (kind == RockKind::dome) return keep(read_dome(in, draft));
+    check_mesh(in, draft);
+    return false;
+}
+
+void read_rock(TableReader& in, const std::string& name, Draft& draft) {
+    Rock rock{name, RockBox{Vec3::Zero(), Vec3::Zero()}};
+    if (name == "sand")
+        in.error("name", "a rock cannot be named \"sand\"",
+                 "on = \"sand\" means the bed; give the rock another name");
+    in.number("reflectance", rock.reflectance, kShare);
+    in.choice<RestsOn>("rests_on", rock.rests_on,
+                       {{"glass", RestsOn::glass},
+                        {"sand", RestsOn::sand},
+                        {"rock", RestsOn::rock},
+                        {"wall", RestsOn::wall}});
+    RockKind kind = RockKind::box;
+    const bool known = in.choice<RockKind>("shape", kind,
+                                           {{"box", RockKind::box},
+                                            {"slab", RockKind::slab},
+                                            {"dome", RockKind::dome},
+                                            {"mesh", RockKind::mesh}},
+                                           Need::required);
+    if (known && read_shape(in, kind, rock, draft)) draft.layout.rocks.push_back(std::move(rock));
+    if (known) refuse_keys_of_other_shapes(in, kind);
+    if (known) return;
+    for (const auto& shape : kShapeKeys)
+        for (const char* key : shape.keys)
+            if (key) in.node(key);
+}
+
+}  // namespace
+
+void read_rocks(TableReader& top, Draft& draft) {
+    for_each_named(top, "rock", kMostRocks, [&](TableReader& item, const std::string& name) {
+        read_rock(item, name, draft);
+    });
+}
+
+}  // namespace bedshade

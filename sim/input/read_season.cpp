@@ -1,0 +1,21 @@
+#include "sim/input/sections.h"
+
+namespace bedshade {
+
+void read_season(TableReader& top, Draft& draft) {
+    Season& season = draft.layout.season;
+    auto in = top.child("season");
+    if (!in) {
+        if (!top.has("season"))
+            top.problems().error(top.place(), "the [season] section is missing",
+                                 "give at least its first day: start = 2027-01-01");
+        return;
+    }
+    in->date("start", season.start, Need::required);
+    in->whole_number("months", season.months, 1, 240);
+    in->quantity("step", season.step_d, kDays, {0.25, 31.0});
+    in->flag("use_readings", season.use_readings);
+    in->finish();
+}
+
+}  // namespace bedshade

@@ -1,0 +1,47 @@
+// The sections of a layout file, one reader each. They run in the order below, since later ones are
+// checked against what earlier ones found.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <string>
+
+#include "model/reef/layout.h"
+
+#include "sim/input/table_reader.h"
+#include "sim/input/traits_reader.h"
+
+namespace bedshade {
+
+/// A layout half read.
+struct Draft {
+    Layout layout;
+    const TraitTable& traits;
+
+    /// Whether the tank's sides are known; without them nothing can be said to lie outside.
+    bool has_tank() const {
+        return layout.tank.length_m > 0.0 && layout.tank.width_m > 0.0 &&
+               layout.tank.water_depth_m > 0.0;
+    }
+};
+
+void read_season(TableReader& top, Draft& draft);
+void read_tank(TableReader& top, Draft& draft);
+void read_substrate(TableReader& top, Draft& draft);
+void read_water(TableReader& top, Draft& draft);
+void read_lamps(TableReader& top, Draft& draft);
+void read_rocks(TableReader& top, Draft& draft);
+void read_pumps(TableReader& top, Draft& draft);
+void read_inhabitants(TableReader& top, Draft& draft);
+void read_colonies(TableReader& top, Draft& draft);
+void read_readings(TableReader& top, Draft& draft);
+void read_actions(TableReader& top, Draft& draft);
+
+/// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
+/// Complains when it is no list, or longer than `most`. Things with names get them read first.
+void for_each_item(TableReader& from, const char* key, std::size_t most,
+                   const std::function<void(TableReader&)>& read);
+void for_each_named(TableReader& from, const char* key, std::size_t most,
+                    const std::function<void(TableReader&, const std::string& name)>& read);
+
+}  // namespace bedshade

@@ -1,0 +1,95 @@
+#include "sim/input/text_file.h"
+
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <fmt/format.h>
+#include <fstream>
+#include <system_error>
+
+#include "sim/input/diagnostic.h"
+
+namespace bedshade {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string megabytes(std::uintmax_t bytes) {
+    return fmt::format("{:.1f} MB", static_cast<double>(bytes) / 1048576.0);
+}
+
+bool may_be_opened(const fs::path& path, const Place& asked_from, Problems& problems) {
+    std::error_code failure;
+    const auto status = fs::status(path, failure);
+    const std::string name = printable(path.string());
+    if (status.type() == fs::file_type::not_found)
+        problems.error(asked_from, fmt::format("there is no file `{}`", name));
+    else if (failure)
+        problems.error(asked_from, fmt::format("`{}` cannot be read: {}", name, failure.message()));
+    else if (fs::is_directory(status))
+        problems.error(asked_from, fmt::format("`{}` is a folder, not a file", name),
+                       "name a file inside it");
+    else if (!fs::is_regular_file(status))
+        problems.error(asked_from, fmt::format("`{}` is not an ordinary file", name));
+    else if (const auto size = fs::file_size(path, failure); size > kLargestTextFile)
+        problems.error(asked_from, fmt::format("`{}` holds {}, and at most {} are read", name,
+                                               megabytes(size), megabytes(kLargestTextFile)));
+    else
+        return true;
+    return false;
+}
+
+Place line_of(std::string_view text, std::size_t offset, const std::string& file) {
+    const auto before = text.substr(0, offset);
+    return {file, 1 + static_cast<int>(std::count(before.begin(), before.end(), '\n')), 0};
+}
+
+std::size_t first_control(std::string_view text) {
+    const auto found = std::find_if(text.begin(), text.end(), [](char c) {
+        const auto byte = static_cast<unsigned char>(c);
+        return (byte < 0x20 && c != '\t' && c != '\n' && c != '\r') || byte == 0x7F;
+    });
+    return static_cast<std::size_t>(found - text.begin());
+}
+
+bool is_utf16(std::string_view text) {
+    return text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF";
+}
+
+}  // namespace
+
+bool is_plain_text(std::string_view text, const std::string& file, Problems& problems) {
+    const std::size_t control = first_control(text);
+    const std::size_t valid = valid_utf8_length(text);
+    if (is_utf16(text))
+        problems.error({file}, "is written in UTF-16", "save it as UTF-8 text");
+    else if (control < text.size() && control <= valid)
+        problems.error(line_of(text, control, file),
+                       fmt::format("is not a text file: it holds the byte 0x{:02X}",
+                                   static_cast<unsigned char>(text[control])));
+    else if (valid < text.size())
+        problems.error(line_of(text, valid, file),
+                       fmt::format("is not UTF-8 text: the byte 0x{:02X} does not belong there",
+                                   static_cast<unsigned char>(text[valid])),
+                       "save the file as UTF-8");
+    else
+        return true;
+    return false;
+}
+
+std::optional<std::string> read_text_file(const fs::path& path, const Place& asked_from,
+                                          Problems& problems) {
+    if (!may_be_opened(path, asked_from, problems)) return std::nullopt;
+    std::ifstream stream(path, std::ios::binary);
+    std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+    if (!stream) {
+        problems.error(asked_from, fmt::format("`{}` cannot be read: {}", printable(path.string()),
+                                               std::strerror(errno)));
+        return std::nullopt;
+    }
+    if (!is_plain_text(text, path.string(), problems)) return std::nullopt;
+    if (text.rfind("\xEF\xBB\xBF", 0) == 0) text.erase(0, 3);
+    return text;
+}
+
+}  // namespace bedshade
