@@ -5,16 +5,11 @@
 #include <vector>
 
 #include "model/base/bed_grid.h"
+#include "model/light/light_field.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
 
 namespace bedshade {
-
-/// How much of what reaches a colony without its neighbours one neighbour takes.
-struct ShadeShare {
-    int colony = -1;     ///< index into Layout::colonies
-    double share = 0.0;  ///< of the light there would be with no other colony in the tank [0, 1]
-};
 
 /// How much of the sand that falls on a colony comes from one source.
 struct SandShare {
@@ -36,12 +31,15 @@ struct ColonyFinding {
     std::vector<ShadeShare> shade_by;         ///< largest first
     std::vector<ShadeShare> shade_since_set;  ///< the part gained since day 0, largest first
     std::vector<SandShare> sand_by;           ///< largest first
+    int stung_by = -1;                        ///< colony that reaches it and wins; -1: none
+    int overgrown_by = -1;                    ///< colony that grows over it; -1: none
 };
 
 struct BedFinding {
     std::vector<double> ppfd_umol_m2_s;  ///< [y][x], row-major, lamps at plateau
     std::vector<double> shear_stress_Pa;
     std::vector<double> fallout_kg_m2_d;
+    std::vector<double> dli_mol_m2_d{};  ///< the day's photons
 };
 
 struct Frame {

@@ -1,0 +1,63 @@
+// A trajectory read back: what a run found, whether it was finished or not.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "model/base/bed_grid.h"
+#include "model/reef/layout.h"
+
+#include "sim/output/colony_record.h"
+#include "sim/output/run_facts.h"
+#include "sim/season/event.h"
+#include "sim/season/frame.h"
+#include "sim/verdict/flag.h"
+
+namespace bedshade {
+
+/// Opens RUN.h5, or the RUN.h5.part of a run that was stopped. Whatever is wrong with the file is a
+/// std::runtime_error with its path and the reason. Frames are read when asked for; numbers were
+/// stored in single precision.
+///
+/// Not to be used by two threads at once.
+class Trajectory {
+  public:
+    explicit Trajectory(const std::filesystem::path& path);
+    ~Trajectory();
+    Trajectory(Trajectory&&) noexcept;
+    Trajectory& operator=(Trajectory&&) noexcept;
+
+    /// Whether the run was finished.
+    bool complete() const;
+    const std::string& title() const;
+    CalendarDay start() const;
+    const RunFacts& facts() const;
+
+    int members() const { return facts().members; }
+    /// Frames that are in the file of a member.
+    int frames(int member) const;
+    /// Days since the start, of the member that has most frames.
+    const std::vector<double>& days_d() const;
+
+    const std::vector<ColonyFacts>& colonies() const;
+    const BedGrid& bed_grid() const;
+    const std::vector<Flag>& flags() const;
+    const std::vector<EventRecord>& events() const;
+
+    /// One frame, colonies in the order of colonies(). Throws std::out_of_range where there is no
+    /// such frame.
+    std::vector<ColonyRecord> colonies_at(int member, int frame) const;
+    /// The bed's maps in one frame, [y][x].
+    BedFinding bed_at(int member, int frame) const;
+    /// The flow of the water, if the run kept it.
+    std::optional<FlowSample> flow() const;
+
+  private:
+    struct File;
+    std::unique_ptr<File> file_;
+};
+
+}  // namespace bedshade

@@ -1,0 +1,162 @@
+// Outputs that cannot be are told before a run, and disks that fill up during one.
+#include "sim/output/output_path.h"
+
+#include <catch2/catch.hpp>
+#include <functional>
+#include <sys/mount.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "sim/output/trajectory.h"
+#include "sim/output/trajectory_writer.h"
+
+#include "synthetic_run.h"
+
+using namespace bedshade;
+using Catch::Matchers::Contains;
+
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Runs a check in a process that is nobody, for root may write anywhere. True when it holds.
+bool holds_for_nobody(const std::function<bool()>& check) {
+    const pid_t child = ::fork();
+    if (child == 0) {
+        const bool nobody = ::geteuid() != 0 || ::setuid(65534) == 0;
+        ::_exit(nobody && check() ? 0 : 1);
+    }
+    int status = 0;
+    ::waitpid(child, &status, 0);
+    return WIFEXITED(status) && WEXITSTATUS(status) == 0;
+}
+
+std::string refusal(const fs::path& path, bool force = false) {
+    try {
+        check_output(path, force);
+    } catch (const OutputError& error) {
+        return error.what();
+    }
+    return "";
+}
+
+}  // namespace
+
+TEST_CASE("a new file in a folder that is there is fine") {
+    const synthetic::Folder folder;
+    CHECK_NOTHROW(check_output(folder / "run.h5", false));
+    CHECK_NOTHROW(check_output("a name without a folder.h5", false));
+}
+
+TEST_CASE("a file that exists is refused unless forced") {
+    const synthetic::Folder folder;
+    std::ofstream(folder / "run.h5") << "precious";
+    CHECK_THAT(refusal(folder / "run.h5"),
+               Contains("run.h5' exists already") && Contains("--force"));
+    CHECK_NOTHROW(check_output(folder / "run.h5", true));
+    CHECK(synthetic::bytes_of(folder / "run.h5") == "precious");
+}
+
+TEST_CASE("folders and devices are refused even when forced") {
+    const synthetic::Folder folder;
+    CHECK_THAT(refusal(folder.path(), true), Contains("it is a folder"));
+    CHECK_THAT(refusal("/dev/full", true), Contains("it is not a plain file"));
+    CHECK_THAT(refusal(folder.path().string() + "/", true), Contains("it names no file"));
+    CHECK_THAT(refusal("", true), Contains("it names no file"));
+}
+
+TEST_CASE("a folder that is missing or none is named") {
+    const synthetic::Folder folder;
+    CHECK_THAT(refusal(folder / "no/run.h5"), Contains("there is no folder"));
+    std::ofstream(folder / "file") << "x";
+    CHECK_THAT(refusal(folder / "file/run.h5"), Contains("is not a folder"));
+}
+
+TEST_CASE("a folder that cannot be written to is refused") {
+    const synthetic::Folder folder;
+    fs::permissions(folder.path(), fs::perms::owner_read | fs::perms::owner_exec |
+                                       fs::perms::others_read | fs::perms::others_exec);
+    CHECK(holds_for_nobody(
+        [&] { return refusal(folder / "run.h5").find("Permission denied") != std::string::npos; }));
+    CHECK(holds_for_nobody([&] {
+        try {
+            TrajectoryWriter(folder / "run.h5", synthetic::layout(1), synthetic::bed(),
+                             synthetic::facts());
+        } catch (const std::runtime_error& error) {
+            return std::string(error.what()).find("run.h5.part': Permission denied") !=
+                   std::string::npos;
+        }
+        return false;
+    }));
+}
+
+TEST_CASE("control characters of a name cannot drive the terminal") {
+    CHECK(refusal("/no\x1b[31m/run.h5").find('\x1b') == std::string::npos);
+}
+
+namespace {
+
+/// A tiny disk that fills up, where this process may make one.
+class TinyDisk {
+  public:
+    TinyDisk(const fs::path& place, const std::string& size) : place_(place) {
+        fs::create_directory(place);
+        mounted_ = ::mount("tmpfs", place.c_str(), "tmpfs", 0, ("size=" + size).c_str()) == 0;
+    }
+    ~TinyDisk() {
+        if (mounted_) ::umount(place_.c_str());
+    }
+    TinyDisk(const TinyDisk&) = delete;
+    TinyDisk& operator=(const TinyDisk&) = delete;
+
+    bool mounted() const { return mounted_; }
+
+  private:
+    fs::path place_;
+    bool mounted_ = false;
+};
+
+/// Writes frames until the disk is full; returns what is said then, and how many were taken.
+std::string fill(const fs::path& path, int& taken) {
+    TrajectoryWriter writer(path, synthetic::layout(40), synthetic::bed(), synthetic::facts());
+    try {
+        for (taken = 0; taken < 100'000; ++taken) writer.take(synthetic::frame(0, taken, 40));
+        writer.finish();
+    } catch (const std::runtime_error& error) {
+        return error.what();
+    }
+    return "";
+}
+
+}  // namespace
+
+TEST_CASE("a disk that fills up is told, and leaves what was written before") {
+    const synthetic::Folder folder;
+    const TinyDisk disk(folder / "disk", "1m");
+    if (!disk.mounted()) {
+        WARN("not checked: only root can mount a tiny disk");
+        return;
+    }
+    int taken = 0;
+    CHECK_THAT(fill(folder / "disk/run.h5", taken),
+               Contains("disk/run.h5.part'") && Contains("No space left on device"));
+    CHECK(taken > 32);
+    CHECK_FALSE(fs::exists(folder / "disk/run.h5"));
+    const Trajectory run(folder / "disk/run.h5.part");
+    CHECK(run.frames(0) >= taken / 16 * 16 - 16);
+    CHECK(run.colonies_at(0, run.frames(0) - 1).size() == 40);
+}
+
+TEST_CASE("a disk that is full from the start is told and left as it was") {
+    const synthetic::Folder folder;
+    const TinyDisk disk(folder / "disk", "16k");
+    if (!disk.mounted()) {
+        WARN("not checked: only root can mount a tiny disk");
+        return;
+    }
+    CHECK_THROWS_WITH(TrajectoryWriter(folder / "disk/run.h5", synthetic::layout(40),
+                                       synthetic::bed(), synthetic::facts()),
+                      Contains("No space left on device"));
+    CHECK(fs::is_empty(folder / "disk"));
+}

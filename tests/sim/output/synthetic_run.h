@@ -1,0 +1,138 @@
+// A made-up run whose every number is a function of where it stands, so that any mix-up shows.
+#pragma once
+
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <unistd.h>
+
+#include "model/base/bed_grid.h"
+
+#include "sim/output/run_facts.h"
+#include "sim/season/calendar.h"
+#include "sim/season/frame.h"
+
+namespace bedshade::synthetic {
+
+/// A folder of its own that goes away with it.
+class Folder {
+  public:
+    Folder() {
+        std::string name = (std::filesystem::temp_directory_path() / "bedshade-XXXXXX").string();
+        path_ = ::mkdtemp(name.data());
+    }
+    ~Folder() {
+        std::error_code ignored;
+        std::filesystem::remove_all(path_, ignored);
+    }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+
+    std::filesystem::path operator/(const std::string& name) const { return path_ / name; }
+    const std::filesystem::path& path() const { return path_; }
+
+  private:
+    std::filesystem::path path_;
+};
+
+inline std::string bytes_of(const std::filesystem::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), {}};
+}
+
+inline Layout layout(int colonies) {
+    Layout layout;
+    layout.title = "made up, with an umlaut: Südsee";
+    layout.season.start = *calendar_day(2027, 1, 1);
+    for (const Form form : kForms) {
+        Taxon taxon;
+        taxon.id = std::string("taxon-") + to_string(form);
+        taxon.form = form;
+        layout.taxa.push_back(taxon);
+    }
+    for (int i = 0; i < colonies; ++i) {
+        Colony colony;
+        colony.name = "colony " + std::string(static_cast<std::size_t>(i), 'x');
+        colony.taxon = i % static_cast<int>(layout.taxa.size());
+        colony.on = i % 2 == 0 ? "sand" : "ledge";
+        colony.facing_azimuth_rad = 0.1 * i;
+        colony.facing_tilt_rad = 0.01 * i;
+        layout.colonies.push_back(colony);
+    }
+    return layout;
+}
+
+inline BedGrid bed() { return {6, 4, 0.025, 0.03}; }
+
+inline RunFacts facts(int members = 1) {
+    return {0xfedcba9876543210ULL, members, "0.1.0", "7", "title = \"made up\"\n", "id,form\n"};
+}
+
+inline FlowSample flow() {
+    FlowSample flow;
+    flow.x_m = {0.1, 0.2, 0.3};
+    flow.y_m = {0.1, 0.2};
+    flow.z_m = {0.0, 0.05, 0.1, 0.2};
+    flow.states = 2;
+    for (std::size_t i = 0; i < flow.points(); ++i) {
+        flow.turbulent_speed_m_s.push_back(0.001F * static_cast<float>(i));
+        for (int axis = 0; axis < 3; ++axis)
+            flow.velocity_m_s.push_back(static_cast<float>(i) + 0.1F * static_cast<float>(axis));
+    }
+    return flow;
+}
+
+/// The colony that is taken out on the way.
+inline constexpr int kLeaver = 1;
+inline constexpr int kLeaves = 20;
+
+inline ColonyState state(int member, int frame, int colony) {
+    ColonyState state;
+    const double at = 1000.0 * member + frame + 0.01 * colony;
+    state.present = colony != kLeaver || frame < kLeaves;
+    state.stage = static_cast<Stage>(1 + (frame + colony) % 6);
+    state.position_m = {at, at + 0.25, at + 0.5};
+    for (int s = 0; s < kSectors; ++s)
+        state.radius_m[static_cast<std::size_t>(s)] = 0.01 * (s + 1) + 0.001 * at;
+    state.height_m = 0.1 + at;
+    state.live_fraction = 1.0 / (1.0 + at);
+    state.reserve = 1.0 / (2.0 + at);
+    state.sand_kg_m2 = 3.0 + at;
+    return state;
+}
+
+/// More neighbours than are kept by name: shares 1/2, 1/4, 1/8 …
+inline ColonyFinding finding(int member, int frame, int colony) {
+    ColonyFinding finding;
+    const double at = 1000.0 * member + frame + 0.01 * colony;
+    finding.ppfd_mean_umol_m2_s = 100.0 + at;
+    finding.dli_mol_m2_d = 5.0 + at;
+    finding.need_dli_mol_m2_d = 2.0 + at;
+    finding.net_carbon = -at;
+    finding.flow_speed_m_s = 0.05 + at;
+    for (int rank = 0; rank < colony; ++rank)
+        finding.shade_by.push_back({rank, std::ldexp(1.0, -1 - rank)});
+    return finding;
+}
+
+inline Frame frame(int member, int index, int colonies) {
+    Frame frame;
+    frame.day_d = 7.0 * index;
+    frame.step_d = 7.0;
+    frame.reef.day_d = frame.day_d;
+    for (int i = 0; i < colonies; ++i) {
+        frame.reef.colonies.push_back(state(member, index, i));
+        frame.colonies.push_back(finding(member, index, i));
+    }
+    for (std::size_t cell = 0; cell < bed().size(); ++cell) {
+        const double at = 1000.0 * member + index + 0.01 * static_cast<double>(cell);
+        frame.bed.ppfd_umol_m2_s.push_back(at);
+        frame.bed.shear_stress_Pa.push_back(0.1 + at);
+        frame.bed.fallout_kg_m2_d.push_back(0.2 + at);
+    }
+    return frame;
+}
+
+}  // namespace bedshade::synthetic
