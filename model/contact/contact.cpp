@@ -19,7 +19,9 @@ struct Reach {
 };
 
 Reach reach_of(const Taxon& taxon, const Taxon& other) {
-    return {taxon.reach_polyps_m > 0.0 ? taxon.reach_polyps_m + taxon.overhang_m : 0.0,
+    // Reaches are measured from the skeleton, as overhangs are: inflated tissue does not add to
+    // them.
+    return {taxon.reach_polyps_m > 0.0 ? std::max(taxon.reach_polyps_m, taxon.overhang_m) : 0.0,
             taxon.reach_sweepers_m, taxon.overhang_m + other.overhang_m + kTouch_m};
 }
 
@@ -97,7 +99,7 @@ double farthest_reach_m(const Layout& layout) {
         reach_m = std::max(reach_m, std::max(taxon.reach_polyps_m, taxon.reach_sweepers_m));
         overhang_m = std::max(overhang_m, taxon.overhang_m);
     }
-    return std::max(reach_m + overhang_m, 2.0 * overhang_m + kTouch_m);
+    return std::max(reach_m, 2.0 * overhang_m + kTouch_m);
 }
 
 }  // namespace

@@ -125,6 +125,7 @@ class Follower {
         SandOutcome out;
         out.end = load_;
         out.buried_at_d = buried_at_d_;
+        out.dying_d = dying_d_;
         const double length = step_.to_d - step_.from_d;
         out.mean_load_kg_m2 = length > 0.0 ? load_integral_ / length : load_.load_kg_m2;
         out.mean_transmittance =
@@ -152,6 +153,7 @@ class Follower {
     void cover(double from_d, double for_d) {
         const double before = load_.over_d;
         load_.over_d += for_d;
+        dying_d_ += std::max(0.0, load_.over_d - std::max(before, step_.burial_d));
         if (!buried_at_d_ && before < step_.burial_d && load_.over_d >= step_.burial_d)
             buried_at_d_ = from_d + (step_.burial_d - before);
     }
@@ -160,6 +162,7 @@ class Follower {
     double now_d_;
     SandLoad load_;
     std::optional<double> buried_at_d_;
+    double dying_d_ = 0.0;
     double load_integral_ = 0.0, light_integral_ = 0.0;
 };
 

@@ -39,6 +39,7 @@ struct SandLoad {
 struct SandOutcome {
     SandLoad end;
     std::optional<double> buried_at_d;  ///< when cover had lasted burial_d, if in (from_d, to_d]
+    double dying_d = 0.0;               ///< days of the step in which cover had outlasted burial_d
     double mean_load_kg_m2 = 0.0;       ///< over the step
     double mean_transmittance = 1.0;    ///< of light through the sand, over the step [1]
 };

@@ -1,0 +1,59 @@
+// Everything solid that stands in the light: rock and colonies, as one ray-tracing scene.
+//
+// Queries are straight underwater segments. Hit or miss is decided by Embree in single precision,
+// pinned to one instruction set so that it does not depend on the machine; lengths inside porous
+// canopies are computed here in double precision from the triangles that were hit.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "model/base/triangle_mesh.h"
+#include "model/reef/rock.h"
+
+namespace bedshade {
+
+/// A straight segment under water, from a receptor toward the light.
+struct Segment {
+    Eigen::Vector3f origin_m;
+    Eigen::Vector3f direction;  ///< unit vector
+    float length_m = 0.0F;
+};
+
+/// One colony in the way of a segment.
+struct Crossing {
+    int colony = -1;
+    double transmittance = 0.0;  ///< what it lets through: 0 when opaque [1]
+};
+
+class Canopy {
+  public:
+    /// A scene of this rock and room for `colonies` colonies, none placed.
+    Canopy(const std::vector<Rock>& rocks, int colonies);
+    ~Canopy();
+    Canopy(const Canopy&) = delete;
+    Canopy& operator=(const Canopy&) = delete;
+
+    /// Puts a colony there, or changes its shape. `extinction_per_m` is the canopy's k = G a;
+    /// infinity makes it opaque. Takes effect with `commit`.
+    void place(int colony, const TriangleMesh& mesh, double extinction_per_m);
+    void take_away(int colony);
+    void commit();
+
+    /// Whether anything at all, porous or not, meets the segment. Safe from many threads at once.
+    bool meets_anything(const Segment& segment) const;
+
+    /// Lists the colonies on the segment, by index; returns false when rock blocks it (then the
+    /// list means nothing). Safe from many threads at once.
+    bool crossings(const Segment& segment, std::vector<Crossing>& out) const;
+
+  private:
+    struct Scene;
+    std::unique_ptr<Scene> scene_;
+};
+
+/// Extinction along a chord, k = G a, for a canopy whose branches point all ways: G = 0.5 (Monsi &
+/// Saeki 1953; spherical leaf angles). `canopy_m2_per_m3` of 0 means opaque: infinity [1/m].
+double extinction_per_m(double canopy_m2_per_m3);
+
+}  // namespace bedshade

@@ -1,0 +1,58 @@
+// What a person is told: sentences and small tables about a layout and a forecast.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "sim/season/frame.h"
+#include "sim/season/readings.h"
+#include "sim/verdict/flag.h"
+
+namespace bedshade {
+
+/// What is kept of a run for its summary.
+struct ForecastSummary {
+    Frame first, last;
+    std::vector<Flag> flags;
+    std::vector<double> day_d;                     ///< of every frame
+    std::vector<std::vector<float>> light_margin;  ///< [colony][frame]: DLI over need
+    double output_scale = 1.0;
+};
+
+/// Keeps what a summary needs while a run goes by.
+class SummaryKeeper final : public FrameSink {
+  public:
+    explicit SummaryKeeper(ForecastSummary& summary) : summary_(summary) {}
+    void take(const Frame& frame) override;
+
+  private:
+    ForecastSummary& summary_;
+};
+
+/// How the lamps' output is known: the calibration sentence, or the warning that it is assumed.
+std::string lamp_output_text(const Layout& layout, const Calibration& calibration);
+
+/// A table of readings against the model; empty without readings.
+std::string readings_text(const Calibration& calibration);
+
+/// One flag in words: "month 14 (2028-02-20): 'ledge plate' (laminar montipora) …".
+std::string flag_text(const Layout& layout, const Flag& flag);
+
+/// The whole summary of a forecast: flags first (a plate that starves the bed before all others),
+/// then the bed's corals. `emphasise` wraps what matters most (bold on a terminal).
+std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
+                          const std::function<std::string(const std::string&)>& emphasise);
+
+/// The same as one JSON document (format 1).
+std::string forecast_json(const Layout& layout, const ForecastSummary& summary, std::uint64_t seed,
+                          const std::vector<std::string>& files,
+                          const std::vector<std::string>& warnings);
+
+/// The bed's light as a map of numbers, back of the tank at the top.
+std::string bed_map_text(const BedGrid& grid, const std::vector<double>& ppfd_umol_m2_s);
+
+/// Cautions for handling what the layout holds, each once.
+std::string cautions_text(const Layout& layout);
+
+}  // namespace bedshade

@@ -1,0 +1,40 @@
+#include "sim/season/contact_log.h"
+
+#include "model/growth/recession.h"
+
+namespace bedshade {
+
+void ContactLog::note(const std::vector<Contact>& contacts, double day_d, double step_d) {
+    std::map<std::pair<int, int>, double> since_d;
+    for (Harm& harm : harm_) harm.by.clear();
+    for (const Contact& contact : contacts) {
+        const std::pair pair(contact.a, contact.b);
+        const auto known = since_d_.find(pair);
+        const double began_d = known == since_d_.end() ? day_d : known->second;
+        since_d[pair] = began_d;
+        if (contact.loser < 0) continue;
+        const bool growing_out =
+            contact.kind == ContactKind::sweepers && day_d + step_d - began_d <= kSweeperOnset_d;
+        if (growing_out) continue;
+        Harm& harm = harm_[static_cast<std::size_t>(contact.loser)];
+        harm.by.push_back(contact);
+        (contact.kind == ContactKind::overgrowth ? harm.overgrown_by : harm.stung_by) =
+            contact.winner;
+    }
+    since_d_ = std::move(since_d);
+}
+
+void ContactLog::sting(std::size_t i, double step_d, ColonyState& state) const {
+    const double radius_m = 0.5 * mean_diameter_m(state.radius_m);
+    for (const Contact& contact : harm_[i].by) {
+        const double before = state.live_fraction;
+        if (before <= 0.0) return;
+        state.live_fraction =
+            stung(before, radius_m, kContactLoss_mm_d, step_d, contact.touched, contact.depth_m);
+        (contact.kind == ContactKind::overgrowth ? state.lost.to_overgrowth
+                                                 : state.lost.to_stings) +=
+            before - state.live_fraction;
+    }
+}
+
+}  // namespace bedshade

@@ -1,0 +1,38 @@
+// Which colonies have been in contact, since when, and what that costs the loser in a step.
+#pragma once
+
+#include <map>
+#include <utility>
+#include <vector>
+
+#include "model/contact/contact.h"
+#include "model/reef/reef.h"
+
+namespace bedshade {
+
+class ContactLog {
+  public:
+    explicit ContactLog(std::size_t colonies) : harm_(colonies) {}
+
+    /// Takes up the contacts of a step that begins on `day_d`. A contact that has ended begins anew
+    /// when it comes back; sweepers grow out only while it lasts (kSweeperOnset_d).
+    void note(const std::vector<Contact>& contacts, double day_d, double step_d);
+
+    /// Tissue that colony `i` loses to its neighbours in `step_d` days.
+    void sting(std::size_t i, double step_d, ColonyState& state) const;
+
+    /// Who has reached colony `i` with tentacles, or grows over it, as last noted; -1: nobody.
+    int stung_by(std::size_t i) const { return harm_[i].stung_by; }
+    int overgrown_by(std::size_t i) const { return harm_[i].overgrown_by; }
+
+  private:
+    struct Harm {
+        std::vector<Contact> by;  // contacts it loses, harmful in this step
+        int stung_by = -1, overgrown_by = -1;
+    };
+
+    std::map<std::pair<int, int>, double> since_d_;
+    std::vector<Harm> harm_;
+};
+
+}  // namespace bedshade

@@ -1,0 +1,256 @@
+#include "sim/season/forecast.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "model/flow/jet_flow.h"
+#include "model/growth/surroundings.h"
+#include "model/sediment/clearing.h"
+#include "model/sediment/sand_plan.h"
+
+#include "sim/season/colony_step.h"
+#include "sim/season/contact_log.h"
+#include "sim/season/reef_light.h"
+#include "sim/season/sand_findings.h"
+
+namespace bedshade {
+namespace {
+
+std::vector<LampDay> lamp_days(const Layout& layout) {
+    std::vector<LampDay> days;
+    for (const Lamp& lamp : layout.lamps) days.push_back(lamp.day);
+    return days;
+}
+
+void sort_largest_first(std::vector<ShadeShare>& shares) {
+    std::sort(shares.begin(), shares.end(), [](const ShadeShare& a, const ShadeShare& b) {
+        return a.share != b.share ? a.share > b.share : a.colony < b.colony;
+    });
+}
+
+/// Totals over lamps of values stored [place][lamp].
+std::vector<double> summed_over_lamps(const std::vector<double>& values, std::size_t lamps,
+                                      std::size_t places) {
+    std::vector<double> sums(places, 0.0);
+    for (std::size_t p = 0; p < places; ++p)
+        sums[p] =
+            std::accumulate(values.begin() + static_cast<std::ptrdiff_t>(p * lamps),
+                            values.begin() + static_cast<std::ptrdiff_t>((p + 1) * lamps), 0.0);
+    return sums;
+}
+
+}  // namespace
+
+struct Forecast::State {
+    const Layout& layout;
+    ForecastOptions options;
+    ParallelFor parallel;
+    Reef reef;
+    ReefLight light;
+    LightDay day;
+    std::shared_ptr<const FlowField> flow;
+    SandPlan sand;
+    Surroundings around;
+    std::vector<double> full_growth_net;  // by colony
+    std::vector<ColonyCarbon> carbon;     // of the last look
+    std::vector<ColonySand> coming_sand;  // from the last look, for the step that follows
+    ContactLog contacts;
+
+    State(const Layout& the_layout, const ForecastOptions& the_options, ParallelFor the_parallel)
+        : layout(the_layout),
+          options(the_options),
+          parallel(std::move(the_parallel)),
+          reef(reef_as_set(layout)),
+          light(layout, reef, options.output_scale),
+          day(light_day(lamp_days(layout))),
+          flow(std::make_shared<JetFlow>(layout.tank, layout.pumps, layout.rocks, layout.water)),
+          sand(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water, flow,
+               light.grid()),
+          around(layout),
+          carbon(reef.colonies.size()),
+          coming_sand(reef.colonies.size()),
+          contacts(reef.colonies.size()) {
+        for (const Colony& colony : layout.colonies)
+            full_growth_net.push_back(full_growth_net_carbon(layout.taxon_of(colony)));
+        acclimate_as_set();
+    }
+
+    const Taxon& taxon(std::size_t i) const { return layout.taxon_of(layout.colonies[i]); }
+    std::size_t count() const { return reef.colonies.size(); }
+
+    void acclimate_as_set();
+    void look_at_bed(Frame& frame);
+    void look_at_colonies(Frame& frame);
+    void look_at_colony(std::size_t i, const ColonyLight& light, ColonyFinding& found);
+    void look_at_sand(Frame& frame);
+    ColonyStep step_of(std::size_t i, const Frame& frame) const;
+    void advance_colony(std::size_t i, const Frame& frame);
+};
+
+/// Tissue set in starts out acclimated to its own day-0 light, or to the light its keeper names.
+void Forecast::State::acclimate_as_set() {
+    const auto light_now = light.colonies(parallel);
+    for (std::size_t i = 0; i < count(); ++i) {
+        const Colony& colony = layout.colonies[i];
+        double peak =
+            carbon_of(taxon(i), reef.colonies[i], day, light.receptors()[i], light_now[i], 1.0, 0.0)
+                .peak_umol_m2_s;
+        if (colony.acclimated_to_dli_mol_m2_d) {
+            const double own_dli = carbon_of(taxon(i), reef.colonies[i], day, light.receptors()[i],
+                                             light_now[i], 1.0, 0.0)
+                                       .dli_mol_m2_d;
+            constexpr double kTenHours_mol_per_umol = 10.0 * 0.0036;
+            peak = own_dli > 0.0 ? peak * *colony.acclimated_to_dli_mol_m2_d / own_dli
+                                 : *colony.acclimated_to_dli_mol_m2_d / kTenHours_mol_per_umol;
+        }
+        reef.colonies[i].saturation_umol_m2_s = settled_saturation_umol_m2_s(taxon(i), peak);
+    }
+}
+
+void Forecast::State::look_at_bed(Frame& frame) {
+    const BedGrid& grid = light.grid();
+    const std::size_t lamps = light.lamp_count();
+    const auto by_lamp = light.bed(parallel);
+    frame.bed.ppfd_umol_m2_s = summed_over_lamps(by_lamp, lamps, grid.size());
+    frame.bed.dli_mol_m2_d.resize(grid.size());
+    for (std::size_t cell = 0; cell < grid.size(); ++cell)
+        frame.bed.dli_mol_m2_d[cell] =
+            dli_mol_m2_d(day, std::span(by_lamp).subspan(cell * lamps, lamps));
+    frame.bed.shear_stress_Pa = sand.shear_stress_Pa();
+    frame.bed.fallout_kg_m2_d = sand.fallout_kg_m2_d();
+}
+
+void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_light,
+                                     ColonyFinding& found) {
+    ColonyState& state = reef.colonies[i];
+    const ColonyCarbon today =
+        carbon_of(taxon(i), state, day, light.receptors()[i], colony_light,
+                  sand_transmittance(state.sand_kg_m2), carbon[i].need_scale);
+    carbon[i] = today;
+    state.stage = stage_of(state, today, full_growth_net[i], reef.day_d);
+    found.ppfd_mean_umol_m2_s = today.ppfd_mean_umol_m2_s;
+    found.dli_mol_m2_d = today.dli_mol_m2_d;
+    found.need_dli_mol_m2_d = today.need_dli_mol_m2_d;
+    found.need_ppfd_umol_m2_s = today.need_ppfd_umol_m2_s;
+    found.net_carbon = today.net;
+    found.net_others_as_set = today.net_others_as_set;
+    found.net_uninhibited = today.net_uninhibited;
+    found.stung_by = contacts.stung_by(i);
+    found.overgrown_by = contacts.overgrown_by(i);
+    found.shade_by = colony_light.taken;
+    found.shade_since_set = colony_light.taken_since_set;
+    sort_largest_first(found.shade_by);
+    sort_largest_first(found.shade_since_set);
+}
+
+void Forecast::State::look_at_colonies(Frame& frame) {
+    const auto light_now = light.colonies(parallel);
+    frame.colonies.resize(count());
+    parallel(count(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) {
+            if (reef.colonies[i].present)
+                look_at_colony(i, light_now[i], frame.colonies[i]);
+            else
+                reef.colonies[i].stage = Stage::absent;
+        }
+    });
+}
+
+void Forecast::State::look_at_sand(Frame& frame) {
+    const double to_d = frame.day_d + frame.step_d;
+    const auto events =
+        sand.events(options.seed, static_cast<std::uint32_t>(options.member), frame.day_d, to_d);
+    parallel(count(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) {
+            if (!reef.colonies[i].present) continue;
+            coming_sand[i] = sand_on(sand, taxon(i), reef.colonies[i], events, frame.day_d, to_d);
+            frame.colonies[i].flow_speed_m_s = coming_sand[i].flow_speed_m_s;
+            frame.colonies[i].fallout_kg_m2_d = coming_sand[i].fallout_kg_m2_d;
+            frame.colonies[i].sand_by = coming_sand[i].by;
+        }
+    });
+}
+
+ColonyStep Forecast::State::step_of(std::size_t i, const Frame& frame) const {
+    ColonyStep step;
+    step.from_d = frame.day_d;
+    step.step_d = frame.step_d;
+    step.taxon = &taxon(i);
+    step.colony = &layout.colonies[i];
+    step.index = static_cast<int>(i);
+    step.full_growth_net = full_growth_net[i];
+    step.settled_saturation_umol_m2_s =
+        settled_saturation_umol_m2_s(taxon(i), carbon[i].peak_umol_m2_s);
+    return step;
+}
+
+void Forecast::State::advance_colony(std::size_t i, const Frame& frame) {
+    ColonyState& state = reef.colonies[i];
+    if (!state.present || state.stage == Stage::dead) return;
+    const ColonyStep step = step_of(i, frame);
+    grow(step, carbon[i], around, state);
+    live_on_light(step, carbon[i], state);
+    bear_sand(coming_sand[i].step, state);
+    contacts.sting(i, frame.step_d, state);
+    bury_the_dead(state);
+}
+
+Forecast::Forecast(const Layout& layout, const ForecastOptions& options, ParallelFor parallel)
+    : state_(std::make_unique<State>(layout, options, std::move(parallel))) {}
+
+Forecast::~Forecast() = default;
+
+Frame Forecast::look(double step_d) {
+    Frame frame;
+    frame.day_d = state_->reef.day_d;
+    frame.step_d = step_d;
+    state_->light.follow(state_->reef);
+    state_->look_at_bed(frame);
+    state_->look_at_colonies(frame);
+    state_->look_at_sand(frame);
+    frame.reef = state_->reef;
+    return frame;
+}
+
+void Forecast::advance(const Frame& frame) {
+    state_->around.see(state_->reef);
+    state_->contacts.note(find_contacts(state_->around, state_->reef, state_->options.seed,
+                                        static_cast<std::uint32_t>(state_->options.member)),
+                          frame.day_d, frame.step_d);
+    state_->parallel(state_->count(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) state_->advance_colony(i, frame);
+    });
+    state_->reef.day_d = frame.day_d + frame.step_d;
+}
+
+bool Forecast::run(const std::vector<FrameSink*>& sinks, const std::function<bool(double)>& go_on) {
+    const double horizon = horizon_d();
+    const double step_d = state_->layout.season.step_d;
+    constexpr double kSliver_d = 1e-6;  // a last step shorter than this is rounding
+    const int whole_steps = static_cast<int>(std::floor((horizon + kSliver_d) / step_d));
+    for (int k = 0;; ++k) {
+        // Days are counted, not summed, so that they carry no rounding of their own.
+        const double next = k < whole_steps ? (k + 1) * step_d : horizon;
+        const double left = next - state_->reef.day_d;
+        const bool last = left <= kSliver_d;
+        const Frame frame = look(last ? 0.0 : left);
+        for (FrameSink* sink : sinks) sink->take(frame);
+        if (last) return true;
+        if (!go_on(frame.day_d / horizon)) return false;
+        advance(frame);
+        state_->reef.day_d = next;
+    }
+}
+
+const BedGrid& Forecast::grid() const { return state_->light.grid(); }
+
+double Forecast::horizon_d() const { return state_->layout.season.months * kDaysPerMonth; }
+
+const FlowField& Forecast::flow() const { return *state_->flow; }
+
+std::vector<double> Forecast::light_at(std::span<const LightReceptor> receptors) const {
+    return state_->light.points(receptors);
+}
+
+}  // namespace bedshade

@@ -1,0 +1,52 @@
+// The step loop: one layout, one member, from day 0 to the horizon.
+//
+// Each step looks (light, carbon, flow, sand: a Frame), hands the frame to whoever watches, then
+// moves the reef on (growth, recession, sand, acclimation, contact). Results depend on layout, seed
+// and member alone, never on threads.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <vector>
+
+#include "model/flow/flow_field.h"
+
+#include "sim/season/frame.h"
+
+namespace bedshade {
+
+struct ForecastOptions {
+    std::uint64_t seed = 1;
+    int member = 0;
+    double output_scale = 1.0;  ///< multiplies every lamp (from meter readings)
+};
+
+class Forecast {
+  public:
+    Forecast(const Layout& layout, const ForecastOptions& options, ParallelFor parallel);
+    ~Forecast();
+
+    /// What there is to see today; `step_d` is how long until the next look (0: none follows).
+    Frame look(double step_d);
+
+    /// Moves the reef on by the step the frame was looked at for.
+    void advance(const Frame& frame);
+
+    /// Looks and advances to the horizon. Every sink takes every frame. Stops early, after a whole
+    /// frame, when `go_on` (asked once a step with the share done) says no; returns whether it ran
+    /// to the end.
+    bool run(const std::vector<FrameSink*>& sinks, const std::function<bool(double)>& go_on);
+
+    const BedGrid& grid() const;
+    /// Days from start to horizon.
+    double horizon_d() const;
+    const FlowField& flow() const;
+    /// Plateau light of each lamp at points, as the reef stands, [point][lamp] [umol m-2 s-1].
+    std::vector<double> light_at(std::span<const LightReceptor> receptors) const;
+
+  private:
+    struct State;
+    std::unique_ptr<State> state_;
+};
+
+}  // namespace bedshade

@@ -1,0 +1,56 @@
+#include "sim/season/sand_findings.h"
+
+#include <algorithm>
+#include <numeric>
+
+#include "model/sediment/clearing.h"
+
+namespace bedshade {
+namespace {
+
+void add(std::vector<SandShare>& by, SandShare::Kind kind, const std::vector<double>& mass,
+         double total) {
+    for (std::size_t i = 0; i < mass.size(); ++i)
+        if (mass[i] > 0.0) by.push_back({kind, static_cast<int>(i), mass[i] / total});
+}
+
+double sum(const std::vector<double>& values) {
+    return std::accumulate(values.begin(), values.end(), 0.0);
+}
+
+}  // namespace
+
+ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state,
+                   const std::vector<StirringEvent>& events, double from_d, double to_d) {
+    const SandReceptor receptor{state.position_m + Vec3(0.0, 0.0, state.height_m),
+                                0.5 * mean_diameter_m(state.radius_m)};
+    const SteadySand steady = plan.steady(receptor);
+    ColonySand sand;
+    sand.flow_speed_m_s = steady.flow_speed_m_s;
+    sand.step.from_d = from_d;
+    sand.step.to_d = to_d;
+    sand.step.fallout_kg_m2_d = steady.fallout_kg_m2_d();
+    sand.step.kept_share = taxon.sand_trap;
+    sand.step.clearing_per_d = clearing_rate_per_d(taxon, steady.flow_speed_m_s, state.reserve);
+    sand.step.burial_d = taxon.burial_d;
+    const double days = to_d - from_d;
+    std::vector<double> by_pump = steady.by_pump_kg_m2_d, by_inhabitant;
+    if (days > 0.0) {
+        sand.step.deposits = plan.deposits(receptor, events);
+        by_inhabitant = plan.sources(steady, sand.step.deposits, days).by_inhabitant_kg_m2;
+        for (double& mass : by_inhabitant) mass /= days;
+    } else {
+        by_inhabitant = plan.mean_by_inhabitant_kg_m2_d(receptor);
+    }
+    const double total = sand.step.fallout_kg_m2_d + sum(by_inhabitant);
+    sand.fallout_kg_m2_d = total;
+    if (total > 0.0) {
+        add(sand.by, SandShare::Kind::pump, by_pump, total);
+        add(sand.by, SandShare::Kind::inhabitant, by_inhabitant, total);
+        std::stable_sort(sand.by.begin(), sand.by.end(),
+                         [](const SandShare& a, const SandShare& b) { return a.share > b.share; });
+    }
+    return sand;
+}
+
+}  // namespace bedshade

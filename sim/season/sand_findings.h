@@ -1,0 +1,25 @@
+// The sand that a step brings to one colony, and from whom.
+#pragma once
+
+#include <vector>
+
+#include "model/reef/reef.h"
+#include "model/reef/taxon.h"
+#include "model/sediment/sand_plan.h"
+
+#include "sim/season/frame.h"
+
+namespace bedshade {
+
+struct ColonySand {
+    SandStep step;  ///< ready for follow_sand
+    double flow_speed_m_s = 0.0;
+    double fallout_kg_m2_d = 0.0;  ///< mean over the step, before its shape sheds its share
+    std::vector<SandShare> by;     ///< largest first
+};
+
+/// Sand on a colony in [from_d, to_d); for an empty stretch, of a mean day.
+ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state,
+                   const std::vector<StirringEvent>& events, double from_d, double to_d);
+
+}  // namespace bedshade

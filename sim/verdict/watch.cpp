@@ -1,0 +1,210 @@
+#include "sim/verdict/watch.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "sim/season/calendar.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kWindow_d = 30.0;   // the mean that light flags are judged on
+constexpr double kLeastLoss = 1e-6;  // share of surface: below this no tissue has been lost
+
+/// Integral of a value that changes evenly from `a` (at the start) to `b` over `span`, up to
+/// `part`.
+double partial_integral(double a, double b, double span, double part) {
+    return part * (a + 0.5 * (b - a) * part / span);
+}
+
+}  // namespace
+
+/// The three 30-day means that light flags compare.
+struct Watch::Means {
+    double net = 0.0, as_set = 0.0, uninhibited = 0.0;
+};
+
+Watch::Watch(const Layout& layout, int member)
+    : layout_(layout),
+      member_(member),
+      carbon_(layout.colonies.size()),
+      too_slow_since_d_(layout.colonies.size(), -1.0),
+      too_fast_since_d_(layout.colonies.size(), -1.0),
+      raised_(layout.colonies.size(), 0U) {}
+
+void Watch::take(const Frame& frame) {
+    for (std::size_t i = 0; i < layout_.colonies.size(); ++i) {
+        const ColonyState& state = frame.reef.colonies[i];
+        if (!state.present) continue;
+        judge_losses(frame, i);
+        if (state.stage == Stage::dead) continue;
+        note_carbon(frame, i);
+        judge_flow(frame, i);
+        judge_size(frame, i);
+    }
+    std::stable_sort(flags_.begin(), flags_.end(), [](const Flag& a, const Flag& b) {
+        return a.day_d != b.day_d ? a.day_d < b.day_d : a.colony < b.colony;
+    });
+}
+
+void Watch::note_carbon(const Frame& frame, std::size_t colony) {
+    const ColonyFinding& found = frame.colonies[colony];
+    Carbon& carbon = carbon_[colony];
+    Carbon::Point now{
+        frame.day_d, found.net_carbon, found.net_others_as_set, found.net_uninhibited, 0.0, 0.0,
+        0.0};
+    if (!carbon.points.empty()) {
+        const Carbon::Point& last = carbon.points.back();
+        const double half = 0.5 * (now.day_d - last.day_d);
+        now.sum_net = last.sum_net + half * (last.net + now.net);
+        now.sum_as_set = last.sum_as_set + half * (last.as_set + now.as_set);
+        now.sum_uninhibited = last.sum_uninhibited + half * (last.uninhibited + now.uninhibited);
+    }
+    carbon.points.push_back(now);
+    const double from = now.day_d - kWindow_d;
+    if (carbon.points.front().day_d > from) return;
+    while (carbon.points[1].day_d <= from) carbon.points.erase(carbon.points.begin());
+    const Carbon::Point &a = carbon.points[0], &b = carbon.points[1];
+    const double span = b.day_d - a.day_d;
+    const double part = from - a.day_d;
+    const auto mean = [&](double sum_now, double sum_a, double value_a, double value_b) {
+        return (sum_now - sum_a - partial_integral(value_a, value_b, span, part)) / kWindow_d;
+    };
+    const Means means{mean(now.sum_net, a.sum_net, a.net, b.net),
+                      mean(now.sum_as_set, a.sum_as_set, a.as_set, b.as_set),
+                      mean(now.sum_uninhibited, a.sum_uninhibited, a.uninhibited, b.uninhibited)};
+    if (means.net < 0.0) {
+        const Carbon::Point& before = carbon.points[carbon.points.size() - 2];
+        const double fell = carbon.has_mean && carbon.last_mean > 0.0
+                                ? carbon.last_mean / (carbon.last_mean - means.net)
+                                : 1.0;
+        judge_carbon(frame, colony, before.day_d + fell * (now.day_d - before.day_d), means);
+    }
+    carbon.last_mean = means.net;
+    carbon.has_mean = true;
+}
+
+void Watch::judge_carbon(const Frame& frame, std::size_t colony, double day_d, const Means& means) {
+    const FlagKind kind = means.uninhibited >= 0.0 ? FlagKind::too_bright
+                          : means.as_set >= 0.0    ? FlagKind::light_short
+                                                   : FlagKind::too_dim;
+    if (raised(kind, colony)) return;
+    Flag& flag = raise(kind, colony, day_d);
+    flag.detail.emplace_back("mean_net_carbon_30d", means.net);
+    blame_light(flag, frame);
+}
+
+void Watch::judge_losses(const Frame& frame, std::size_t colony) {
+    const ColonyState& state = frame.reef.colonies[colony];
+    const ColonyFinding& found = frame.colonies[colony];
+    if (state.lost.to_darkness > kLeastLoss && !raised(FlagKind::starved, colony))
+        blame_light(raise(FlagKind::starved, colony, frame.day_d), frame);
+    if (state.lost.to_sand > kLeastLoss && !raised(FlagKind::buried, colony)) {
+        Flag& flag = raise(FlagKind::buried, colony, frame.day_d);
+        flag.detail.emplace_back("sand_mg_cm2", 100.0 * state.sand_kg_m2);
+        flag.detail.emplace_back("fallout_mg_cm2_d", 100.0 * found.fallout_kg_m2_d);
+        if (!found.sand_by.empty()) {
+            const SandShare& most = found.sand_by.front();
+            flag.culprit_kind =
+                most.kind == SandShare::Kind::pump ? CulpritKind::pump : CulpritKind::inhabitant;
+            flag.culprit = most.source;
+            flag.share = most.share;
+        }
+    }
+    const auto neighbour = [&](FlagKind kind, double lost, int by) {
+        if (lost <= kLeastLoss || raised(kind, colony)) return;
+        Flag& flag = raise(kind, colony, frame.day_d);
+        flag.culprit_kind = by < 0 ? CulpritKind::self : CulpritKind::colony;
+        flag.culprit = by;
+        flag.share = by < 0 ? 0.0 : 1.0;
+        flag.detail.emplace_back("surface_lost", lost);
+    };
+    neighbour(FlagKind::stung, state.lost.to_stings, found.stung_by);
+    neighbour(FlagKind::overgrown, state.lost.to_overgrowth, found.overgrown_by);
+}
+
+void Watch::judge_flow(const Frame& frame, std::size_t colony) {
+    const Taxon& taxon = layout_.taxon_of(layout_.colonies[colony]);
+    const double speed = frame.colonies[colony].flow_speed_m_s;
+    const auto follow = [&](bool outside, double& since_d, FlagKind kind) {
+        if (!outside) {
+            since_d = -1.0;
+            return;
+        }
+        if (since_d < 0.0) since_d = frame.day_d;
+        if (frame.day_d - since_d < kWindow_d || raised(kind, colony)) return;
+        Flag& flag = raise(kind, colony, since_d + kWindow_d);
+        flag.culprit_kind = CulpritKind::pump;
+        flag.detail = {{"flow_cm_s", 100.0 * speed},
+                       {"flow_low_cm_s", 100.0 * taxon.flow_low_m_s},
+                       {"flow_high_cm_s", 100.0 * taxon.flow_high_m_s}};
+    };
+    follow(speed < taxon.flow_low_m_s, too_slow_since_d_[colony], FlagKind::flow_poor);
+    follow(speed > taxon.flow_high_m_s, too_fast_since_d_[colony], FlagKind::flow_harsh);
+}
+
+void Watch::judge_size(const Frame& frame, std::size_t colony) {
+    const ColonyState& state = frame.reef.colonies[colony];
+    const Touching& touching = state.touching;
+    if (!(touching.glass || touching.surface || touching.size_limit)) return;
+    if (raised(FlagKind::outgrown, colony)) return;
+    Flag& flag = raise(FlagKind::outgrown, colony, frame.day_d);
+    flag.detail = {{"diameter_cm", 100.0 * mean_diameter_m(state.radius_m)},
+                   {"touches_glass", touching.glass ? 1.0 : 0.0},
+                   {"touches_surface", touching.surface ? 1.0 : 0.0},
+                   {"at_size_limit", touching.size_limit ? 1.0 : 0.0}};
+}
+
+Flag& Watch::raise(FlagKind kind, std::size_t colony, double day_d) {
+    raised_[colony] |= 1U << static_cast<unsigned>(kind);
+    Flag flag;
+    flag.kind = kind;
+    flag.member = member_;
+    flag.day_d = day_d;
+    flag.month = season_month_of(day_d);
+    flag.colony = static_cast<int>(colony);
+    return flags_.emplace_back(std::move(flag));
+}
+
+bool Watch::raised(FlagKind kind, std::size_t colony) const {
+    return (raised_[colony] & (1U << static_cast<unsigned>(kind))) != 0U;
+}
+
+/// A neighbour is to blame for what its growth took, or, where the place was too dark from the
+/// start, for its shade as set if the light would do without it. Else the lamps are: too little or
+/// too much.
+void Watch::blame_light(Flag& flag, const Frame& frame) const {
+    const ColonyFinding& found = frame.colonies[static_cast<std::size_t>(flag.colony)];
+    flag.detail.emplace_back("dli_mol_m2_d", found.dli_mol_m2_d);
+    flag.detail.emplace_back("need_dli_mol_m2_d", found.need_dli_mol_m2_d);
+    flag.culprit_kind = CulpritKind::lamp;
+    flag.share = 1.0;
+    if (flag.kind == FlagKind::too_bright) return;
+    double taken = 0.0;
+    for (const ShadeShare& s : found.shade_by) taken += s.share;
+    const bool would_do_alone = found.dli_mol_m2_d >= (1.0 - taken) * found.need_dli_mol_m2_d;
+    const auto& suspects =
+        flag.kind == FlagKind::light_short ||
+                raised(FlagKind::light_short, static_cast<std::size_t>(flag.colony))
+            ? found.shade_since_set
+            : found.shade_by;
+    if (suspects.empty() || suspects.front().share <= 0.0) return;
+    if (flag.kind != FlagKind::light_short && !would_do_alone) return;
+    flag.culprit_kind = CulpritKind::colony;
+    flag.culprit = suspects.front().colony;
+    for (const ShadeShare& s : found.shade_by)
+        if (s.colony == flag.culprit) flag.share = s.share;
+    flag.detail.emplace_back("shade_since_set", suspects.front().share);
+    flag.detail.emplace_back("shade_by_all", taken);
+}
+
+bool plate_starves_bed(const Flag& flag, const Layout& layout) {
+    if (flag.kind != FlagKind::light_short && flag.kind != FlagKind::starved) return false;
+    if (flag.culprit_kind != CulpritKind::colony) return false;
+    if (!layout.colonies[static_cast<std::size_t>(flag.colony)].on_bed()) return false;
+    const Colony& plate = layout.colonies[static_cast<std::size_t>(flag.culprit)];
+    const Form form = layout.taxon_of(plate).form;
+    return form == Form::laminar || form == Form::tabular;
+}
+
+}  // namespace bedshade

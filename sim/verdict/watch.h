@@ -1,0 +1,58 @@
+// Watches the frames of one run and raises flags: what goes wrong, for which colony, from which
+// month on, and because of whom.
+#pragma once
+
+#include <vector>
+
+#include "sim/season/frame.h"
+#include "sim/verdict/flag.h"
+
+namespace bedshade {
+
+/// Each kind of flag is raised at most once for a colony, at the first moment its condition holds.
+/// Between two frames carbon is taken to change evenly, so that moment does not hang on the step.
+class Watch final : public FrameSink {
+  public:
+    /// `member` is written into the flags.
+    explicit Watch(const Layout& layout, int member = 0);
+
+    void take(const Frame& frame) override;
+
+    /// Flags in order of day, then colony. "Fast plate starves the bed" needs no sorting first
+    /// here: that is for whoever prints them.
+    const std::vector<Flag>& flags() const { return flags_; }
+
+  private:
+    /// Carbon of one colony over the last weeks, as running integrals.
+    struct Carbon {
+        struct Point {
+            double day_d, net, as_set, uninhibited;       // at the frame
+            double sum_net, sum_as_set, sum_uninhibited;  // integrals up to the frame
+        };
+        std::vector<Point> points;  // the frames that a 30-day window can reach
+        double last_mean = 0.0;
+        bool has_mean = false;
+    };
+    struct Means;
+
+    void note_carbon(const Frame& frame, std::size_t colony);
+    void judge_carbon(const Frame& frame, std::size_t colony, double day_d, const Means& means);
+    void judge_losses(const Frame& frame, std::size_t colony);
+    void judge_flow(const Frame& frame, std::size_t colony);
+    void judge_size(const Frame& frame, std::size_t colony);
+    Flag& raise(FlagKind kind, std::size_t colony, double day_d);
+    bool raised(FlagKind kind, std::size_t colony) const;
+    void blame_light(Flag& flag, const Frame& frame) const;
+
+    const Layout& layout_;
+    int member_;
+    std::vector<Carbon> carbon_;                               // by colony
+    std::vector<double> too_slow_since_d_, too_fast_since_d_;  // by colony; negative: not now
+    std::vector<unsigned> raised_;                             // by colony, a bit for each kind
+    std::vector<Flag> flags_;
+};
+
+/// Whether a flag is what the program exists for: a fast plate or table that starves the bed below.
+bool plate_starves_bed(const Flag& flag, const Layout& layout);
+
+}  // namespace bedshade

@@ -1,0 +1,171 @@
+// The light field's own promises: what a colony takes adds up, blame is fair, opaque things only
+// darken, and porous ones thin light by their chord.
+#include "model/light/light_field.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numeric>
+
+#include "model/base/random.h"
+#include "model/growth/forms.h"
+#include "model/light/blame.h"
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+using namespace bedshade::test;
+
+namespace {
+
+const BedGrid kBed{8, 8, 0.25, 0.25};
+
+TriangleMesh disc_at(const Vec3& base_m, double radius_m, Form form = Form::laminar,
+                     double height_m = 0.01) {
+    ColonyShape shape;
+    shape.form = form;
+    shape.base_m = base_m;
+    shape.radius_m.fill(radius_m);
+    shape.height_m = height_m;
+    return mesh_of(shape);
+}
+
+Layout lamp_over_black_tank(LampShape shape, double size_m, int colonies) {
+    Layout layout = black_tank();
+    layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.7), shape, size_m, 100.0)};
+    layout.colonies.resize(static_cast<std::size_t>(colonies));
+    return layout;
+}
+
+double light_at(const LightField& field, const Layout& layout, const Vec3& point) {
+    const LightReceptor sensor{point, Vec3::UnitZ()};
+    return field.points({&sensor, 1}, lamps_on(layout, 0.0, 1.0)).front();
+}
+
+ColonyReceptors one_receptor(int colony, const Vec3& point) {
+    return {colony, {{point, Vec3::UnitZ()}}};
+}
+
+}  // namespace
+
+TEST_CASE("an opaque thing never adds light") {
+    const Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 1);
+    LightField field(layout, kBed);
+    field.canopy().commit();
+    const auto today = lamps_on(layout, 0.0, 1.0);
+    const auto open = field.bed(today, run_serially);
+    RandomStream stream(3, 0, Process::traits, 0, 0);
+    double darkened = 0.0;
+    for (int trial = 0; trial < 40; ++trial) {
+        const Vec3 base(0.3 + 1.4 * stream.uniform(), 0.3 + 1.4 * stream.uniform(),
+                        0.4 * stream.uniform());
+        field.canopy().place(0, disc_at(base, 0.05 + 0.2 * stream.uniform()),
+                             extinction_per_m(0.0));
+        field.canopy().commit();
+        const auto shaded = field.bed(today, run_serially);
+        for (std::size_t cell = 0; cell < open.size(); ++cell) {
+            REQUIRE(shaded[cell] <= open[cell]);
+            darkened += open[cell] - shaded[cell];
+        }
+    }
+    CHECK(darkened > 0.0);
+}
+
+TEST_CASE("two stacked plates share the blame evenly in either order") {
+    const Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 3);
+    const Vec3 low(1.0, 1.0, 0.10), high(1.0, 1.0, 0.30);
+    const bool swapped = GENERATE(false, true);
+    LightField field(layout, kBed);
+    for (Canopy* canopy : {&field.canopy(), &field.canopy_as_set()}) canopy->commit();
+    field.canopy().place(1, disc_at(swapped ? high : low, 0.1), extinction_per_m(0.0));
+    field.canopy().place(2, disc_at(swapped ? low : high, 0.1), extinction_per_m(0.0));
+    field.canopy().commit();
+    const auto receptors = std::vector{one_receptor(0, Vec3(1.0, 1.0, 0.01))};
+    const auto light = field.colonies(receptors, lamps_on(layout, 0.0, 1.0), run_serially).front();
+    CHECK(light.patch_umol_m2_s.front() == 0.0);
+    CHECK(light.patch_as_set_umol_m2_s.front() > 0.0);
+    REQUIRE(light.taken.size() == 2);
+    for (const ShadeShare& s : light.taken) CHECK(s.share == 0.5);
+    for (const ShadeShare& s : light.taken_since_set) CHECK(s.share == 0.5);
+}
+
+TEST_CASE("what neighbours take and what arrives add up to what there was") {
+    Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 4);
+    layout.lamps.push_back(lamp_at(Vec3(0.6, 0.8, 0.8), LampShape::disc, 0.2, 60.0));
+    LightField field(layout, kBed);
+    for (Canopy* canopy : {&field.canopy(), &field.canopy_as_set()}) {
+        canopy->place(1, disc_at(Vec3(1.05, 1.0, 0.1), 0.12), extinction_per_m(0.0));
+        canopy->place(2, disc_at(Vec3(0.9, 1.0, 0.2), 0.15, Form::branching, 0.1),
+                      extinction_per_m(30.0));
+        canopy->place(3, disc_at(Vec3(0.95, 0.95, 0.35), 0.05), extinction_per_m(0.0));
+        canopy->commit();
+    }
+    const auto today = lamps_on(layout, 0.0, 1.0);
+    const auto receptors = std::vector{one_receptor(0, Vec3(1.0, 1.0, 0.01))};
+    const auto light = field.colonies(receptors, today, run_serially).front();
+    const double now = light.patch_umol_m2_s[0] + light.patch_umol_m2_s[1];
+    for (int colony = 1; colony < 4; ++colony) field.canopy().take_away(colony);
+    field.canopy().commit();
+    const auto alone_light = field.colonies(receptors, today, run_serially).front();
+    const double alone = alone_light.patch_umol_m2_s[0] + alone_light.patch_umol_m2_s[1];
+    const double taken =
+        std::accumulate(light.taken.begin(), light.taken.end(), 0.0,
+                        [](double sum, const ShadeShare& s) { return sum + s.share; });
+    CHECK(light.taken.size() == 3);
+    CHECK(now + taken * alone == Approx(alone).epsilon(1e-12));
+    // Nothing has grown since day 0.
+    CHECK(light.patch_as_set_umol_m2_s[0] == Approx(light.patch_umol_m2_s[0]).epsilon(1e-12));
+    for (const ShadeShare& s : light.taken_since_set) CHECK(std::abs(s.share) < 1e-12);
+}
+
+TEST_CASE("a porous canopy lets through exp(-k chord)") {
+    // Beer-Lambert along a known chord: straight up through a table of even thickness.
+    const Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 1);
+    LightField field(layout, kBed);
+    const double area = 40.0;  // m2 in a m3
+    const TriangleMesh table = disc_at(Vec3(1.0, 1.0, 0.1), 0.2, Form::tabular, 0.10);
+    double top = 0.0, under = 1.0;  // faces of the plate, off its stalk
+    for (const auto& v : table.vertices_m)
+        if (std::hypot(v.x() - 1.0F, v.y() - 1.0F) > 0.19F) {
+            top = std::max(top, static_cast<double>(v.z()));
+            under = std::min(under, static_cast<double>(v.z()));
+        }
+    const Vec3 point(1.0, 1.19, 0.01);  // sees the lamp through the outer plate
+    field.canopy().commit();
+    const double open = light_at(field, layout, point);
+    field.canopy().place(0, table, extinction_per_m(area));
+    field.canopy().commit();
+    const double through = light_at(field, layout, point) / open;
+    const double slant = std::hypot(0.19, 0.69) / 0.69;
+    CHECK(through == Approx(std::exp(-0.5 * area * (top - under) * slant)).epsilon(1e-5));
+}
+
+TEST_CASE("rock stops light and is nobody's fault") {
+    Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 2);
+    Rock rock;
+    rock.shape = RockSlab{Vec3(1.0, 1.0, 0.2), Vec3(0.2, 0.2, 0.02), 0.3, 1.0};
+    layout.rocks = {rock};
+    LightField field(layout, kBed);
+    field.canopy().place(1, disc_at(Vec3(1.0, 1.0, 0.3), 0.1), extinction_per_m(0.0));
+    field.canopy().commit();
+    const auto receptors = std::vector{one_receptor(0, Vec3(1.0, 1.0, 0.01))};
+    const auto light = field.colonies(receptors, lamps_on(layout, 0.0, 1.0), run_serially).front();
+    CHECK(light.patch_umol_m2_s.front() == 0.0);
+    CHECK(light.taken.empty());
+}
+
+TEST_CASE("blame is the Shapley value") {
+    // Worked by hand: an opaque one with one that lets half through. Orders: opaque first takes 1
+    // and the other 0; porous first takes 0.5 and the opaque 0.5. Means: 0.75 and 0.25.
+    const double transmittance[] = {0.0, 0.5};
+    double share[2];
+    split_blame(transmittance, share, 2);
+    CHECK(share[0] == Approx(0.75).epsilon(1e-12));
+    CHECK(share[1] == Approx(0.25).epsilon(1e-12));
+    std::vector<double> many(40), parts(40);
+    for (std::size_t i = 0; i < many.size(); ++i) many[i] = 0.3 + 0.015 * static_cast<double>(i);
+    split_blame(many.data(), parts.data(), many.size());
+    const double through = std::accumulate(many.begin(), many.end(), 1.0, std::multiplies<>());
+    CHECK(std::accumulate(parts.begin(), parts.end(), 0.0) == Approx(1.0 - through).epsilon(1e-12));
+    CHECK(std::is_sorted(parts.rbegin(), parts.rend()));
+}

@@ -1,0 +1,162 @@
+// Flags from frames made by hand: which kind, on which day, because of whom.
+#include "sim/verdict/watch.h"
+
+#include <catch2/catch.hpp>
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+using namespace bedshade::test;
+
+namespace {
+
+Layout plate_and_bed_coral() {
+    Layout layout = black_tank();
+    layout.taxa = {plain_coral(Form::laminar, 100.0), plain_coral(Form::free_living_disc, 100.0)};
+    layout.colonies = {colony_at("plate", 0, Vec3(1.0, 1.0, 0.2), 0.1, 0.02),
+                       colony_at("disc", 1, Vec3(1.0, 1.0, 0.0), 0.1, 0.02)};
+    layout.pumps.resize(1);
+    return layout;
+}
+
+Frame frame_on(double day_d) {
+    Frame frame;
+    frame.day_d = day_d;
+    frame.step_d = 7.0;
+    frame.colonies.resize(2);
+    frame.reef.colonies.resize(2);
+    for (ColonyState& state : frame.reef.colonies) {
+        state.stage = Stage::growing;
+        state.radius_m.fill(0.05);
+    }
+    for (ColonyFinding& found : frame.colonies) {
+        found.net_carbon = found.net_others_as_set = found.net_uninhibited = 0.1;
+        found.dli_mol_m2_d = 2.0;
+        found.need_dli_mol_m2_d = 1.0;
+        found.flow_speed_m_s = 0.1;
+    }
+    return frame;
+}
+
+/// Net carbon of the disc that falls by 0.01 a day from 0.6: its 30-day mean is zero when the
+/// middle of the window is at day 60, so on day 75.
+double falling_net(double day_d) { return 0.6 - 0.01 * day_d; }
+
+template <class Change>
+std::vector<Flag> flags_of(double until_d, double step_d, Change change) {
+    const Layout layout = plate_and_bed_coral();
+    Watch watch(layout);
+    for (double day = 0.0; day <= until_d; day += step_d) {
+        Frame frame = frame_on(day);
+        change(frame);
+        watch.take(frame);
+    }
+    return watch.flags();
+}
+
+}  // namespace
+
+TEST_CASE("light taken by growth is flagged when the 30-day mean turns, whatever the step") {
+    const double step_d = GENERATE(1.0, 7.0, 14.0, 31.0);
+    const auto flags = flags_of(120.0, step_d, [](Frame& frame) {
+        ColonyFinding& disc = frame.colonies[1];
+        disc.net_carbon = disc.net_uninhibited = falling_net(frame.day_d);
+        disc.shade_by = {{0, 0.6}};
+        disc.shade_since_set = {{0, 0.5}};
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::light_short);
+    CHECK(flags[0].colony == 1);
+    CHECK(flags[0].day_d == Approx(75.0).margin(0.2));
+    CHECK(flags[0].month == 3);
+    CHECK(flags[0].culprit_kind == CulpritKind::colony);
+    CHECK(flags[0].culprit == 0);
+    CHECK(flags[0].share == Approx(0.6));
+    CHECK(plate_starves_bed(flags[0], plate_and_bed_coral()));
+}
+
+TEST_CASE("a spot that was too dark from the start is too dim, not anyone's growth") {
+    const auto flags = flags_of(40.0, 7.0, [](Frame& frame) {
+        ColonyFinding& disc = frame.colonies[1];
+        disc.net_carbon = disc.net_others_as_set = disc.net_uninhibited = -0.1;
+        disc.dli_mol_m2_d = 0.5;
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::too_dim);
+    CHECK(flags[0].day_d == Approx(35.0));  // the first frame with thirty days behind it
+    CHECK(flags[0].culprit_kind == CulpritKind::lamp);
+}
+
+TEST_CASE("too dim under a neighbour as it was set is that neighbour's doing") {
+    const auto flags = flags_of(40.0, 7.0, [](Frame& frame) {
+        ColonyFinding& disc = frame.colonies[1];
+        disc.net_carbon = disc.net_others_as_set = disc.net_uninhibited = -0.1;
+        disc.dli_mol_m2_d = 0.5;
+        disc.shade_by = {{0, 0.7}};  // alone it would have 0.5 / 0.3, over its need of 1
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::too_dim);
+    CHECK(flags[0].culprit_kind == CulpritKind::colony);
+    CHECK(flags[0].culprit == 0);
+}
+
+TEST_CASE("light that harms is told from light that lacks") {
+    const auto flags = flags_of(40.0, 7.0, [](Frame& frame) {
+        frame.colonies[0].net_carbon = frame.colonies[0].net_others_as_set = -0.1;
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::too_bright);
+    CHECK(flags[0].culprit_kind == CulpritKind::lamp);
+}
+
+TEST_CASE("tissue lost is flagged by what killed it, once") {
+    const auto flags = flags_of(30.0, 7.0, [](Frame& frame) {
+        ColonyState& disc = frame.reef.colonies[1];
+        if (frame.day_d < 10.0) return;
+        disc.lost = {0.1, 0.1, 0.1, 0.1};
+        frame.colonies[1].sand_by = {{SandShare::Kind::pump, 0, 0.8}};
+        frame.colonies[1].stung_by = 0;
+        frame.colonies[1].overgrown_by = 0;
+    });
+    REQUIRE(flags.size() == 4);
+    CHECK(flags[0].kind == FlagKind::starved);
+    CHECK(flags[1].kind == FlagKind::buried);
+    CHECK(flags[1].culprit_kind == CulpritKind::pump);
+    CHECK(flags[1].share == Approx(0.8));
+    CHECK(flags[2].kind == FlagKind::stung);
+    CHECK(flags[2].culprit == 0);
+    CHECK(flags[3].kind == FlagKind::overgrown);
+    for (const Flag& flag : flags) CHECK(flag.day_d == Approx(14.0));
+}
+
+TEST_CASE("flow outside a coral's range is flagged after thirty days without a break") {
+    Layout layout = plate_and_bed_coral();
+    layout.taxa[1].flow_low_m_s = 0.02;
+    layout.taxa[1].flow_high_m_s = 0.15;
+    Watch watch(layout);
+    for (int day = 0; day <= 70; day += 5) {
+        Frame frame = frame_on(day);
+        if (day != 20) frame.colonies[1].flow_speed_m_s = 0.01;
+        watch.take(frame);
+    }
+    REQUIRE(watch.flags().size() == 1);
+    CHECK(watch.flags()[0].kind == FlagKind::flow_poor);
+    CHECK(watch.flags()[0].day_d == Approx(55.0));  // out of range again since day 25
+}
+
+TEST_CASE("a colony that has grown against something is outgrown") {
+    const auto flags = flags_of(
+        20.0, 7.0, [](Frame& frame) { frame.reef.colonies[0].touching.glass = frame.day_d > 8.0; });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::outgrown);
+    CHECK(flags[0].day_d == Approx(14.0));
+}
+
+TEST_CASE("the absent and the dead raise nothing more") {
+    const auto flags = flags_of(60.0, 7.0, [](Frame& frame) {
+        frame.reef.colonies[0].present = false;
+        frame.reef.colonies[1].stage = Stage::dead;
+        for (ColonyFinding& found : frame.colonies) found.net_carbon = -1.0;
+    });
+    CHECK(flags.empty());
+}

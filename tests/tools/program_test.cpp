@@ -1,0 +1,251 @@
+// The program as its user meets it: what it prints, where, and with which exit code.
+#include <array>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <sys/wait.h>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+const std::string kStarving = BEDSHADE_SOURCE_DIR "/scenarios/ledge_over_bed.toml";
+const std::string kClear = BEDSHADE_SOURCE_DIR "/scenarios/ledge_clear_of_bed.toml";
+
+/// A folder that is gone again when the test ends.
+class Folder {
+  public:
+    Folder() {
+        std::string name = (fs::temp_directory_path() / "bedshade_XXXXXX").string();
+        REQUIRE(mkdtemp(name.data()) != nullptr);
+        path_ = name;
+    }
+    ~Folder() { fs::remove_all(path_); }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+
+    std::string file(const std::string& name) const { return (path_ / name).string(); }
+    std::size_t entries() const {
+        return static_cast<std::size_t>(std::distance(fs::directory_iterator(path_), {}));
+    }
+
+  private:
+    fs::path path_;
+};
+
+struct Ran {
+    int code = -1;
+    std::string out, err;
+};
+
+std::string text_of(const fs::path& path) {
+    std::ostringstream text;
+    text << std::ifstream(path).rdbuf();
+    return text.str();
+}
+
+/// Runs `bedshade WORDS` through the shell.
+Ran run(const std::string& words, const std::string& wrapped = "") {
+    const Folder folder;
+    const std::string line = wrapped + " " BEDSHADE_PROGRAM " " + words + " >" +
+                             folder.file("out") + " 2>" + folder.file("err");
+    const int status = std::system(line.c_str());
+    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(folder.file("out")),
+            text_of(folder.file("err"))};
+}
+
+bool holds(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+void write(const std::string& path, const std::string& text) { std::ofstream(path) << text; }
+
+}  // namespace
+
+TEST_CASE("the starving layout names the month, the plate, the bed coral and the share") {
+    const Folder folder;
+    const std::string out = folder.file("a.h5");
+    const Ran ran = run("forecast " + kStarving + " --out " + out);
+    CHECK(ran.code == 0);
+    CHECK(holds(ran.out, "In month "));
+    CHECK(holds(ran.out, "'ledge plate' (Montipora capricornis) starves 'disc under ledge'"));
+    CHECK(holds(ran.out, "% of its light"));
+    CHECK(fs::exists(out));
+    CHECK(folder.entries() == 1);
+
+    SECTION("an output that is there is kept without --force") {
+        const std::string before = text_of(out);
+        const Ran again = run("forecast " + kStarving + " --out " + out);
+        CHECK(again.code == 2);
+        CHECK(holds(again.err, "--force"));
+        CHECK(text_of(out) == before);
+    }
+    SECTION("the same run gives the same bytes at other thread counts") {
+        const Ran again =
+            run("forecast " + kStarving + " --threads 1 --out " + folder.file("b.h5"));
+        CHECK(again.code == 0);
+        CHECK(text_of(folder.file("b.h5")) == text_of(out));
+    }
+}
+
+TEST_CASE("the layout placed better starves nothing on the bed") {
+    const Ran ran = run("forecast --json " + kClear);
+    REQUIRE(ran.code == 0);
+    const auto document = nlohmann::json::parse(ran.out);
+    CHECK(document["format"] == 1);
+    CHECK(document["colonies"].size() >= 15);
+    for (const auto& flag : document["flags"])
+        CHECK_FALSE((flag["flag"] == "light-short" || flag["flag"] == "starved"));
+}
+
+TEST_CASE("forecast --json is one document with what the contract says") {
+    const Ran ran = run("forecast --json " + kStarving);
+    REQUIRE(ran.code == 0);
+    CHECK(ran.err.empty());
+    const auto document = nlohmann::json::parse(ran.out);
+    for (const char* key : {"layout", "months", "step_days", "seed", "members", "flags", "colonies",
+                            "files", "warnings"})
+        CHECK(document.contains(key));
+    REQUIRE(!document["flags"].empty());
+    const auto flag = document["flags"][0];
+    for (const char* key :
+         {"flag", "month", "date", "colony", "taxon", "culprit", "culprit_kind", "share",
+          "probability", "probability_by_month", "month_p10", "month_p50", "month_p90", "detail"})
+        CHECK(flag.contains(key));
+    CHECK(flag["probability_by_month"].size() == document["months"]);
+    for (const char* key :
+         {"ppfd_umol_m2_s", "dli_mol_m2_d", "need_dli_mol_m2_d", "diameter_cm", "live"})
+        CHECK(document["colonies"][0]["start"].contains(key));
+}
+
+TEST_CASE("--fail-on-flag exits with 3 when a flag was raised") {
+    CHECK(run("forecast --quiet --fail-on-flag " + kStarving).code == 3);
+}
+
+TEST_CASE("light at a point under a point lamp agrees with the closed form") {
+    // A point source 0.20 m over water 0.50 m deep, index 1.34, 0.30 m to the side, spreads to
+    // E/I = 2.357841568 1/m2, the surface's loss included (Snell and Fresnel; worked out apart from
+    // this program by vector ray tracing of a ray tube, agreeing to 4e-13).
+    // Lambertian, 100 umol/s: I = 100/pi cos(28.57588 deg).
+    const Folder folder;
+    const std::string layout = folder.file("point.toml");
+    write(layout, R"(format = 1
+[season]
+start = 2027-01-01
+[tank]
+length = "120 cm"
+width = "60 cm"
+water_depth = "50 cm"
+[water]
+index = 1.34
+attenuation = 0.0
+[[lamp]]
+name = "lamp"
+position = "90 30 cm"
+height = "20 cm"
+shape = "point"
+photon_flux = 100
+day = { on = "10:00", off = "20:00", ramp = "0 h" }
+)");
+    const Ran ran = run("light --json --at 60,30,0 " + layout);
+    REQUIRE(ran.code == 0);
+    const auto rows = nlohmann::json::parse(ran.out)["rows"];
+    const double pi = std::acos(-1.0);
+    const double air = 28.57588 * pi / 180.0;
+    const double expected = 100.0 / pi * std::cos(air) * 2.357841568;
+    CHECK(rows.back()["kind"] == "point");
+    CHECK(rows.back()["ppfd_umol_m2_s"].get<double>() == Approx(expected).epsilon(1e-6));
+    CHECK(rows.back()["dli_mol_m2_d"].get<double>() == Approx(expected * 0.036).epsilon(1e-6));
+}
+
+TEST_CASE("check says what a layout holds and sets the meter beside the model") {
+    const Ran ran = run("check " + kStarving);
+    CHECK(ran.code == 0);
+    CHECK(holds(ran.out, "colonies (10 on the bed)"));
+    CHECK(holds(ran.out, "meter/model"));
+    CHECK(holds(ran.out, "palytoxin"));
+}
+
+TEST_CASE("without readings the summary opens with how little lamp output is known") {
+    const Folder folder;
+    const std::string change = folder.file("no_readings.toml");
+    write(change,
+          "format = 1\n[season]\nstart = 2027-01-01\n[tank]\nlength = \"60 cm\"\nwidth = \"40 "
+          "cm\"\nwater_depth = \"40 cm\"\n");
+    const Ran ran = run("forecast --quiet --months 1 " + change);
+    CHECK(ran.code == 0);
+    CHECK(ran.out.rfind("Lamp output is assumed", 0) == 0);
+    CHECK(holds(ran.out, "uncertain by about a year"));
+}
+
+TEST_CASE("a new layout is written, checks and runs") {
+    const Folder folder;
+    const std::string layout = folder.file("new.toml");
+    CHECK(run("new " + layout + " --length '90 cm' --width '45 cm' --depth '45 cm'").code == 0);
+    CHECK(run("check " + layout).code == 0);
+    CHECK(run("forecast --quiet --months 2 " + layout).code == 0);
+    const Ran again = run("new " + layout + " --length '90 cm' --width '45 cm' --depth '45 cm'");
+    CHECK(again.code == 2);
+    CHECK(holds(again.err, "--force"));
+    const Ran bare =
+        run("new " + folder.file("x.toml") + " --length 90 --width '45 cm' --depth '45 cm'");
+    CHECK(bare.code == 2);
+    CHECK(holds(bare.err, "--length"));
+}
+
+TEST_CASE("traits lists every row, and one in full by its trade name") {
+    const Ran all = run("traits");
+    CHECK(all.code == 0);
+    CHECK(holds(all.out, "montipora-capricornis"));
+    const Ran one = run("traits 'plating montipora'");
+    CHECK(one.code == 0);
+    CHECK(holds(one.out, "45 mm/yr (20 to 80)"));
+    const Ran none = run("traits montipora-capricornes");
+    CHECK(none.code == 2);
+    CHECK(holds(none.err, "did you mean 'montipora-capricornis'"));
+}
+
+TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
+    const Folder folder;
+    const auto refused = [&](const std::string& words, const std::string& part) {
+        const Ran ran = run(words);
+        INFO(words << "\n" << ran.err);
+        CHECK(ran.code == 2);
+        CHECK(holds(ran.err, part));
+    };
+    refused("", "usage: bedshade");
+    refused("forcast x.toml", "did you mean 'forecast'");
+    refused("forecast", "layout file is missing");
+    refused("forecast a.toml b.toml", "one layout file");
+    refused("forecast " + folder.file("none.toml"), "none.toml");
+    refused("forecast --months 0 " + kStarving, "1 to 240");
+    refused("forecast --threads 0 " + kStarving, "1 to 256");
+    refused("forecast --speed 3 " + kStarving, "--speed");
+    refused("forecast --out " + folder.file("no/such/run.h5") + " " + kStarving, "run.h5");
+    refused("light --at 1,2 " + kStarving, "60,30,0");
+    refused("light --at 500,2,3 " + kStarving, "outside the water");
+    refused("check " + folder.file(""), "");
+    CHECK(folder.entries() == 0);
+}
+
+TEST_CASE("a full disk is told plainly and leaves nothing behind under the final name") {
+    const Ran ran = run("light --csv /dev/full --force " + kStarving);
+    CHECK((ran.code == 1 || ran.code == 2));
+    const int status = std::system(BEDSHADE_PROGRAM " traits >/dev/full 2>/dev/null");
+    CHECK(WEXITSTATUS(status) == 1);
+}
+
+TEST_CASE("SIGINT keeps what was finished and says where") {
+    const Folder folder;
+    const std::string out = folder.file("long.h5");
+    const Ran ran = run("forecast --months 240 --quiet --threads 1 --out " + out + " " + kStarving,
+                        "timeout --preserve-status -s INT 3");
+    CHECK(ran.code == 130);
+    CHECK(holds(ran.err, ".part holds what was finished"));
+    CHECK(fs::exists(out + ".part"));
+    CHECK_FALSE(fs::exists(out));
+}

@@ -1,0 +1,40 @@
+#include "tools/bedshade/arguments.h"
+
+#include <fmt/format.h>
+
+#include "sim/season/pool.h"
+
+namespace bedshade {
+
+const std::vector<Command>& commands() {
+    static const std::vector<Command> all = {kNewCommand, kCheckCommand, kLightCommand,
+                                             kForecastCommand, kTraitsCommand};
+    return all;
+}
+
+const std::string& Arguments::only_word(const char* what) const {
+    if (words_.empty()) throw UsageError(fmt::format("{} is missing", what));
+    if (words_.size() > 1)
+        throw UsageError(
+            fmt::format("one {} is taken at a time; found '{}' too", what, printable(words_[1])));
+    return words_.front();
+}
+
+int Arguments::threads() const {
+    constexpr int kMostThreads = 256;
+    const auto asked = maybe<int>("threads");
+    if (!asked) return allotted_processors();
+    if (*asked < 1 || *asked > kMostThreads)
+        throw UsageError(fmt::format("--threads is {}; allowed: 1 to {}", *asked, kMostThreads));
+    return *asked;
+}
+
+LayoutOptions Arguments::layout_options() const {
+    LayoutOptions options;
+    if (has("traits"))
+        for (const auto& file : value<std::vector<std::string>>("traits"))
+            options.trait_files.emplace_back(file);
+    return options;
+}
+
+}  // namespace bedshade

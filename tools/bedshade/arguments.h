@@ -1,0 +1,72 @@
+// What was asked on the command line, parsed and checked.
+#pragma once
+
+#include <boost/program_options.hpp>
+#include <filesystem>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "sim/input/layout_reader.h"
+
+namespace bedshade {
+
+namespace po = boost::program_options;
+
+/// Exit codes of every command.
+enum ExitCode : int { kDone = 0, kFailed = 1, kBadInput = 2, kFlagged = 3, kInterrupted = 130 };
+
+/// The command line cannot be carried out; printed with a hint at --help, exit 2.
+class UsageError : public std::runtime_error {
+  public:
+    using std::runtime_error::runtime_error;
+};
+
+class Arguments {
+  public:
+    Arguments(po::variables_map values, std::vector<std::string> words)
+        : values_(std::move(values)), words_(std::move(words)) {}
+
+    /// The words that are no options: layouts, taxa.
+    const std::vector<std::string>& words() const { return words_; }
+    /// The one word a command takes; throws UsageError naming it (`what`) when there is not just
+    /// one.
+    const std::string& only_word(const char* what) const;
+
+    bool has(const char* option) const { return values_.count(option) > 0; }
+    bool quiet() const { return has("quiet"); }
+    bool json() const { return has("json"); }
+    int threads() const;
+    LayoutOptions layout_options() const;
+
+    template <class T>
+    T value(const char* option) const {
+        return values_[option].as<T>();
+    }
+    template <class T>
+    std::optional<T> maybe(const char* option) const {
+        return has(option) ? std::optional<T>(value<T>(option)) : std::nullopt;
+    }
+
+  private:
+    po::variables_map values_;
+    std::vector<std::string> words_;
+};
+
+/// One command: its name, how it is called, what it is for, its own options, and what it does.
+struct Command {
+    const char* name;
+    const char* words;    ///< as shown in its usage line
+    const char* summary;  ///< one line
+    const char* help;     ///< a paragraph and an example
+    void (*add_options)(po::options_description&);
+    int (*run)(const Arguments&);
+};
+
+/// Every command of the program, in the order help lists them.
+const std::vector<Command>& commands();
+
+extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kTraitsCommand;
+
+}  // namespace bedshade

@@ -1,0 +1,105 @@
+// bedshade check: read everything, say what it holds and what looks wrong; run nothing.
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "sim/output/report.h"
+#include "sim/season/calendar.h"
+
+#include "tools/bedshade/prepare.h"
+
+namespace bedshade {
+namespace {
+
+std::size_t count_on_bed(const Layout& layout) {
+    std::size_t count = 0;
+    for (const Colony& colony : layout.colonies) count += colony.on_bed() ? 1 : 0;
+    return count;
+}
+
+std::string counted(std::size_t n, const char* one, const char* many) {
+    return fmt::format("{} {}", n, n == 1 ? one : many);
+}
+
+void print_holdings(const Layout& layout) {
+    const Tank& tank = layout.tank;
+    fmt::print("{}\n", layout.title.empty() ? layout.path : printable(layout.title));
+    fmt::print("  tank      {:g} x {:g} cm, {:g} cm of water over the sand\n",
+               100.0 * tank.length_m, 100.0 * tank.width_m, 100.0 * tank.water_depth_m);
+    fmt::print("  season    {} months from {}, steps of {:g} d\n", layout.season.months,
+               to_string(layout.season.start), layout.season.step_d);
+    fmt::print("  sand      {:g} mm grain, {:g} cm deep\n", 1000.0 * layout.substrate.grain_m,
+               100.0 * layout.substrate.depth_m);
+    double flux = 0.0;
+    for (const Lamp& lamp : layout.lamps) flux += lamp.photon_flux_umol_s * lamp.output;
+    fmt::print("  light     {}, {:.0f} umol/s as run\n",
+               counted(layout.lamps.size(), "lamp", "lamps"), flux);
+    double flow = 0.0;
+    for (const Pump& pump : layout.pumps) flow += pump.flow_m3_s * pump.duty;
+    fmt::print("  flow      {}, {:.0f} L/h\n", counted(layout.pumps.size(), "pump", "pumps"),
+               3.6e6 * flow);
+    fmt::print("  holds     {}, {} ({} on the bed), {}\n",
+               counted(layout.rocks.size(), "rock", "rocks"),
+               counted(layout.colonies.size(), "colony", "colonies"), count_on_bed(layout),
+               counted(layout.inhabitants.size(), "kind of inhabitant", "kinds of inhabitants"));
+}
+
+nlohmann::ordered_json readings_json(const Calibration& calibration) {
+    auto rows = nlohmann::ordered_json::array();
+    for (const ReadingComparison& c : calibration.comparisons)
+        rows.push_back({{"x_cm", 100.0 * c.reading.at_m.x()},
+                        {"y_cm", 100.0 * c.reading.at_m.y()},
+                        {"z_cm", 100.0 * c.reading.at_m.z()},
+                        {"sensor", c.reading.sensor == Sensor::planar ? "planar" : "scalar"},
+                        {"meter_umol_m2_s", c.reading.ppfd_umol_m2_s},
+                        {"model_umol_m2_s", c.model_umol_m2_s},
+                        {"ratio", c.ratio}});
+    return rows;
+}
+
+void print_json(const Prepared& prepared) {
+    const Layout& layout = prepared.layout();
+    const nlohmann::ordered_json document = {
+        {"format", 1},
+        {"layout", layout.path},
+        {"lamps", layout.lamps.size()},
+        {"pumps", layout.pumps.size()},
+        {"rocks", layout.rocks.size()},
+        {"colonies", layout.colonies.size()},
+        {"on_bed", count_on_bed(layout)},
+        {"readings", readings_json(prepared.calibration)},
+        {"output_scale", prepared.calibration.output_scale},
+        {"warnings", warning_sentences(prepared.file.warnings)}};
+    fmt::print("{}\n",
+               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+}
+
+int run(const Arguments& arguments) {
+    const Prepared prepared = prepare(arguments);
+    if (arguments.json()) {
+        print_json(prepared);
+        return kDone;
+    }
+    print_holdings(prepared.layout());
+    fmt::print("\n{}", lamp_output_text(prepared.layout(), prepared.calibration));
+    const std::string readings = readings_text(prepared.calibration);
+    if (!readings.empty()) fmt::print("\n{}", readings);
+    fmt::print("\n{}", cautions_text(prepared.layout()));
+    const std::size_t warnings = prepared.file.warnings.size();
+    fmt::print("\nThe layout can be run{}.\n",
+               warnings == 0 ? "" : fmt::format("; {}", counted(warnings, "warning", "warnings")));
+    return kDone;
+}
+
+}  // namespace
+
+const Command kCheckCommand = {
+    "check",
+    "LAYOUT",
+    "read a layout, say what it holds and what looks wrong; run nothing",
+    "Every problem in the file is named in one pass: file, line, what was found, what is allowed.\n"
+    "Light-meter readings in the layout are set beside what the model gives there.\n"
+    "  bedshade check my_tank.toml",
+    [](po::options_description&) {},
+    run};
+
+}  // namespace bedshade

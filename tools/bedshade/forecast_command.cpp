@@ -1,0 +1,140 @@
+// bedshade forecast: run a layout to its horizon, name what goes wrong, write the trajectory.
+#include <cstdio>
+#include <fmt/format.h>
+#include <optional>
+
+#include "sim/output/flow_sample.h"
+#include "sim/output/output_path.h"
+#include "sim/output/report.h"
+#include "sim/output/trajectory_writer.h"
+#include "sim/season/model_version.h"
+#include "sim/season/pool.h"
+#include "sim/verdict/watch.h"
+
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/prepare.h"
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+namespace {
+
+constexpr std::uint64_t kDefaultSeed = 1;
+constexpr int kMostMonths = 240;
+
+void set_months(Layout& layout, const Arguments& arguments) {
+    const auto months = arguments.maybe<int>("months");
+    if (!months) return;
+    if (*months < 1 || *months > kMostMonths)
+        throw UsageError(fmt::format("--months is {}; allowed: 1 to {}", *months, kMostMonths));
+    layout.season.months = *months;
+}
+
+RunFacts run_facts(const Prepared& prepared, std::uint64_t seed) {
+    RunFacts facts;
+    facts.seed = seed;
+    facts.program_version = kProgramVersion;
+    facts.model_version = kModelVersion;
+    facts.layout_text = prepared.file.text;
+    facts.traits_text = prepared.file.traits_text;
+    return facts;
+}
+
+struct Outcome {
+    ForecastSummary summary;
+    bool finished = false;
+};
+
+/// Runs the season past every sink; flags and events go into the trajectory at the end.
+Outcome run_forecast(const Prepared& prepared, Forecast& forecast, const Arguments& arguments,
+                     TrajectoryWriter* trajectory) {
+    Outcome outcome;
+    outcome.summary.output_scale = prepared.calibration.output_scale;
+    Watch watch(prepared.layout());
+    SummaryKeeper keeper(outcome.summary);
+    std::vector<FrameSink*> sinks = {&watch, &keeper};
+    if (trajectory != nullptr) sinks.push_back(trajectory);
+    ProgressBar bar("forecast", arguments.quiet());
+    const int months = prepared.layout().season.months;
+    outcome.finished = forecast.run(sinks, [&](double done) {
+        bar.show(done, fmt::format("month {} of {}", 1 + static_cast<int>(done * months), months));
+        return !interrupted();
+    });
+    outcome.summary.flags = watch.flags();
+    if (trajectory != nullptr && outcome.finished) {
+        for (const Flag& flag : outcome.summary.flags) trajectory->add(flag);
+        trajectory->finish();
+    }
+    return outcome;
+}
+
+void report(const Prepared& prepared, const Outcome& outcome, const Arguments& arguments,
+            std::uint64_t seed) {
+    const Layout& layout = prepared.layout();
+    const auto out = arguments.maybe<std::string>("out");
+    if (arguments.json()) {
+        const std::vector<std::string> files =
+            out ? std::vector<std::string>{*out} : std::vector<std::string>{};
+        fmt::print("{}", forecast_json(layout, outcome.summary, seed, files,
+                                       warning_sentences(prepared.file.warnings)));
+        return;
+    }
+    fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
+    fmt::print("{}", forecast_text(layout, outcome.summary, bold));
+    fmt::print("\n{}", cautions_text(layout));
+    if (out)
+        fmt::print("\n{} holds the trajectory.\n", printable(*out));
+    else if (!arguments.quiet())
+        fmt::print("\nAdd --out RUN.h5 to keep the trajectory.\n");
+}
+
+int run(const Arguments& arguments) {
+    const auto out = arguments.maybe<std::string>("out");
+    if (out) check_output(*out, arguments.has("force"));
+    Prepared prepared = prepare(arguments);
+    set_months(prepared.file.layout, arguments);
+    const auto seed = arguments.value<std::uint64_t>("seed");
+    Pool pool(arguments.threads());
+    Forecast forecast(prepared.layout(), prepared.forecast_options(seed), pool.parallel_for());
+    std::optional<TrajectoryWriter> trajectory;
+    if (out) {
+        const FlowSample flow = flow_sample(prepared.layout().tank, forecast.flow());
+        trajectory.emplace(*out, prepared.layout(), forecast.grid(), run_facts(prepared, seed),
+                           &flow);
+    }
+    catch_interrupts();
+    const Outcome outcome =
+        run_forecast(prepared, forecast, arguments, trajectory ? &*trajectory : nullptr);
+    if (!outcome.finished) {
+        trajectory.reset();
+        fmt::print(stderr, "bedshade: interrupted{}\n",
+                   out ? fmt::format("; {}.part holds what was finished", printable(*out)) : "");
+        return kInterrupted;
+    }
+    report(prepared, outcome, arguments, seed);
+    const bool flagged = !outcome.summary.flags.empty();
+    return flagged && arguments.has("fail-on-flag") ? kFlagged : kDone;
+}
+
+}  // namespace
+
+const Command kForecastCommand = {
+    "forecast",
+    "LAYOUT",
+    "two years ahead: what grows, what it shades, what goes wrong and when",
+    "Steps the layout through time and names, month by month, which coral is starved, buried, "
+    "stung or\n"
+    "overgrown, and by whom.\n"
+    "  bedshade forecast my_tank.toml\n  bedshade forecast my_tank.toml --months 36 --out "
+    "my_tank.h5",
+    [](po::options_description& options) {
+        options.add_options()("months", po::value<int>()->value_name("M"),
+                              "horizon (default: the layout's)")(
+            "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
+            "of the random numbers (when fish stir the sand)")(
+            "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(
+            "force", "replace a file that is there")("fail-on-flag",
+                                                     "exit with 3 when a flag was raised");
+    },
+    run};
+
+}  // namespace bedshade

@@ -1,0 +1,24 @@
+#include "tools/bedshade/interrupt.h"
+
+#include <csignal>
+
+namespace bedshade {
+namespace {
+
+volatile std::sig_atomic_t came = 0;
+
+void note(int signal) {
+    came = 1;
+    std::signal(signal, SIG_DFL);
+}
+
+}  // namespace
+
+void catch_interrupts() {
+    std::signal(SIGINT, note);
+    std::signal(SIGTERM, note);
+}
+
+bool interrupted() { return came != 0; }
+
+}  // namespace bedshade

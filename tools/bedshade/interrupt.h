@@ -1,0 +1,12 @@
+// Ctrl-C and SIGTERM: asked politely once, ended at once the second time.
+#pragma once
+
+namespace bedshade {
+
+/// From now on the first SIGINT or SIGTERM only sets a flag; a second one ends the program.
+void catch_interrupts();
+
+/// Whether one has come.
+bool interrupted();
+
+}  // namespace bedshade

@@ -1,0 +1,29 @@
+// What every command that works on a layout does first: read it, say what looked odd, and scale the
+// lamps to the meter.
+#pragma once
+
+#include "sim/season/forecast.h"
+#include "sim/season/readings.h"
+
+#include "tools/bedshade/arguments.h"
+
+namespace bedshade {
+
+struct Prepared {
+    LayoutFile file;
+    Calibration calibration;
+
+    const Layout& layout() const { return file.layout; }
+    ForecastOptions forecast_options(std::uint64_t seed) const {
+        return {seed, 0, calibration.output_scale};
+    }
+};
+
+/// Reads the layout named on the command line and compares it with its readings. Warnings go to
+/// standard error (not with --json, where they belong in the document, nor with --quiet).
+Prepared prepare(const Arguments& arguments);
+
+/// The warnings as plain sentences, for JSON documents.
+std::vector<std::string> warning_sentences(const std::vector<Diagnostic>& warnings);
+
+}  // namespace bedshade

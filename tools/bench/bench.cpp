@@ -1,0 +1,165 @@
+// What a forecast costs: shadow rays against the ray library's own bare loop on the same scene,
+// steps a second, and bytes a frame. Ratios are taken side by side in one run; absolute figures are
+// this machine's on this day.
+#include <benchmark/benchmark.h>
+#include <embree3/rtcore.h>
+#include <filesystem>
+
+#include "model/base/random.h"
+#include "model/growth/forms.h"
+#include "model/light/canopy.h"
+#include "model/light/rock_mesh.h"
+
+#include "sim/input/layout_reader.h"
+#include "sim/output/trajectory_writer.h"
+#include "sim/season/forecast.h"
+#include "sim/season/readings.h"
+#include "sim/season/reef_light.h"
+
+namespace {
+
+using namespace bedshade;
+
+const std::string kDemo = BEDSHADE_SOURCE_DIR "/scenarios/ledge_over_bed.toml";
+
+const Layout& demo() {
+    static const Layout layout = read_layout(kDemo).layout;
+    return layout;
+}
+
+ColonyShape demo_shape(std::size_t i) {
+    const Colony& colony = demo().colonies[i];
+    return shape_of(demo().taxon_of(colony), colony, reef_as_set(demo()).colonies[i]);
+}
+
+/// Segments from the bed to the lamps, as the light field asks for them.
+std::vector<Segment> bed_segments() {
+    std::vector<Segment> segments;
+    RandomStream stream(1, 0, Process::lamp_sampling, 0, 0);
+    for (int i = 0; i < 20000; ++i) {
+        const Vec3 from(demo().tank.length_m * stream.uniform(),
+                        demo().tank.width_m * stream.uniform(), 1e-4);
+        const Lamp& lamp = demo().lamps[static_cast<std::size_t>(i) % demo().lamps.size()];
+        const Vec3 to(lamp.centre_m.x(), lamp.centre_m.y(), demo().tank.water_depth_m);
+        segments.push_back({from.cast<float>(), (to - from).normalized().cast<float>(),
+                            static_cast<float>((to - from).norm())});
+    }
+    return segments;
+}
+
+void count_rays(benchmark::State& state, std::size_t rays) {
+    state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(rays));
+}
+
+/// The canopy's own occlusion query.
+void canopy_rays(benchmark::State& state) {
+    Canopy canopy(demo().rocks, static_cast<int>(demo().colonies.size()));
+    for (std::size_t i = 0; i < demo().colonies.size(); ++i)
+        canopy.place(static_cast<int>(i), mesh_of(demo_shape(i)), 1e9);
+    canopy.commit();
+    const auto segments = bed_segments();
+    for (auto _ : state) {
+        int met = 0;
+        for (const Segment& segment : segments) met += canopy.meets_anything(segment) ? 1 : 0;
+        benchmark::DoNotOptimize(met);
+    }
+    count_rays(state, segments.size());
+}
+BENCHMARK(canopy_rays)->Unit(benchmark::kMillisecond);
+
+/// The bare library on the same triangles: one static scene, one loop.
+class BareScene {
+  public:
+    BareScene() : device_(rtcNewDevice("threads=1,isa=avx2")), scene_(rtcNewScene(device_)) {
+        for (const Rock& rock : demo().rocks) attach(rock_mesh(rock));
+        for (std::size_t i = 0; i < demo().colonies.size(); ++i) attach(mesh_of(demo_shape(i)));
+        rtcCommitScene(scene_);
+    }
+    ~BareScene() {
+        rtcReleaseScene(scene_);
+        rtcReleaseDevice(device_);
+    }
+    BareScene(const BareScene&) = delete;
+    BareScene& operator=(const BareScene&) = delete;
+
+    RTCScene scene() const { return scene_; }
+
+  private:
+    void attach(const TriangleMesh& mesh) {
+        RTCGeometry g = rtcNewGeometry(device_, RTC_GEOMETRY_TYPE_TRIANGLE);
+        auto* v = static_cast<float*>(rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_VERTEX, 0,
+                                                              RTC_FORMAT_FLOAT3, 3 * sizeof(float),
+                                                              mesh.vertices_m.size()));
+        for (const auto& p : mesh.vertices_m) v = std::copy_n(p.data(), 3, v);
+        auto* t = static_cast<unsigned*>(
+            rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3,
+                                    3 * sizeof(unsigned), mesh.triangles.size()));
+        for (const auto& p : mesh.triangles) t = std::copy_n(p.data(), 3, t);
+        rtcCommitGeometry(g);
+        rtcAttachGeometry(scene_, g);
+        rtcReleaseGeometry(g);
+    }
+
+    RTCDevice device_;
+    RTCScene scene_;
+};
+
+void bare_rays(benchmark::State& state) {
+    const BareScene bare;
+    const auto segments = bed_segments();
+    for (auto _ : state) {
+        int met = 0;
+        for (const Segment& s : segments) {
+            RTCIntersectContext context;
+            rtcInitIntersectContext(&context);
+            RTCRay ray{};
+            ray.org_x = s.origin_m.x(), ray.org_y = s.origin_m.y(), ray.org_z = s.origin_m.z();
+            ray.dir_x = s.direction.x(), ray.dir_y = s.direction.y(), ray.dir_z = s.direction.z();
+            ray.tnear = 1e-5F, ray.tfar = s.length_m, ray.mask = ~0U;
+            rtcOccluded1(bare.scene(), &context, &ray);
+            met += ray.tfar < 0.0F ? 1 : 0;
+        }
+        benchmark::DoNotOptimize(met);
+    }
+    count_rays(state, segments.size());
+}
+BENCHMARK(bare_rays)->Unit(benchmark::kMillisecond);
+
+/// Counts the frames that go by.
+struct FrameCounter final : FrameSink {
+    int count = 0;
+    void take(const Frame& /*frame*/) override { ++count; }
+};
+
+/// Whole steps of the demo, everything but writing; items are steps.
+void demo_steps(benchmark::State& state) {
+    const double scale = calibrate(demo()).output_scale;
+    for (auto _ : state) {
+        Forecast forecast(demo(), {1, 0, scale}, run_serially);
+        for (int k = 0; k < 10; ++k) forecast.advance(forecast.look(7.0));
+    }
+    state.SetItemsProcessed(state.iterations() * 10);
+}
+BENCHMARK(demo_steps)->Unit(benchmark::kMillisecond);
+
+/// The demo's two years with its trajectory; `bytes_a_frame` is what a frame takes on disk.
+void demo_forecast_written(benchmark::State& state) {
+    const auto path = std::filesystem::temp_directory_path() / "bedshade_bench.h5";
+    const double scale = calibrate(demo()).output_scale;
+    FrameCounter frames;
+    for (auto _ : state) {
+        Forecast forecast(demo(), {1, 0, scale}, run_serially);
+        TrajectoryWriter writer(path, demo(), forecast.grid(), {});
+        frames = {};
+        forecast.run({&writer, &frames}, [](double) { return true; });
+        writer.finish();
+    }
+    state.counters["bytes_a_frame"] =
+        static_cast<double>(std::filesystem::file_size(path)) / frames.count;
+    std::filesystem::remove(path);
+}
+BENCHMARK(demo_forecast_written)->Unit(benchmark::kMillisecond);
+
+}  // namespace
+
+BENCHMARK_MAIN();
