@@ -130,6 +130,7 @@ std::optional<Complaint> misshapen(std::string_view unit, const Kind& kind) {
 }
 
 Owned<ut_unit> parsed(std::string_view unit) {
+    if (unit == "deg") unit = "degree";  // udunits2 has the long name only
     return Owned<ut_unit>(ut_parse(unit_system(), std::string(unit).c_str(), UT_UTF8));
 }
 
