@@ -45,7 +45,10 @@ class Surroundings {
     Cells cells_of(const Box& box) const;
     std::vector<int>& cell(int i, int j) { return cell_[cell_number(i, j)]; }
     const std::vector<int>& cell(int i, int j) const { return cell_[cell_number(i, j)]; }
-    std::size_t cell_number(int i, int j) const { return static_cast<std::size_t>(j * nx_ + i); }
+    std::size_t cell_number(int i, int j) const {
+        return static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) +
+               static_cast<std::size_t>(i);
+    }
 
     const Layout& layout_;
     std::vector<RockProbe> rock_;

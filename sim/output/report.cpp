@@ -192,7 +192,7 @@ std::string trouble_of(const std::vector<Flag>& flags, int colony) {
 }
 
 std::string fitted(const std::string& text, std::size_t width) {
-    const std::string shown = printable(text);
+    std::string shown = printable(text);
     if (shown.size() <= width) return shown;
     std::size_t cut = width - 1;
     while (cut > 0 && (static_cast<unsigned char>(shown[cut]) & 0xC0U) == 0x80U) --cut;
