@@ -9,7 +9,7 @@
 #include "sim/input/resolve.h"
 #include "sim/input/sections.h"
 #include "sim/input/table_reader.h"
-#include "sim/input/text_file.h"
+#include "sim/input/trait_files.h"
 #include "sim/input/unused_keys.h"
 
 namespace bedshade {
@@ -18,17 +18,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr int kFormat = 1;
-
-void lay_over_traits(const fs::path& path, const Place& asked_from, TraitTable& traits,
-                     Problems& problems) {
-    const auto text = read_text_file(path, asked_from, problems);
-    if (!text) return;
-    try {
-        traits.lay_over(*text, path.string());
-    } catch (const InputError& error) {
-        problems.adopt(error.diagnostics());
-    }
-}
 
 /// The table the run starts from, the layout's own rows over it, the command line's over those.
 TraitTable read_traits(TableReader& top, const LayoutOptions& options) {
@@ -45,12 +34,12 @@ TraitTable read_traits(TableReader& top, const LayoutOptions& options) {
     if (list && list->is_array())
         for (const auto& item : *list->as_array()) {
             if (const auto file = item.value<std::string_view>())
-                lay_over_traits(path_beside(item, *file), place_of(item), traits, top.problems());
+                lay_over_file(path_beside(item, *file), place_of(item), traits, top.problems());
             else
                 top.problems().error(place_of(item), "traits must name files, in quotes");
         }
     for (const auto& path : options.trait_files)
-        lay_over_traits(path, {path.string()}, traits, top.problems());
+        lay_over_file(path, {path.string()}, traits, top.problems());
     return traits;
 }
 
@@ -64,6 +53,7 @@ void read_heading(TableReader& top, Layout& layout) {
         top.error("format", fmt::format("format {} is newer than this program", format),
                   fmt::format("it reads format {}", kFormat));
     top.text("title", layout.title);
+    top.node("extends");  // known, though it is resolved and gone by now
 }
 
 void read_sections(TableReader& top, Draft& draft) {
@@ -121,7 +111,10 @@ std::string self_contained(toml::table table, const Layout& layout) {
 
 LayoutFile read_table(std::optional<toml::table> table, const std::string& file,
                       const LayoutOptions& options, Problems& problems) {
-    if (!table) problems.throw_if_any();
+    if (table && table->empty())
+        problems.error({file}, "this file holds no layout",
+                       "`bedshade new` writes one to start from");
+    if (!table || table->empty()) problems.throw_if_any();
     TableReader top(*table, {}, problems);
     const TraitTable traits = read_traits(top, options);
     Draft draft{{}, traits};

@@ -36,7 +36,8 @@ void Problems::remember(const std::string& file, std::string_view text) {
 Diagnostic Problems::at(Diagnostic::Level level, const Place& place, std::string what,
                         std::string help) {
     Diagnostic d{level, place.file, place.line, place.column, {}, std::move(what), std::move(help)};
-    const auto lines = lines_.find(place.file);
+    if (d.file.empty() && !order_.empty()) d.file = order_.front();
+    const auto lines = lines_.find(d.file);
     if (lines != lines_.end() && place.line > 0 &&
         static_cast<std::size_t>(place.line) <= lines->second.size())
         d.source_line = lines->second[static_cast<std::size_t>(place.line) - 1];

@@ -42,6 +42,7 @@ class Problems {
     std::vector<Diagnostic> warnings() const;
 
   private:
+    /// A place without a file means the first file that was read.
     Diagnostic at(Diagnostic::Level level, const Place& place, std::string what, std::string help);
     std::vector<Diagnostic> in_reading_order(std::vector<Diagnostic> found) const;
 

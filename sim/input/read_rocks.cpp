@@ -137,7 +137,10 @@ void read_rock(TableReader& in, const std::string& name, Draft& draft) {
                                             {"dome", RockKind::dome},
                                             {"mesh", RockKind::mesh}},
                                            Need::required);
-    if (known && read_shape(in, kind, rock, draft)) draft.layout.rocks.push_back(std::move(rock));
+    if (known && read_shape(in, kind, rock, draft))
+        draft.layout.rocks.push_back(std::move(rock));
+    else
+        draft.rocks_left_out.emplace(name, known && kind == RockKind::mesh);
     if (known) refuse_keys_of_other_shapes(in, kind);
     if (known) return;
     for (const auto& shape : kShapeKeys)

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <map>
 #include <string>
 
 #include "model/reef/layout.h"
@@ -17,6 +18,9 @@ namespace bedshade {
 struct Draft {
     Layout layout;
     const TraitTable& traits;
+    /// Rocks the file names and the tank does not hold, and whether that is because they are
+    /// meshes.
+    std::map<std::string, bool> rocks_left_out = {};
 
     /// Whether the tank's sides are known; without them nothing can be said to lie outside.
     bool has_tank() const {

@@ -54,7 +54,7 @@ std::optional<double> hours_of(const toml::node& node) {
 
 }  // namespace
 
-std::string in_figures(double value) { return fmt::format("{:.6g}", value); }
+std::string in_figures(double value) { return fmt::format("{:.7g}", value); }
 
 std::string in_words(const toml::node& node) {
     if (const auto text = node.value<std::string_view>())

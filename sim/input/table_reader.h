@@ -111,7 +111,7 @@ class TableReader {
 /// A TOML value in the words of a message: "the number 5", "the text \"x\"", "a table".
 std::string in_words(const toml::node& node);
 
-/// A number as a keeper would write it: at most six figures.
+/// A number as a keeper would write it: at most seven figures.
 std::string in_figures(double value);
 
 }  // namespace bedshade

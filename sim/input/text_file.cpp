@@ -62,16 +62,17 @@ bool is_plain_text(std::string_view text, const std::string& file, Problems& pro
     const std::size_t control = first_control(text);
     const std::size_t valid = valid_utf8_length(text);
     if (is_utf16(text))
-        problems.error({file}, "is written in UTF-16", "save it as UTF-8 text");
+        problems.error({file}, "this file is written in UTF-16", "save it as UTF-8 text");
     else if (control < text.size() && control <= valid)
         problems.error(line_of(text, control, file),
-                       fmt::format("is not a text file: it holds the byte 0x{:02X}",
+                       fmt::format("this is not a text file: it holds the byte 0x{:02X}",
                                    static_cast<unsigned char>(text[control])));
     else if (valid < text.size())
-        problems.error(line_of(text, valid, file),
-                       fmt::format("is not UTF-8 text: the byte 0x{:02X} does not belong there",
-                                   static_cast<unsigned char>(text[valid])),
-                       "save the file as UTF-8");
+        problems.error(
+            line_of(text, valid, file),
+            fmt::format("this is not UTF-8 text: the byte 0x{:02X} does not belong there",
+                        static_cast<unsigned char>(text[valid])),
+            "save the file as UTF-8");
     else
         return true;
     return false;

@@ -75,15 +75,19 @@ std::string line_of_text(std::string_view text, int line) {
     return std::string(text.substr(0, std::min(text.find_first_of("\r\n"), text.size())));
 }
 
-/// The commonest slip has a help of its own: a value with a unit and no quotes.
-std::string help_for(const std::string& line) {
+/// The commonest slips have a help of their own: no quotes about a value with a unit, and a missing
+/// closing quote.
+std::string help_for(const std::string& line, std::string_view description) {
     constexpr std::size_t kLongestLineMatched = 200;
     static const std::regex bare_unit(
         R"(=\s*([-+0-9.]+(?:\s+[-+0-9.]+)*\s*[A-Za-z%/][A-Za-z0-9/%]*)\s*$)");
     std::smatch found;
     if (line.size() <= kLongestLineMatched && std::regex_search(line, found, bare_unit))
         return fmt::format("a value with a unit is written in quotes: \"{}\"", found[1].str());
-    return "the rest of this file was not read";
+    const bool text_ran_on = description.find("control characters") != std::string_view::npos &&
+                             description.find("U+0009") != std::string_view::npos;
+    return text_ran_on ? "a text ends with the quote it began with, in the same line"
+                       : "the rest of this file was not read";
 }
 
 }  // namespace
@@ -102,7 +106,7 @@ std::optional<toml::table> parse_toml(std::string_view text, const std::string& 
         Place place = place_of(error.source());
         place.file = file;
         problems.error(place, fmt::format("this is not TOML: {}", plain(error.description())),
-                       help_for(line_of_text(text, place.line)));
+                       help_for(line_of_text(text, place.line), error.description()));
         return std::nullopt;
     }
 }
