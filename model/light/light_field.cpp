@@ -3,21 +3,28 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/base/random.h"
-#include "model/light/blame.h"
-#include "model/light/sea_index.h"
+#include "model/light/emitter.h"
 #include "model/light/spectrum.h"
-#include "model/light/surface.h"
 
 namespace bedshade {
 namespace {
 
-constexpr double kBedLift_m = 1e-4;  // receptors lie just above the sand
+constexpr double kBedLift_m = 1e-4;      // receptors lie just above the sand
+constexpr double kRoomToGrow_m = 0.015;  // around a colony's box, before its paths are sorted anew
+constexpr std::uint32_t kColonyKeys = 0x10000000;  // apart from the bed's keys
+constexpr std::uint32_t kPointKeys = 0x40000000;   // apart from both
+constexpr std::uint32_t kKeysPerColony = 1024;
 
 /// Share of full output that leaves the lamp on a day, by how far it is turned up and its age.
 double turned_up(const Lamp& lamp, double day_d) {
     return lamp.photon_flux_umol_s > 0.0 ? photon_flux_umol_s(lamp, day_d) / lamp.photon_flux_umol_s
                                          : 0.0;
+}
+
+/// PPFD a path brings when nothing stands in it.
+double arriving(const LightPath& path, const LampsToday& today) {
+    const auto& lamp = today.lamps[static_cast<std::size_t>(path.lamp)];
+    return lamp.scale * path.weight * lamp.water.transmittance(path.length_m);
 }
 
 /// Adds to the entry of `colony`, which is made when it is not there. Lists are short.
@@ -31,31 +38,37 @@ void add_share(std::vector<ShadeShare>& list, int colony, double amount) {
     list.push_back({colony, amount});
 }
 
+/// Light that gets through to one receptor of a set, added by lamp.
+void add_light(const PathSet& set, std::size_t receptor, const LampsToday& today, double* by_lamp) {
+    for (std::size_t p = set.first(receptor); p < set.first(receptor + 1); ++p) {
+        const PathShade* shade = set.shade(p);
+        const double through = shade == nullptr ? 1.0 : shade->through;
+        if (through > 0.0) by_lamp[set.path(p).lamp] += through * arriving(set.path(p), today);
+    }
+}
+
 }  // namespace
 
-/// Light taken from one colony over a day, by whom, and what it would have had alone.
+/// Light of a day on one colony, in photons: what it would have alone, and what neighbours take.
 struct LightField::Ledger {
     double alone = 0.0;
     std::vector<ShadeShare> now, as_set;
-    std::vector<Crossing> crossings;
-    std::vector<double> transmittance, blame;
 
-    /// Splits `light` that others take on a path; returns what they let through [1].
-    double charge(int owner, double light, std::vector<ShadeShare>& to) {
-        transmittance.clear();
-        double through = 1.0;
-        for (const Crossing& c : crossings) {
-            if (c.colony == owner) continue;
-            transmittance.push_back(c.transmittance);
-            through *= c.transmittance;
-        }
-        blame.resize(transmittance.size());
-        if (blame.empty()) return 1.0;
-        split_blame(transmittance.data(), blame.data(), blame.size());
-        std::size_t i = 0;
-        for (const Crossing& c : crossings)
-            if (c.colony != owner) add_share(to, c.colony, light * blame[i++]);
-        return through;
+    void note(double photons, const PathShade* shade) {
+        if (shade != nullptr && shade->rock) return;
+        alone += photons;
+        if (shade == nullptr) return;
+        for (const ShadeShare& s : shade->taken) add_share(now, s.colony, photons * s.share);
+        for (const ShadeShare& s : shade->taken_as_set)
+            add_share(as_set, s.colony, photons * s.share);
+    }
+
+    void write(ColonyLight& light) const {
+        const double all = std::max(alone, 1e-300);
+        for (const ShadeShare& s : now) light.taken.push_back({s.colony, s.share / all});
+        light.taken_since_set = light.taken;
+        for (const ShadeShare& s : as_set)
+            add_share(light.taken_since_set, s.colony, -s.share / all);
     }
 };
 
@@ -70,177 +83,142 @@ LampsToday lamps_on(const Layout& layout, double day_d, double output_scale) {
 }
 
 LightField::LightField(const Layout& layout, const BedGrid& bed, int samples)
-    : tank_(layout.tank),
-      refractive_index_(refractive_index(layout.water)),
-      samples_(samples),
+    : finder_(layout, samples),
       now_(layout.rocks, static_cast<int>(layout.colonies.size())),
-      as_set_(layout.rocks, static_cast<int>(layout.colonies.size())) {
-    for (const Lamp& lamp : layout.lamps) {
-        emitters_.push_back(emitter_of(lamp));
-        photon_flux_umol_s_.push_back(lamp.photon_flux_umol_s);
-    }
+      as_set_(layout.rocks, static_cast<int>(layout.colonies.size())),
+      bed_paths_(static_cast<std::size_t>(bed.ny), PathSet(-1, layout.colonies.size())),
+      boxes_(layout.colonies.size()),
+      fresh_(bed_paths_.size() + layout.colonies.size(), 1) {
+    for (std::size_t i = 0; i < layout.colonies.size(); ++i)
+        colony_paths_.emplace_back(static_cast<int>(i), layout.colonies.size());
+    for (PathSet& set : colony_paths_) set.find_paths(finder_, {}, 0);
+    find_bed_paths(bed);
+}
+
+void LightField::find_bed_paths(const BedGrid& bed) {
     for (int j = 0; j < bed.ny; ++j) {
-        for (int i = 0; i < bed.nx; ++i) {
-            const LightReceptor cell{Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ()};
-            bed_first_.push_back(bed_paths_.size());
-            bed_points_.emplace_back(cell.position_m.cast<float>());
-            paths_to(cell, static_cast<std::uint32_t>(j * bed.nx + i), bed_paths_);
-        }
+        std::vector<LightReceptor> row;
+        for (int i = 0; i < bed.nx; ++i)
+            row.push_back({Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ()});
+        bed_paths_[static_cast<std::size_t>(j)].find_paths(
+            finder_, std::move(row), static_cast<std::uint32_t>(bed.index(0, j)));
     }
-    bed_first_.push_back(bed_paths_.size());
 }
 
-void LightField::add_path(const LightReceptor& receptor, int lamp, const Vec3& source, int samples,
-                          std::vector<Path>& out) const {
-    const Vec3& here = receptor.position_m;
-    const SurfacePath path = surface_path(source, here, tank_.water_depth_m, refractive_index_);
-    const Vec3 to_light = direction_to_light(source, here, refractive_index_, path);
-    const double factor = receptor.normal.isZero()
-                              ? scalar_factor_per_m2(path)
-                              : facet_factor_per_m2(path, receptor.normal, to_light);
-    if (factor <= 0.0 || !in_opening(crossing_point(source, here, tank_.water_depth_m, path)))
+void LightField::place_as_set(int colony, const ColonyInLight& body) {
+    as_set_.place(colony, body.mesh, body.extinction_per_m);
+}
+
+void LightField::place(int colony, const std::optional<ColonyInLight>& body) {
+    Box& box = boxes_[static_cast<std::size_t>(colony)];
+    changed_.push_back(colony);
+    if (!body) {
+        now_.take_away(colony);
+        return;  // its box stays until something else stands there: what it shaded is traced again
+    }
+    now_.place(colony, body->mesh, body->extinction_per_m);
+    if (box.contains(body->bounds.min) && box.contains(body->bounds.max)) return;
+    box.extend(body->bounds.min - Vec3::Constant(kRoomToGrow_m));
+    box.extend(body->bounds.max + Vec3::Constant(kRoomToGrow_m));
+    moved_boxes_.push_back(colony);
+}
+
+void LightField::receive(int colony, std::vector<LightReceptor> receptors) {
+    const auto i = static_cast<std::size_t>(colony);
+    colony_paths_[i].find_paths(finder_, std::move(receptors),
+                                kColonyKeys + static_cast<std::uint32_t>(colony) * kKeysPerColony);
+    fresh_[bed_paths_.size() + i] = 1;
+}
+
+void LightField::note_boxes(PathSet& set, bool all) const {
+    if (all) {
+        for (std::size_t c = 0; c < boxes_.size(); ++c)
+            set.note_touching(static_cast<int>(c), boxes_[c], finder_.mirrors());
         return;
-    const double intensity = intensity_umol_s_sr(
-        emitters_[static_cast<std::size_t>(lamp)],
-        photon_flux_umol_s_[static_cast<std::size_t>(lamp)], direction_in_air(source, here, path));
-    const double weight = factor * intensity / samples;
-    if (weight > 0.0) out.push_back({to_light.cast<float>(), lamp, path.path_water_m, weight});
-}
-
-bool LightField::in_opening(const Vec3& point) const {
-    return point.x() >= 0.0 && point.x() <= tank_.length_m && point.y() >= 0.0 &&
-           point.y() <= tank_.width_m;
-}
-
-void LightField::paths_to(const LightReceptor& receptor, std::uint32_t key,
-                          std::vector<Path>& out) const {
-    for (std::size_t l = 0; l < emitters_.size(); ++l) {
-        const int lamp = static_cast<int>(l);
-        const Emitter& emitter = emitters_[l];
-        const int samples = emitter.shape == LampShape::point ? 1 : samples_;
-        // Each receptor sees the lamp's face from its own set of points, so that the steps in their
-        // penumbras do not line up.
-        RandomStream stream(0, 0, Process::lamp_sampling, lamp, key);
-        const double u = stream.uniform();
-        const double v = stream.uniform();
-        for (int k = 0; k < samples; ++k)
-            add_path(receptor, lamp, emitter_point(emitter, k, samples, u, v), samples, out);
     }
+    for (const int c : moved_boxes_)
+        set.note_touching(c, boxes_[static_cast<std::size_t>(c)], finder_.mirrors());
 }
 
-Segment LightField::segment_of(const Eigen::Vector3f& from, const Path& path) {
-    return {from, path.direction, static_cast<float>(path.length_m)};
-}
-
-/// PPFD a path brings when nothing stands in it.
-double LightField::arriving(const Path& path, const LampsToday& today) {
-    const auto& lamp = today.lamps[static_cast<std::size_t>(path.lamp)];
-    return lamp.scale * path.weight * lamp.water.transmittance(path.length_m);
-}
-
-double LightField::open_share(const Segment& segment) const {
-    if (!now_.meets_anything(segment)) return 1.0;
-    thread_local std::vector<Crossing> crossings;
-    if (!now_.crossings(segment, crossings)) return 0.0;
-    double through = 1.0;
-    for (const Crossing& c : crossings) through *= c.transmittance;
-    return through;
+void LightField::settle(const ParallelFor& parallel, bool everything) {
+    now_.commit();
+    as_set_.commit();
+    parallel(bed_paths_.size() + colony_paths_.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) {
+            PathSet& set = set_at(i);
+            const bool fresh = fresh_[i] != 0;
+            note_boxes(set, fresh);
+            if (fresh || everything)
+                set.trace_all(finder_.mirrors(), now_, as_set_);
+            else
+                set.trace_touching(changed_, finder_.mirrors(), now_, as_set_);
+            fresh_[i] = 0;
+        }
+    });
+    changed_.clear();
+    moved_boxes_.clear();
 }
 
 std::vector<double> LightField::bed(const LampsToday& today, const ParallelFor& parallel) const {
-    std::vector<double> ppfd(bed_points_.size() * lamp_count(), 0.0);
-    parallel(bed_points_.size(), [&](std::size_t begin, std::size_t end) {
-        for (std::size_t cell = begin; cell < end; ++cell) {
-            for (std::size_t p = bed_first_[cell]; p < bed_first_[cell + 1]; ++p) {
-                const Path& path = bed_paths_[p];
-                ppfd[cell * lamp_count() + static_cast<std::size_t>(path.lamp)] +=
-                    arriving(path, today) * open_share(segment_of(bed_points_[cell], path));
-            }
-        }
+    const std::size_t row = bed_paths_.empty() ? 0 : bed_paths_.front().receptors().size();
+    std::vector<double> ppfd(bed_paths_.size() * row * lamp_count(), 0.0);
+    parallel(bed_paths_.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t j = begin; j < end; ++j)
+            for (std::size_t i = 0; i < row; ++i)
+                add_light(bed_paths_[j], i, today, ppfd.data() + (j * row + i) * lamp_count());
     });
     return ppfd;
 }
 
 std::vector<double> LightField::points(std::span<const LightReceptor> receptors,
                                        const LampsToday& today) const {
-    constexpr int kPointKey = 0x40000000;  // apart from the bed's and the patches' keys
+    PathSet set(-1, 0);
+    set.find_paths(finder_, {receptors.begin(), receptors.end()}, kPointKeys);
+    set.trace_all(finder_.mirrors(), now_, as_set_);
     std::vector<double> ppfd(receptors.size() * lamp_count(), 0.0);
-    std::vector<Path> paths;
-    for (std::size_t r = 0; r < receptors.size(); ++r) {
-        paths.clear();
-        paths_to(receptors[r], static_cast<std::uint32_t>(kPointKey + r), paths);
-        for (const Path& path : paths) {
-            const auto lamp = static_cast<std::size_t>(path.lamp);
-            ppfd[r * lamp_count() + lamp] +=
-                arriving(path, today) *
-                open_share(segment_of(receptors[r].position_m.cast<float>(), path));
-        }
-    }
+    for (std::size_t r = 0; r < receptors.size(); ++r)
+        add_light(set, r, today, ppfd.data() + r * lamp_count());
     return ppfd;
 }
 
-std::vector<ColonyLight> LightField::colonies(std::span<const ColonyReceptors> receptors,
-                                              const LampsToday& today,
+std::vector<ColonyLight> LightField::colonies(const LampsToday& today,
                                               const ParallelFor& parallel) const {
-    std::vector<ColonyLight> light(receptors.size());
-    parallel(receptors.size(), [&](std::size_t begin, std::size_t end) {
-        for (std::size_t i = begin; i < end; ++i) light[i] = colony(receptors[i], today);
+    std::vector<ColonyLight> light(colony_paths_.size());
+    parallel(light.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) light[i] = colony_light(colony_paths_[i], today);
     });
     return light;
 }
 
-ColonyLight LightField::colony(const ColonyReceptors& receptors, const LampsToday& today) const {
+ColonyLight LightField::colony_light(const PathSet& set, const LampsToday& today) const {
     const std::size_t lamps = lamp_count();
-    const std::size_t patches = receptors.patches.size();
     ColonyLight light;
-    light.patch_umol_m2_s.assign(patches * lamps, 0.0);
-    light.patch_as_set_umol_m2_s.assign(patches * lamps, 0.0);
+    light.patch_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
+    light.patch_as_set_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
     Ledger ledger;
-    std::vector<Path> paths;
-    for (std::size_t p = 0; p < patches; ++p) {
-        const LightReceptor& patch = receptors.patches[p];
-        paths.clear();
-        const auto key = static_cast<std::uint32_t>(0x10000000U + p);
-        paths_to(patch, key + static_cast<std::uint32_t>(receptors.colony) * 1024U, paths);
-        for (const Path& path : paths) {
-            const auto l = static_cast<std::size_t>(path.lamp);
-            const double light_here = arriving(path, today);
-            if (light_here <= 0.0) continue;
-            settle(segment_of(patch.position_m.cast<float>(), path), receptors.colony, light_here,
-                   patch.area_m2 * today.lamps[l].plateau_hours,
-                   light.patch_umol_m2_s[p * lamps + l],
-                   light.patch_as_set_umol_m2_s[p * lamps + l], ledger);
+    for (std::size_t r = 0; r < set.receptors().size(); ++r) {
+        for (std::size_t p = set.first(r); p < set.first(r + 1); ++p) {
+            const LightPath& path = set.path(p);
+            const PathShade* shade = set.shade(p);
+            const std::size_t at = r * lamps + static_cast<std::size_t>(path.lamp);
+            const double bright = arriving(path, today);
+            light.patch_umol_m2_s[at] += bright * (shade == nullptr ? 1.0 : shade->through);
+            light.patch_as_set_umol_m2_s[at] +=
+                bright * (shade == nullptr ? 1.0 : shade->through_as_set);
+            ledger.note(bright * set.receptors()[r].area_m2 *
+                            today.lamps[static_cast<std::size_t>(path.lamp)].plateau_hours,
+                        shade);
         }
     }
-    const double alone = std::max(ledger.alone, 1e-300);
-    for (const ShadeShare& s : ledger.now) light.taken.push_back({s.colony, s.share / alone});
-    light.taken_since_set = light.taken;
-    for (const ShadeShare& s : ledger.as_set)
-        add_share(light.taken_since_set, s.colony, -s.share / alone);
+    ledger.write(light);
     return light;
 }
 
-/// Follows one path: adds what arrives now, and as the neighbours stood on day 0, and notes who
-/// took the rest. A colony's own branches and back are not a neighbour's doing.
-void LightField::settle(const Segment& segment, int owner, double light, double day_weight,
-                        double& now, double& as_set, Ledger& ledger) const {
-    if (!now_.meets_anything(segment)) {
-        ledger.alone += light * day_weight;
-        now += light;
-        as_set += light;
-        return;
-    }
-    if (!now_.crossings(segment, ledger.crossings)) return;
-    ledger.alone += light * day_weight;
-    const bool shaded = std::any_of(ledger.crossings.begin(), ledger.crossings.end(),
-                                    [&](const Crossing& c) { return c.colony != owner; });
-    now += light * ledger.charge(owner, light * day_weight, ledger.now);
-    if (!shaded) {
-        as_set += light;
-        return;
-    }
-    if (as_set_.crossings(segment, ledger.crossings))
-        as_set += light * ledger.charge(owner, light * day_weight, ledger.as_set);
+std::size_t LightField::path_count() const {
+    std::size_t count = 0;
+    for (const PathSet& set : bed_paths_) count += set.path_count();
+    for (const PathSet& set : colony_paths_) count += set.path_count();
+    return count;
 }
 
 }  // namespace bedshade

@@ -22,8 +22,8 @@ struct Patches {
     }
 };
 
-Patches dimmed(const ColonyReceptors& receptors, const ColonyLight& light, std::size_t lamps,
-               double transmittance) {
+Patches dimmed(const std::vector<LightReceptor>& receptors, const ColonyLight& light,
+               std::size_t lamps, double transmittance) {
     Patches patches;
     patches.lamps = lamps;
     const auto dim = [transmittance](double value) { return value * transmittance; };
@@ -31,7 +31,7 @@ Patches dimmed(const ColonyReceptors& receptors, const ColonyLight& light, std::
                    std::back_inserter(patches.light), dim);
     std::transform(light.patch_as_set_umol_m2_s.begin(), light.patch_as_set_umol_m2_s.end(),
                    std::back_inserter(patches.as_set), dim);
-    for (const LightReceptor& patch : receptors.patches) patches.area.push_back(patch.area_m2);
+    for (const LightReceptor& patch : receptors) patches.area.push_back(patch.area_m2);
     return patches;
 }
 
@@ -77,7 +77,7 @@ void find_need(const Tissue& tissue, const LightDay& day, const Patches& patches
 }  // namespace
 
 ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state, const LightDay& day,
-                       const ColonyReceptors& receptors, const ColonyLight& light,
+                       const std::vector<LightReceptor>& receptors, const ColonyLight& light,
                        double sand_transmittance, double scale_guess) {
     const Tissue tissue = tissue_of(taxon, state.saturation_umol_m2_s);
     const Patches patches = dimmed(receptors, light, day.lamps, sand_transmittance);

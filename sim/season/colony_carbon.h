@@ -23,7 +23,7 @@ struct ColonyCarbon {
 /// Carbon of a colony whose light passes `sand_transmittance` of sand lying on it. `scale_guess` is
 /// the last day's need_scale, or 0: it only speeds the search up.
 ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state, const LightDay& day,
-                       const ColonyReceptors& receptors, const ColonyLight& light,
+                       const std::vector<LightReceptor>& receptors, const ColonyLight& light,
                        double sand_transmittance, double scale_guess);
 
 }  // namespace bedshade

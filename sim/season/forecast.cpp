@@ -62,7 +62,7 @@ struct Forecast::State {
           options(the_options),
           parallel(std::move(the_parallel)),
           reef(reef_as_set(layout)),
-          light(layout, reef, options.output_scale),
+          light(layout, reef, options.output_scale, parallel, options.full_light),
           day(light_day(lamp_days(layout))),
           flow(std::make_shared<JetFlow>(layout.tank, layout.pumps, layout.rocks, layout.water)),
           sand(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water, flow,
@@ -94,10 +94,10 @@ void Forecast::State::acclimate_as_set() {
     for (std::size_t i = 0; i < count(); ++i) {
         const Colony& colony = layout.colonies[i];
         double peak =
-            carbon_of(taxon(i), reef.colonies[i], day, light.receptors()[i], light_now[i], 1.0, 0.0)
+            carbon_of(taxon(i), reef.colonies[i], day, light.receptors(i), light_now[i], 1.0, 0.0)
                 .peak_umol_m2_s;
         if (colony.acclimated_to_dli_mol_m2_d) {
-            const double own_dli = carbon_of(taxon(i), reef.colonies[i], day, light.receptors()[i],
+            const double own_dli = carbon_of(taxon(i), reef.colonies[i], day, light.receptors(i),
                                              light_now[i], 1.0, 0.0)
                                        .dli_mol_m2_d;
             constexpr double kTenHours_mol_per_umol = 10.0 * 0.0036;
@@ -125,7 +125,7 @@ void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_li
                                      ColonyFinding& found) {
     ColonyState& state = reef.colonies[i];
     const ColonyCarbon today =
-        carbon_of(taxon(i), state, day, light.receptors()[i], colony_light,
+        carbon_of(taxon(i), state, day, light.receptors(i), colony_light,
                   sand_transmittance(state.sand_kg_m2), carbon[i].need_scale);
     carbon[i] = today;
     state.stage = stage_of(state, today, full_growth_net[i], reef.day_d);
@@ -205,7 +205,7 @@ Frame Forecast::look(double step_d) {
     Frame frame;
     frame.day_d = state_->reef.day_d;
     frame.step_d = step_d;
-    state_->light.follow(state_->reef);
+    state_->light.follow(state_->reef, state_->parallel);
     state_->look_at_bed(frame);
     state_->look_at_colonies(frame);
     state_->look_at_sand(frame);

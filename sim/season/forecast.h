@@ -19,6 +19,7 @@ struct ForecastOptions {
     std::uint64_t seed = 1;
     int member = 0;
     double output_scale = 1.0;  ///< multiplies every lamp (from meter readings)
+    bool full_light = false;    ///< trace all light anew each step: the same bits, slowly
 };
 
 class Forecast {

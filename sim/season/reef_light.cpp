@@ -10,6 +10,8 @@ namespace {
 
 constexpr double kBedCell_m = 0.025;
 constexpr double kMostBedCells = 40000.0;
+constexpr double kRedraw_m = 0.0007;
+constexpr double kReceiveAnew_m = 0.003;
 
 ColonyState state_as_set(const Taxon& taxon, const Colony& colony) {
     ColonyState state;
@@ -23,11 +25,11 @@ ColonyState state_as_set(const Taxon& taxon, const Colony& colony) {
     return state;
 }
 
-ColonyReceptors receptors_of(int index, const ColonyShape& shape) {
-    ColonyReceptors receptors{index, {}};
+std::vector<LightReceptor> receptors_on(const ColonyShape& shape) {
+    std::vector<LightReceptor> receptors;
     const Vec3 axis = lean_of(shape) * Vec3::UnitZ();
     for (const LivePatch& patch : live_patches(shape))
-        receptors.patches.push_back({patch.position_m, axis, patch.area_m2});
+        receptors.push_back({patch.position_m, axis, patch.area_m2});
     return receptors;
 }
 
@@ -51,44 +53,62 @@ Reef reef_as_set(const Layout& layout) {
     return reef;
 }
 
-ReefLight::ReefLight(const Layout& layout, const Reef& as_set, double output_scale)
+ReefLight::ReefLight(const Layout& layout, const Reef& as_set, double output_scale,
+                     const ParallelFor& parallel, bool full)
     : layout_(layout),
       output_scale_(output_scale),
+      full_(full),
       grid_(bed_grid_of(layout.tank)),
       field_(layout, grid_),
-      receptors_(layout.colonies.size()) {
-    place(field_.canopy_as_set(), as_set);
-    follow(as_set);
+      drawn_(layout.colonies.size()),
+      received_(layout.colonies.size()) {
+    for (std::size_t i = 0; i < as_set.colonies.size(); ++i)
+        if (as_set.colonies[i].present)
+            field_.place_as_set(static_cast<int>(i), in_light(i, as_set.colonies[i]));
+    follow(as_set, parallel);
 }
 
-void ReefLight::place(Canopy& canopy, const Reef& reef) const {
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
-        const int index = static_cast<int>(i);
-        const ColonyState& state = reef.colonies[i];
-        if (!state.present) {
-            canopy.take_away(index);
-            continue;
-        }
-        const Colony& colony = layout_.colonies[i];
-        const Taxon& taxon = layout_.taxon_of(colony);
-        canopy.place(index, mesh_of(shape_of(taxon, colony, state)),
-                     extinction_per_m(taxon.canopy_m2_per_m3));
-    }
-    canopy.commit();
+ColonyShape ReefLight::shape(std::size_t colony, const ColonyState& state) const {
+    const Colony& set_up = layout_.colonies[colony];
+    return shape_of(layout_.taxon_of(set_up), set_up, state);
 }
 
-void ReefLight::follow(const Reef& reef) {
-    place(field_.canopy(), reef);
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
-        const ColonyState& state = reef.colonies[i];
-        const int index = static_cast<int>(i);
-        if (!state.present) {
-            receptors_[i] = {index, {}};
-            continue;
-        }
-        const Colony& colony = layout_.colonies[i];
-        receptors_[i] = receptors_of(index, shape_of(layout_.taxon_of(colony), colony, state));
+ColonyInLight ReefLight::in_light(std::size_t colony, const ColonyState& state) const {
+    const ColonyShape body = shape(colony, state);
+    const Taxon& taxon = layout_.taxon_of(layout_.colonies[colony]);
+    return {mesh_of(body), bounds_of(body), extinction_per_m(taxon.canopy_m2_per_m3)};
+}
+
+ReefLight::Anchor ReefLight::anchor_of(const ColonyState& state) {
+    return {state.present, state.position_m, state.radius_m, state.height_m};
+}
+
+bool ReefLight::apart(const Anchor& a, const Anchor& b, double by_m) {
+    if (a.present != b.present) return true;
+    if (!a.present) return false;
+    double most = std::max((a.position_m - b.position_m).norm(), std::abs(a.height_m - b.height_m));
+    for (std::size_t s = 0; s < a.radius_m.size(); ++s)
+        most = std::max(most, std::abs(a.radius_m[s] - b.radius_m[s]));
+    return most > by_m;
+}
+
+void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
+    const Anchor today = anchor_of(state);
+    const int index = static_cast<int>(colony);
+    if (apart(today, drawn_[colony], kRedraw_m)) {
+        field_.place(index, state.present ? std::optional(in_light(colony, state)) : std::nullopt);
+        drawn_[colony] = today;
     }
+    if (apart(today, received_[colony], kReceiveAnew_m)) {
+        field_.receive(index, state.present ? receptors_on(shape(colony, state))
+                                            : std::vector<LightReceptor>{});
+        received_[colony] = today;
+    }
+}
+
+void ReefLight::follow(const Reef& reef, const ParallelFor& parallel) {
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i) follow_colony(i, reef.colonies[i]);
+    field_.settle(parallel, full_);
     today_ = lamps_on(layout_, reef.day_d, output_scale_);
 }
 
@@ -97,7 +117,7 @@ std::vector<double> ReefLight::bed(const ParallelFor& parallel) const {
 }
 
 std::vector<ColonyLight> ReefLight::colonies(const ParallelFor& parallel) const {
-    return field_.colonies(receptors_, today_, parallel);
+    return field_.colonies(today_, parallel);
 }
 
 std::vector<double> ReefLight::points(std::span<const LightReceptor> receptors) const {

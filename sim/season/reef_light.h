@@ -1,4 +1,8 @@
 // The light field of a living reef: shapes of the day into the scene, receptors out of them.
+//
+// Colonies stand in the light as they were when last drawn (their anchor). One is drawn anew when
+// its outline or height has moved by more than 1.5 mm, and its receptors when they have moved by
+// more than 3 mm: far less than light changes over, and most days most colonies need neither.
 #pragma once
 
 #include <vector>
@@ -19,11 +23,13 @@ Reef reef_as_set(const Layout& layout);
 
 class ReefLight {
   public:
-    /// `output_scale` multiplies every lamp (from meter readings; 1 without).
-    ReefLight(const Layout& layout, const Reef& as_set, double output_scale);
+    /// `output_scale` multiplies every lamp (from meter readings; 1 without). `full` traces
+    /// everything anew each day: the same bits, slowly, to check the quick way by.
+    ReefLight(const Layout& layout, const Reef& as_set, double output_scale,
+              const ParallelFor& parallel = run_serially, bool full = false);
 
-    /// Puts the colonies of the day into the scene and turns lamps and water to that day.
-    void follow(const Reef& reef);
+    /// Brings scene, receptors, lamps and water to the reef's day.
+    void follow(const Reef& reef, const ParallelFor& parallel = run_serially);
 
     /// Plateau light of each lamp on the bed, [y][x][lamp] [umol m-2 s-1].
     std::vector<double> bed(const ParallelFor& parallel) const;
@@ -33,18 +39,35 @@ class ReefLight {
     std::vector<double> points(std::span<const LightReceptor> receptors) const;
 
     const BedGrid& grid() const { return grid_; }
-    const std::vector<ColonyReceptors>& receptors() const { return receptors_; }
+    /// The patches that a colony's light is known on, with their areas.
+    const std::vector<LightReceptor>& receptors(std::size_t colony) const {
+        return field_.receptors(static_cast<int>(colony));
+    }
     std::size_t lamp_count() const { return field_.lamp_count(); }
+    std::size_t path_count() const { return field_.path_count(); }
 
   private:
-    void place(Canopy& canopy, const Reef& reef) const;
+    /// What of a colony decides its shape.
+    struct Anchor {
+        bool present = false;
+        Vec3 position_m = Vec3::Zero();
+        BySector radius_m{};
+        double height_m = 0.0;
+    };
+
+    static Anchor anchor_of(const ColonyState& state);
+    static bool apart(const Anchor& a, const Anchor& b, double by_m);
+    ColonyShape shape(std::size_t colony, const ColonyState& state) const;
+    ColonyInLight in_light(std::size_t colony, const ColonyState& state) const;
+    void follow_colony(std::size_t colony, const ColonyState& state);
 
     const Layout& layout_;
     double output_scale_;
+    bool full_;
     BedGrid grid_;
     LightField field_;
     LampsToday today_;
-    std::vector<ColonyReceptors> receptors_;  // by colony
+    std::vector<Anchor> drawn_, received_;  // by colony
 };
 
 }  // namespace bedshade

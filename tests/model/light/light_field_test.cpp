@@ -20,14 +20,22 @@ namespace {
 
 const BedGrid kBed{8, 8, 0.25, 0.25};
 
-TriangleMesh disc_at(const Vec3& base_m, double radius_m, Form form = Form::laminar,
-                     double height_m = 0.01) {
+ColonyShape disc_shape(const Vec3& base_m, double radius_m, Form form = Form::laminar,
+                       double height_m = 0.01) {
     ColonyShape shape;
     shape.form = form;
     shape.base_m = base_m;
     shape.radius_m.fill(radius_m);
     shape.height_m = height_m;
-    return mesh_of(shape);
+    return shape;
+}
+
+ColonyInLight opaque(const ColonyShape& shape) {
+    return {mesh_of(shape), bounds_of(shape), extinction_per_m(0.0)};
+}
+
+ColonyInLight porous(const ColonyShape& shape, double area_m2_per_m3) {
+    return {mesh_of(shape), bounds_of(shape), extinction_per_m(area_m2_per_m3)};
 }
 
 Layout lamp_over_black_tank(LampShape shape, double size_m, int colonies) {
@@ -42,16 +50,14 @@ double light_at(const LightField& field, const Layout& layout, const Vec3& point
     return field.points({&sensor, 1}, lamps_on(layout, 0.0, 1.0)).front();
 }
 
-ColonyReceptors one_receptor(int colony, const Vec3& point) {
-    return {colony, {{point, Vec3::UnitZ()}}};
-}
+std::vector<LightReceptor> one_receptor(const Vec3& point) { return {{point, Vec3::UnitZ()}}; }
 
 }  // namespace
 
 TEST_CASE("an opaque thing never adds light") {
     const Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 1);
     LightField field(layout, kBed);
-    field.canopy().commit();
+    field.settle(run_serially);
     const auto today = lamps_on(layout, 0.0, 1.0);
     const auto open = field.bed(today, run_serially);
     RandomStream stream(3, 0, Process::traits, 0, 0);
@@ -59,9 +65,8 @@ TEST_CASE("an opaque thing never adds light") {
     for (int trial = 0; trial < 40; ++trial) {
         const Vec3 base(0.3 + 1.4 * stream.uniform(), 0.3 + 1.4 * stream.uniform(),
                         0.4 * stream.uniform());
-        field.canopy().place(0, disc_at(base, 0.05 + 0.2 * stream.uniform()),
-                             extinction_per_m(0.0));
-        field.canopy().commit();
+        field.place(0, opaque(disc_shape(base, 0.05 + 0.2 * stream.uniform())));
+        field.settle(run_serially);
         const auto shaded = field.bed(today, run_serially);
         for (std::size_t cell = 0; cell < open.size(); ++cell) {
             REQUIRE(shaded[cell] <= open[cell]);
@@ -69,6 +74,9 @@ TEST_CASE("an opaque thing never adds light") {
         }
     }
     CHECK(darkened > 0.0);
+    field.place(0, std::nullopt);
+    field.settle(run_serially);
+    CHECK(field.bed(today, run_serially) == open);
 }
 
 TEST_CASE("two stacked plates share the blame evenly in either order") {
@@ -76,12 +84,11 @@ TEST_CASE("two stacked plates share the blame evenly in either order") {
     const Vec3 low(1.0, 1.0, 0.10), high(1.0, 1.0, 0.30);
     const bool swapped = GENERATE(false, true);
     LightField field(layout, kBed);
-    for (Canopy* canopy : {&field.canopy(), &field.canopy_as_set()}) canopy->commit();
-    field.canopy().place(1, disc_at(swapped ? high : low, 0.1), extinction_per_m(0.0));
-    field.canopy().place(2, disc_at(swapped ? low : high, 0.1), extinction_per_m(0.0));
-    field.canopy().commit();
-    const auto receptors = std::vector{one_receptor(0, Vec3(1.0, 1.0, 0.01))};
-    const auto light = field.colonies(receptors, lamps_on(layout, 0.0, 1.0), run_serially).front();
+    field.place(1, opaque(disc_shape(swapped ? high : low, 0.1)));
+    field.place(2, opaque(disc_shape(swapped ? low : high, 0.1)));
+    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.settle(run_serially);
+    const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
     CHECK(light.patch_as_set_umol_m2_s.front() > 0.0);
     REQUIRE(light.taken.size() == 2);
@@ -92,21 +99,23 @@ TEST_CASE("two stacked plates share the blame evenly in either order") {
 TEST_CASE("what neighbours take and what arrives add up to what there was") {
     Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 4);
     layout.lamps.push_back(lamp_at(Vec3(0.6, 0.8, 0.8), LampShape::disc, 0.2, 60.0));
+    const std::vector<ColonyInLight> bodies = {
+        opaque(disc_shape(Vec3(1.05, 1.0, 0.1), 0.12)),
+        porous(disc_shape(Vec3(0.9, 1.0, 0.2), 0.15, Form::branching, 0.1), 60.0),
+        opaque(disc_shape(Vec3(0.95, 0.95, 0.35), 0.05))};
     LightField field(layout, kBed);
-    for (Canopy* canopy : {&field.canopy(), &field.canopy_as_set()}) {
-        canopy->place(1, disc_at(Vec3(1.05, 1.0, 0.1), 0.12), extinction_per_m(0.0));
-        canopy->place(2, disc_at(Vec3(0.9, 1.0, 0.2), 0.15, Form::branching, 0.1),
-                      extinction_per_m(30.0));
-        canopy->place(3, disc_at(Vec3(0.95, 0.95, 0.35), 0.05), extinction_per_m(0.0));
-        canopy->commit();
+    for (int i = 0; i < 3; ++i) {
+        field.place_as_set(i + 1, bodies[static_cast<std::size_t>(i)]);
+        field.place(i + 1, bodies[static_cast<std::size_t>(i)]);
     }
+    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.settle(run_serially);
     const auto today = lamps_on(layout, 0.0, 1.0);
-    const auto receptors = std::vector{one_receptor(0, Vec3(1.0, 1.0, 0.01))};
-    const auto light = field.colonies(receptors, today, run_serially).front();
+    const auto light = field.colonies(today, run_serially).front();
     const double now = light.patch_umol_m2_s[0] + light.patch_umol_m2_s[1];
-    for (int colony = 1; colony < 4; ++colony) field.canopy().take_away(colony);
-    field.canopy().commit();
-    const auto alone_light = field.colonies(receptors, today, run_serially).front();
+    for (int colony = 1; colony < 4; ++colony) field.place(colony, std::nullopt);
+    field.settle(run_serially);
+    const auto alone_light = field.colonies(today, run_serially).front();
     const double alone = alone_light.patch_umol_m2_s[0] + alone_light.patch_umol_m2_s[1];
     const double taken =
         std::accumulate(light.taken.begin(), light.taken.end(), 0.0,
@@ -119,22 +128,22 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
 }
 
 TEST_CASE("a porous canopy lets through exp(-k chord)") {
-    // Beer-Lambert along a known chord: straight up through a table of even thickness.
+    // Beer-Lambert along a known chord: through a table of even thickness.
     const Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 1);
     LightField field(layout, kBed);
     const double area = 40.0;  // m2 in a m3
-    const TriangleMesh table = disc_at(Vec3(1.0, 1.0, 0.1), 0.2, Form::tabular, 0.10);
+    const ColonyShape table = disc_shape(Vec3(1.0, 1.0, 0.1), 0.2, Form::tabular, 0.10);
     double top = 0.0, under = 1.0;  // faces of the plate, off its stalk
-    for (const auto& v : table.vertices_m)
+    for (const auto& v : mesh_of(table).vertices_m)
         if (std::hypot(v.x() - 1.0F, v.y() - 1.0F) > 0.19F) {
             top = std::max(top, static_cast<double>(v.z()));
             under = std::min(under, static_cast<double>(v.z()));
         }
     const Vec3 point(1.0, 1.19, 0.01);  // sees the lamp through the outer plate
-    field.canopy().commit();
+    field.settle(run_serially);
     const double open = light_at(field, layout, point);
-    field.canopy().place(0, table, extinction_per_m(area));
-    field.canopy().commit();
+    field.place(0, porous(table, area));
+    field.settle(run_serially);
     const double through = light_at(field, layout, point) / open;
     const double slant = std::hypot(0.19, 0.69) / 0.69;
     CHECK(through == Approx(std::exp(-0.5 * area * (top - under) * slant)).epsilon(1e-5));
@@ -146,12 +155,47 @@ TEST_CASE("rock stops light and is nobody's fault") {
     rock.shape = RockSlab{Vec3(1.0, 1.0, 0.2), Vec3(0.2, 0.2, 0.02), 0.3, 1.0};
     layout.rocks = {rock};
     LightField field(layout, kBed);
-    field.canopy().place(1, disc_at(Vec3(1.0, 1.0, 0.3), 0.1), extinction_per_m(0.0));
-    field.canopy().commit();
-    const auto receptors = std::vector{one_receptor(0, Vec3(1.0, 1.0, 0.01))};
-    const auto light = field.colonies(receptors, lamps_on(layout, 0.0, 1.0), run_serially).front();
+    field.place(1, opaque(disc_shape(Vec3(1.0, 1.0, 0.3), 0.1)));
+    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.settle(run_serially);
+    const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
     CHECK(light.taken.empty());
+}
+
+TEST_CASE("tracing what changed gives the bits of tracing everything") {
+    Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 5);
+    layout.tank.length_m = layout.tank.width_m = 1.2;
+    layout.water.refractive_index = 1.34;
+    for (Wall& wall : layout.tank.walls) wall.kind = WallKind::glass;
+    LightField quick(layout, kBed), full(layout, kBed);
+    RandomStream stream(11, 0, Process::traits, 0, 0);
+    std::vector<ColonyShape> shapes;
+    for (int i = 0; i < 4; ++i)
+        shapes.push_back(disc_shape(Vec3(0.2 + 0.8 * stream.uniform(), 0.2 + 0.8 * stream.uniform(),
+                                         0.3 * stream.uniform()),
+                                    0.05, i % 2 == 0 ? Form::laminar : Form::branching, 0.05));
+    const auto today = lamps_on(layout, 0.0, 1.0);
+    for (LightField* field : {&quick, &full}) field->receive(4, one_receptor(Vec3(0.6, 0.6, 0.01)));
+    for (int day = 0; day < 12; ++day) {
+        for (int i = 0; i < 4; ++i) {
+            if (day > 0 && (day + i) % 3 == 0) continue;  // some days some do not change
+            auto& shape = shapes[static_cast<std::size_t>(i)];
+            for (double& r : shape.radius_m) r += 0.004 * stream.uniform();
+            const bool gone = day == 7 && i == 1;
+            for (LightField* field : {&quick, &full})
+                field->place(
+                    i, gone ? std::nullopt
+                            : std::optional(i % 2 == 0 ? opaque(shape) : porous(shape, 30.0)));
+        }
+        quick.settle(run_serially);
+        full.settle(run_serially, true);
+        REQUIRE(quick.bed(today, run_serially) == full.bed(today, run_serially));
+        const auto a = quick.colonies(today, run_serially)[4],
+                   b = full.colonies(today, run_serially)[4];
+        REQUIRE(a.patch_umol_m2_s == b.patch_umol_m2_s);
+        REQUIRE(a.patch_as_set_umol_m2_s == b.patch_as_set_umol_m2_s);
+    }
 }
 
 TEST_CASE("blame is the Shapley value") {

@@ -1,0 +1,69 @@
+#include "model/light/path_finder.h"
+
+#include <algorithm>
+
+#include "model/base/random.h"
+#include "model/light/sea_index.h"
+#include "model/light/surface.h"
+
+namespace bedshade {
+
+PathFinder::PathFinder(const Layout& layout, int samples)
+    : tank_(layout.tank),
+      refractive_index_(refractive_index(layout.water)),
+      samples_(samples),
+      mirrors_(layout.tank, refractive_index_) {
+    for (const Lamp& lamp : layout.lamps) {
+        emitters_.push_back(emitter_of(lamp));
+        photon_flux_umol_s_.push_back(lamp.photon_flux_umol_s);
+    }
+}
+
+bool PathFinder::in_opening(const Vec3& point) const {
+    return point.x() >= 0.0 && point.x() <= tank_.length_m && point.y() >= 0.0 &&
+           point.y() <= tank_.width_m;
+}
+
+void PathFinder::paths_to(const LightReceptor& receptor, std::uint32_t key,
+                          std::vector<LightPath>& out) const {
+    const double depth = tank_.water_depth_m - receptor.position_m.z();
+    for (const TankMirrors::Cell cell : mirrors_.cells()) {
+        if (cell.bounces() > 0 &&
+            !mirrors_.in_reach(mirrors_.image_of(receptor.position_m, cell), depth))
+            continue;
+        for (std::size_t lamp = 0; lamp < emitters_.size(); ++lamp)
+            add_paths(receptor, static_cast<int>(lamp), cell, key, out);
+    }
+}
+
+void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors::Cell cell,
+                           std::uint32_t key, std::vector<LightPath>& out) const {
+    const auto l = static_cast<std::size_t>(lamp);
+    const Emitter& emitter = emitters_[l];
+    const int wanted = cell.bounces() == 0 ? samples_ : std::max(1, samples_ / 4);
+    const int samples = emitter.shape == LampShape::point ? 1 : wanted;
+    // A stream for each lamp and way to it: cells fit into a byte for each axis.
+    const int way = lamp * 65536 + (cell.i + 128) * 256 + (cell.j + 128);
+    RandomStream stream(0, 0, Process::lamp_sampling, way, key);
+    const double u = stream.uniform();
+    const double v = stream.uniform();
+    const Vec3 image = mirrors_.image_of(receptor.position_m, cell);
+    for (int k = 0; k < samples; ++k) {
+        const Vec3 source = emitter_point(emitter, k, samples, u, v);
+        const SurfacePath path =
+            surface_path(source, image, tank_.water_depth_m, refractive_index_);
+        if (!in_opening(crossing_point(source, image, tank_.water_depth_m, path))) continue;
+        const Vec3 to_light = direction_to_light(source, image, refractive_index_, path);
+        const Vec3 here = TankMirrors::turned(to_light, cell);
+        const double factor = receptor.normal.isZero()
+                                  ? scalar_factor_per_m2(path)
+                                  : facet_factor_per_m2(path, receptor.normal, here);
+        if (factor <= 0.0) continue;
+        const double intensity = intensity_umol_s_sr(emitter, photon_flux_umol_s_[l],
+                                                     direction_in_air(source, image, path));
+        const double weight = factor * intensity * mirrors_.reflectance(to_light, cell) / samples;
+        if (weight > 0.0) out.push_back({here.cast<float>(), lamp, path.path_water_m, weight});
+    }
+}
+
+}  // namespace bedshade

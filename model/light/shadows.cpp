@@ -1,0 +1,179 @@
+#include "model/light/shadows.h"
+
+#include <algorithm>
+
+#include "model/light/blame.h"
+
+namespace bedshade {
+namespace {
+
+/// Whether a straight piece passes through a box (slab test; Kay & Kajiya 1986).
+bool passes(const Box& box, const Eigen::Vector3f& from, const Eigen::Vector3f& direction,
+            float length_m) {
+    double enter = 0.0, leave = length_m;
+    for (int axis = 0; axis < 3; ++axis) {
+        const double start = from[axis], step = direction[axis];
+        if (step == 0.0) {
+            if (start < box.min[axis] || start > box.max[axis]) return false;
+            continue;
+        }
+        double a = (box.min[axis] - start) / step, b = (box.max[axis] - start) / step;
+        if (a > b) std::swap(a, b);
+        enter = std::max(enter, a);
+        leave = std::min(leave, b);
+        if (enter > leave) return false;
+    }
+    return true;
+}
+
+/// Puts two lists of crossings together; what lies in both takes its light twice.
+void merge(std::vector<Crossing>& all, const std::vector<Crossing>& more) {
+    for (const Crossing& crossing : more) {
+        const auto same = std::find_if(
+            all.begin(), all.end(), [&](const Crossing& c) { return c.colony == crossing.colony; });
+        if (same == all.end())
+            all.push_back(crossing);
+        else
+            same->transmittance *= crossing.transmittance;
+    }
+}
+
+/// Everything on a path, piece by piece; false when rock ends it.
+bool crossings_along(const TankMirrors& mirrors, const Canopy& canopy, const Eigen::Vector3f& from,
+                     const LightPath& path, std::vector<Crossing>& out) {
+    thread_local std::vector<Crossing> piece_crossings;
+    out.clear();
+    return mirrors.fold(
+        from, path.direction, static_cast<float>(path.length_m),
+        [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+            if (!canopy.crossings({start, direction, length}, piece_crossings)) return false;
+            merge(out, piece_crossings);
+            return true;
+        });
+}
+
+/// Splits the loss among the crossings but the owner's; returns what gets through.
+double split(const std::vector<Crossing>& crossings, int owner, std::vector<ShadeShare>& taken) {
+    thread_local std::vector<double> transmittance, blame;
+    taken.clear();
+    transmittance.clear();
+    double through = 1.0;
+    for (const Crossing& c : crossings) {
+        if (c.colony == owner) continue;
+        taken.push_back({c.colony, 0.0});
+        transmittance.push_back(c.transmittance);
+        through *= c.transmittance;
+    }
+    blame.resize(transmittance.size());
+    if (taken.empty()) return 1.0;
+    split_blame(transmittance.data(), blame.data(), blame.size());
+    for (std::size_t i = 0; i < taken.size(); ++i) taken[i].share = blame[i];
+    return through;
+}
+
+}  // namespace
+
+void PathSet::find_paths(const PathFinder& finder, std::vector<LightReceptor> receptors,
+                         std::uint32_t first_key) {
+    receptors_ = std::move(receptors);
+    paths_.clear();
+    first_.assign(1, 0);
+    for (std::size_t r = 0; r < receptors_.size(); ++r) {
+        finder.paths_to(receptors_[r], first_key + static_cast<std::uint32_t>(r), paths_);
+        first_.push_back(paths_.size());
+    }
+    shade_.assign(paths_.size(), -1);
+    shades_.clear();
+    free_.clear();
+    for (auto& list : touching_) list.clear();
+}
+
+std::size_t PathSet::receptor_of(std::size_t p) const {
+    return static_cast<std::size_t>(std::upper_bound(first_.begin(), first_.end(), p) -
+                                    first_.begin()) -
+           1;
+}
+
+void PathSet::note_touching(int colony, const Box& box, const TankMirrors& mirrors) {
+    auto& list = touching_[static_cast<std::size_t>(colony)];
+    list.clear();
+    if (colony == owner_ || (box.min.array() > box.max.array()).any()) return;
+    for (std::size_t r = 0; r < receptors_.size(); ++r) {
+        const Eigen::Vector3f from = receptors_[r].position_m.cast<float>();
+        for (std::size_t p = first_[r]; p < first_[r + 1]; ++p) {
+            const bool misses =
+                mirrors.fold(from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
+                             [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction,
+                                 float length) { return !passes(box, start, direction, length); });
+            if (!misses) list.push_back(static_cast<std::uint32_t>(p));
+        }
+    }
+}
+
+void PathSet::trace_touching(const std::vector<int>& colonies, const TankMirrors& mirrors,
+                             const Canopy& now, const Canopy& as_set) {
+    std::vector<std::uint32_t> changed;
+    for (const int colony : colonies) {
+        const auto& list = touching_[static_cast<std::size_t>(colony)];
+        changed.insert(changed.end(), list.begin(), list.end());
+    }
+    if (colonies.size() > 1) {
+        std::sort(changed.begin(), changed.end());
+        changed.erase(std::unique(changed.begin(), changed.end()), changed.end());
+    }
+    for (const std::uint32_t p : changed) trace(p, receptor_of(p), mirrors, now, as_set);
+}
+
+void PathSet::trace_all(const TankMirrors& mirrors, const Canopy& now, const Canopy& as_set) {
+    for (std::size_t r = 0; r < receptors_.size(); ++r)
+        for (std::size_t p = first_[r]; p < first_[r + 1]; ++p) trace(p, r, mirrors, now, as_set);
+}
+
+PathShade& PathSet::shade_for(std::size_t p) {
+    if (shade_[p] < 0) {
+        if (free_.empty()) {
+            free_.push_back(static_cast<int>(shades_.size()));
+            shades_.emplace_back();
+        }
+        shade_[p] = free_.back();
+        free_.pop_back();
+    }
+    return shades_[static_cast<std::size_t>(shade_[p])];
+}
+
+void PathSet::clear_shade(std::size_t p) {
+    if (shade_[p] < 0) return;
+    free_.push_back(shade_[p]);
+    shade_[p] = -1;
+}
+
+void PathSet::trace(std::size_t p, std::size_t receptor, const TankMirrors& mirrors,
+                    const Canopy& now, const Canopy& as_set) {
+    const LightPath& path = paths_[p];
+    const Eigen::Vector3f from = receptors_[receptor].position_m.cast<float>();
+    const bool clear = mirrors.fold(
+        from, path.direction, static_cast<float>(path.length_m),
+        [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+            return !now.meets_anything({start, direction, length});
+        });
+    if (clear) {
+        clear_shade(p);
+        return;
+    }
+    thread_local std::vector<Crossing> crossings;
+    PathShade& shade = shade_for(p);
+    shade.taken.clear();
+    shade.taken_as_set.clear();
+    shade.rock = !crossings_along(mirrors, now, from, path, crossings);
+    if (shade.rock) {
+        shade.through = shade.through_as_set = 0.0;
+        return;
+    }
+    shade.through = split(crossings, owner_, shade.taken);
+    shade.through_as_set = 1.0;
+    if (shade.taken.empty()) return;
+    if (crossings_along(mirrors, as_set, from, path, crossings))
+        shade.through_as_set = split(crossings, owner_, shade.taken_as_set);
+}
+
+}  // namespace bedshade

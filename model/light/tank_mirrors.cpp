@@ -1,0 +1,82 @@
+#include "model/light/tank_mirrors.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "model/light/fresnel.h"
+#include "model/light/sea_index.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kPaneIndexNm = 480.0;
+
+bool is_mirror(const Wall& wall) {
+    return wall.kind == WallKind::glass || wall.kind == WallKind::acrylic;
+}
+
+double pane_index(const Wall& wall) {
+    return wall.kind == WallKind::acrylic ? acrylic_index(kPaneIndexNm)
+                                          : float_glass_index(kPaneIndexNm);
+}
+
+/// Tangent of the critical angle; light in water of index 1 can come from anywhere.
+double steepest_tangent(double water_index) {
+    if (water_index <= 1.0) return std::numeric_limits<double>::infinity();
+    return 1.0 / std::sqrt(water_index * water_index - 1.0);
+}
+
+}  // namespace
+
+TankMirrors::TankMirrors(const Tank& tank, double water_index)
+    : length_m_(tank.length_m),
+      width_m_(tank.width_m),
+      water_index_(water_index),
+      reach_per_depth_(steepest_tangent(water_index)),
+      walls_(tank.walls) {
+    const double reach = reach_per_depth_ * tank.water_depth_m;
+    const auto most = [&](double side) {
+        const double cells = std::ceil(reach / side);
+        return static_cast<int>(std::min<double>(cells, kMostCells));
+    };
+    const auto mirrors = [&](Side one, Side other, int times) {
+        return (times == 0) ||
+               (is_mirror(tank.wall(one)) && (times == 1 || is_mirror(tank.wall(other))));
+    };
+    for (int i = -most(length_m_); i <= most(length_m_); ++i)
+        for (int j = -most(width_m_); j <= most(width_m_); ++j) {
+            const bool along_x =
+                i > 0 ? mirrors(Side::right, Side::left, i) : mirrors(Side::left, Side::right, -i);
+            const bool along_y =
+                j > 0 ? mirrors(Side::back, Side::front, j) : mirrors(Side::front, Side::back, -j);
+            if (along_x && along_y) cells_.push_back({i, j});
+        }
+    std::stable_sort(cells_.begin(), cells_.end(),
+                     [](Cell a, Cell b) { return a.bounces() < b.bounces(); });
+}
+
+bool TankMirrors::in_reach(const Vec3& image, double depth_m) const {
+    const double outside_x = std::max({0.0, -image.x(), image.x() - length_m_});
+    const double outside_y = std::max({0.0, -image.y(), image.y() - width_m_});
+    return std::hypot(outside_x, outside_y) <= reach_per_depth_ * depth_m;
+}
+
+double TankMirrors::bounces_off(double cosine, Side side, int times) const {
+    if (times == 0) return 1.0;
+    const Wall& wall = walls_[static_cast<std::size_t>(side)];
+    const double once = pane_reflectance(std::abs(cosine), {water_index_, pane_index(wall), 1.0});
+    return std::pow(once, times);
+}
+
+double TankMirrors::reflectance(const Vec3& direction, Cell cell) const {
+    const auto along = [&](double cosine, int cells, Side high, Side low) {
+        const int times = std::abs(cells);
+        const Side first = cells > 0 ? high : low;
+        const Side second = cells > 0 ? low : high;
+        return bounces_off(cosine, first, (times + 1) / 2) * bounces_off(cosine, second, times / 2);
+    };
+    return along(direction.x(), cell.i, Side::right, Side::left) *
+           along(direction.y(), cell.j, Side::back, Side::front);
+}
+
+}  // namespace bedshade
