@@ -44,6 +44,7 @@ struct ColonyState {
     double saturation_umol_m2_s = 0.0;  ///< Ek today
     double reserve = 1.0;               ///< 1 full, 0 spent
     double sand_kg_m2 = 0.0;            ///< sand lying on its tissue
+    double sand_transmittance = 1.0;    ///< of light, mean of the last step [1]
     double sand_over_d = 0.0;           ///< days it has been over the taxon's limit without a break
     double settled_at_d = 0.0;          ///< day from which it grows outward
     TissueLost lost;

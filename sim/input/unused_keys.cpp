@@ -17,11 +17,6 @@ struct UnusedKey {
 
 /// Whoever makes a key count deletes its row.
 constexpr std::array kUnusedKeys = {
-    UnusedKey{"tank.walls", "", "light that comes back from walls is left out"},
-    UnusedKey{"tank.front", "", "light that comes back from walls is left out"},
-    UnusedKey{"tank.back", "", "light that comes back from walls is left out"},
-    UnusedKey{"tank.left", "", "light that comes back from walls is left out"},
-    UnusedKey{"tank.right", "", "light that comes back from walls is left out"},
     UnusedKey{"tank.rim", "", "nothing is reckoned above the water but lamps"},
     UnusedKey{"substrate.reflectance", "", "light that comes back from sand is left out"},
     UnusedKey{"substrate.depth", "", "sand is taken to be deep enough everywhere"},

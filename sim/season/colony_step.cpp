@@ -69,6 +69,7 @@ void bear_sand(const SandStep& sand, ColonyState& state) {
     const SandOutcome outcome = follow_sand({state.sand_kg_m2, state.sand_over_d}, sand);
     state.sand_kg_m2 = outcome.end.load_kg_m2;
     state.sand_over_d = outcome.end.over_d;
+    state.sand_transmittance = outcome.mean_transmittance;
     if (outcome.dying_d <= 0.0) return;
     // What has been covered too long dies as fast again as it held out: half of it in that time.
     const double before = state.live_fraction;

@@ -6,7 +6,6 @@
 
 #include "model/flow/jet_flow.h"
 #include "model/growth/surroundings.h"
-#include "model/sediment/clearing.h"
 #include "model/sediment/sand_plan.h"
 
 #include "sim/season/colony_step.h"
@@ -124,9 +123,8 @@ void Forecast::State::look_at_bed(Frame& frame) {
 void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_light,
                                      ColonyFinding& found) {
     ColonyState& state = reef.colonies[i];
-    const ColonyCarbon today =
-        carbon_of(taxon(i), state, day, light.receptors(i), colony_light,
-                  sand_transmittance(state.sand_kg_m2), carbon[i].need_scale);
+    const ColonyCarbon today = carbon_of(taxon(i), state, day, light.receptors(i), colony_light,
+                                         state.sand_transmittance, carbon[i].need_scale);
     carbon[i] = today;
     state.stage = stage_of(state, today, full_growth_net[i], reef.day_d);
     found.ppfd_mean_umol_m2_s = today.ppfd_mean_umol_m2_s;

@@ -88,6 +88,7 @@ void report(const Prepared& prepared, const Outcome& outcome, const Arguments& a
 }
 
 int run(const Arguments& arguments) {
+    catch_interrupts();
     const auto out = arguments.maybe<std::string>("out");
     if (out) check_output(*out, arguments.has("force"));
     Prepared prepared = prepare(arguments);
@@ -101,7 +102,6 @@ int run(const Arguments& arguments) {
         trajectory.emplace(*out, prepared.layout(), forecast.grid(), run_facts(prepared, seed),
                            &flow);
     }
-    catch_interrupts();
     const Outcome outcome =
         run_forecast(prepared, forecast, arguments, trajectory ? &*trajectory : nullptr);
     if (!outcome.finished) {
