@@ -7,8 +7,8 @@
 namespace bedshade {
 
 const std::vector<Command>& commands() {
-    static const std::vector<Command> all = {kNewCommand, kCheckCommand, kLightCommand,
-                                             kForecastCommand, kTraitsCommand};
+    static const std::vector<Command> all = {kNewCommand,      kCheckCommand,   kLightCommand,
+                                             kForecastCommand, kPictureCommand, kTraitsCommand};
     return all;
 }
 

@@ -1,0 +1,46 @@
+// bedshade picture: a month of a run as a drawing.
+#include <fmt/format.h>
+
+#include "sim/output/output_path.h"
+#include "sim/output/picture.h"
+#include "sim/output/text_output.h"
+
+#include "tools/bedshade/arguments.h"
+
+namespace bedshade {
+namespace {
+
+int run(const Arguments& arguments) {
+    const std::string& path = arguments.only_word("trajectory file");
+    for (const char* needed : {"month", "out"})
+        if (!arguments.has(needed)) throw UsageError(fmt::format("--{} is missing", needed));
+    const auto out = arguments.value<std::string>("out");
+    check_output(out, arguments.has("force"));
+    const Trajectory trajectory(path);
+    try {
+        write_text(out, picture_svg(trajectory, arguments.value<int>("month")));
+    } catch (const std::out_of_range& error) {
+        throw UsageError(error.what());
+    }
+    if (!arguments.quiet()) fmt::print("{} is drawn.\n", printable(out));
+    return kDone;
+}
+
+}  // namespace
+
+const Command kPictureCommand = {
+    "picture",
+    "RUN.h5 --month M --out PLAN.svg",
+    "draw a month of a run, from above and from the front",
+    "The end of a month, 0 for the day it was set up. The bed is drawn in steps of one light "
+    "scale, corals\n"
+    "in their true outlines with a numbered key; what has died is drawn dashed.\n"
+    "  bedshade picture my_tank.h5 --month 12 --out month_12.svg",
+    [](po::options_description& options) {
+        options.add_options()("month", po::value<int>()->value_name("M"), "the month, from 0")(
+            "out", po::value<std::string>()->value_name("PLAN.svg"), "write the drawing there")(
+            "force", "replace a file that is there");
+    },
+    run};
+
+}  // namespace bedshade
