@@ -200,6 +200,9 @@ std::string fitted(const std::string& text, std::size_t width) {
 }
 
 std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
+    if (std::none_of(layout.colonies.begin(), layout.colonies.end(),
+                     [](const Colony& colony) { return colony.on_bed(); }))
+        return "No coral stands on the bed.\n";
     std::string text = fmt::format(
         "Corals on the bed (daily light and need in mol m-2)\n"
         "  {:<18} {:<22} {:>13} {:>13} {:>11}  {:<{}}  {}\n",
@@ -296,7 +299,8 @@ std::string bed_map_text(const BedGrid& grid, const std::vector<double>& ppfd) {
     const int stride_x = std::max(1, (grid.nx + kMostColumns - 1) / kMostColumns);
     const int stride_y = std::max(1, (2 * stride_x * static_cast<int>(1000 * grid.cell_x_m)) /
                                          static_cast<int>(1000 * grid.cell_y_m) / 2);
-    std::string text = "Light on the bed (PPFD, umol m-2 s-1; back of the tank at the top)\n";
+    std::string text =
+        "Light on the bed (PPFD, umol m-2 s-1; back of the tank at the top, 0 under rock)\n";
     for (int top = grid.ny - 1; top >= 0; top -= stride_y) {
         const int low = std::max(0, top - stride_y + 1);
         text += fmt::format("  y {:>3.0f} cm ", 50.0 * (grid.y_m(low) + grid.y_m(top)));
