@@ -130,10 +130,9 @@ void LightField::receive(int colony, std::vector<LightReceptor> receptors) {
     fresh_[bed_paths_.size() + i] = 1;
 }
 
-void LightField::note_boxes(PathSet& set, bool all) const {
-    if (all) {
-        for (std::size_t c = 0; c < boxes_.size(); ++c)
-            set.note_touching(static_cast<int>(c), boxes_[c], finder_.mirrors());
+void LightField::note_boxes(PathSet& set, bool fresh) const {
+    if (fresh) {
+        set.note_touching(box_index_, finder_.mirrors());
         return;
     }
     for (const int c : moved_boxes_)
@@ -143,6 +142,8 @@ void LightField::note_boxes(PathSet& set, bool all) const {
 void LightField::settle(const ParallelFor& parallel, bool everything) {
     now_.commit();
     as_set_.commit();
+    if (!moved_boxes_.empty() || !indexed_) box_index_.build(boxes_);
+    indexed_ = true;
     parallel(bed_paths_.size() + colony_paths_.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             PathSet& set = set_at(i);

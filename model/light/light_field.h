@@ -86,7 +86,7 @@ class LightField {
     struct Ledger;
 
     void find_bed_paths(const BedGrid& bed);
-    void note_boxes(PathSet& set, bool all) const;
+    void note_boxes(PathSet& set, bool fresh) const;
     PathSet& set_at(std::size_t i) {
         return i < bed_paths_.size() ? bed_paths_[i] : colony_paths_[i - bed_paths_.size()];
     }
@@ -96,7 +96,9 @@ class LightField {
     Canopy now_, as_set_;
     std::vector<PathSet> bed_paths_;     // by row of cells
     std::vector<PathSet> colony_paths_;  // by colony
-    std::vector<Box> boxes_;        // by colony: its bounds with room to grow; empty when absent
+    std::vector<Box> boxes_;  // by colony: its bounds with room to grow; empty when absent
+    BoxIndex box_index_;      // of boxes_
+    bool indexed_ = false;
     std::vector<int> changed_;      // colonies placed since the last settle
     std::vector<int> moved_boxes_;  // of those, the ones whose box had to change
     std::vector<char> fresh_;       // by set: its paths are new

@@ -7,25 +7,6 @@
 namespace bedshade {
 namespace {
 
-/// Whether a straight piece passes through a box (slab test; Kay & Kajiya 1986).
-bool passes(const Box& box, const Eigen::Vector3f& from, const Eigen::Vector3f& direction,
-            float length_m) {
-    double enter = 0.0, leave = length_m;
-    for (int axis = 0; axis < 3; ++axis) {
-        const double start = from[axis], step = direction[axis];
-        if (step == 0.0) {
-            if (start < box.min[axis] || start > box.max[axis]) return false;
-            continue;
-        }
-        double a = (box.min[axis] - start) / step, b = (box.max[axis] - start) / step;
-        if (a > b) std::swap(a, b);
-        enter = std::max(enter, a);
-        leave = std::min(leave, b);
-        if (enter > leave) return false;
-    }
-    return true;
-}
-
 /// Puts two lists of crossings together; what lies in both takes its light twice.
 void merge(std::vector<Crossing>& all, const std::vector<Crossing>& more) {
     for (const Crossing& crossing : more) {
@@ -101,13 +82,37 @@ void PathSet::note_touching(int colony, const Box& box, const TankMirrors& mirro
     for (std::size_t r = 0; r < receptors_.size(); ++r) {
         const Eigen::Vector3f from = receptors_[r].position_m.cast<float>();
         for (std::size_t p = first_[r]; p < first_[r + 1]; ++p) {
-            const bool misses =
-                mirrors.fold(from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
-                             [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction,
-                                 float length) { return !passes(box, start, direction, length); });
+            const bool misses = mirrors.fold(
+                from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
+                [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+                    return !passes(box, {start, direction, length});
+                });
             if (!misses) list.push_back(static_cast<std::uint32_t>(p));
         }
     }
+}
+
+void PathSet::note_touching(const BoxIndex& boxes, const TankMirrors& mirrors) {
+    thread_local std::vector<int> passed;
+    for (auto& list : touching_) list.clear();
+    for (std::size_t r = 0; r < receptors_.size(); ++r) {
+        const Eigen::Vector3f from = receptors_[r].position_m.cast<float>();
+        for (std::size_t p = first_[r]; p < first_[r + 1]; ++p)
+            mirrors.fold(
+                from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
+                [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+                    boxes.passed({start, direction, length}, passed);
+                    for (const int colony : passed) add_touching(colony, p);
+                    return true;
+                });
+    }
+}
+
+void PathSet::add_touching(int colony, std::size_t p) {
+    if (colony == owner_) return;
+    auto& list = touching_[static_cast<std::size_t>(colony)];
+    const auto path = static_cast<std::uint32_t>(p);
+    if (list.empty() || list.back() != path) list.push_back(path);
 }
 
 void PathSet::trace_touching(const std::vector<int>& colonies, const TankMirrors& mirrors,

@@ -8,6 +8,7 @@
 
 #include <vector>
 
+#include "model/light/box_index.h"
 #include "model/light/canopy.h"
 #include "model/light/path_finder.h"
 
@@ -39,7 +40,9 @@ class PathSet {
     void find_paths(const PathFinder& finder, std::vector<LightReceptor> receptors,
                     std::uint32_t first_key);
 
-    /// Notes which paths pass through a colony's box; an empty box is passed by none.
+    /// Notes which paths pass through each colony's box.
+    void note_touching(const BoxIndex& boxes, const TankMirrors& mirrors);
+    /// The same for one colony's box; an empty box is passed by none.
     void note_touching(int colony, const Box& box, const TankMirrors& mirrors);
 
     /// Paths that any of these colonies can have changed, then traces them.
@@ -61,6 +64,7 @@ class PathSet {
   private:
     void trace(std::size_t p, std::size_t receptor, const TankMirrors& mirrors, const Canopy& now,
                const Canopy& as_set);
+    void add_touching(int colony, std::size_t p);
     PathShade& shade_for(std::size_t p);
     void clear_shade(std::size_t p);
     std::size_t receptor_of(std::size_t p) const;

@@ -1,0 +1,123 @@
+#include "model/light/box_index.h"
+
+#include <algorithm>
+#include <embree3/rtcore.h>
+#include <stdexcept>
+
+namespace bedshade {
+namespace {
+
+/// What the library hands back while it visits boxes, with the place to note them in.
+struct VisitContext {
+    RTCIntersectContext embree;
+    const Segment* segment = nullptr;
+    std::vector<int>* passed = nullptr;
+};
+
+bool is_empty(const Box& box) { return (box.min.array() > box.max.array()).any(); }
+
+void bounds_of_box(const RTCBoundsFunctionArguments* arguments) {
+    const auto& box = static_cast<const Box*>(arguments->geometryUserPtr)[arguments->primID];
+    // Rounded outward by more than a float's last place: the exact test comes after.
+    constexpr double kRounding_m = 1e-5;
+    const Vec3 low = box.min - Vec3::Constant(kRounding_m),
+               high = box.max + Vec3::Constant(kRounding_m);
+    RTCBounds& out = *arguments->bounds_o;
+    out.lower_x = static_cast<float>(low.x());
+    out.lower_y = static_cast<float>(low.y());
+    out.lower_z = static_cast<float>(low.z());
+    out.upper_x = static_cast<float>(high.x());
+    out.upper_y = static_cast<float>(high.y());
+    out.upper_z = static_cast<float>(high.z());
+}
+
+/// Notes a box that is really passed, and lets the visit go on.
+void visit_box(const RTCOccludedFunctionNArguments* arguments) {
+    const auto* context = reinterpret_cast<const VisitContext*>(arguments->context);
+    const auto& box = static_cast<const Box*>(arguments->geometryUserPtr)[arguments->primID];
+    if (passes(box, *context->segment))
+        context->passed->push_back(static_cast<int>(arguments->primID));
+}
+
+}  // namespace
+
+bool passes(const Box& box, const Segment& segment) {
+    double enter = 0.0, leave = segment.length_m;
+    for (int axis = 0; axis < 3; ++axis) {
+        const double start = segment.origin_m[axis], step = segment.direction[axis];
+        if (step == 0.0) {
+            if (start < box.min[axis] || start > box.max[axis]) return false;
+            continue;
+        }
+        double a = (box.min[axis] - start) / step, b = (box.max[axis] - start) / step;
+        if (a > b) std::swap(a, b);
+        enter = std::max(enter, a);
+        leave = std::min(leave, b);
+        if (enter > leave) return false;
+    }
+    return true;
+}
+
+struct BoxIndex::Scene {
+    RTCDevice device;
+    RTCScene scene = nullptr;
+    std::vector<Box> boxes;   // those that are not empty
+    std::vector<int> number;  // of each of them, as it was given
+
+    Scene() : device(rtcNewDevice("threads=1,isa=avx2,set_affinity=0")) {
+        if (device == nullptr) throw std::runtime_error("the ray-tracing library could not start");
+    }
+    ~Scene() {
+        if (scene != nullptr) rtcReleaseScene(scene);
+        rtcReleaseDevice(device);
+    }
+    Scene(const Scene&) = delete;
+    Scene& operator=(const Scene&) = delete;
+};
+
+BoxIndex::BoxIndex() : scene_(std::make_unique<Scene>()) {}
+BoxIndex::~BoxIndex() = default;
+
+void BoxIndex::build(const std::vector<Box>& boxes) {
+    Scene& s = *scene_;
+    s.boxes.clear();
+    s.number.clear();
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+        if (is_empty(boxes[i])) continue;
+        s.boxes.push_back(boxes[i]);
+        s.number.push_back(static_cast<int>(i));
+    }
+    if (s.scene != nullptr) rtcReleaseScene(s.scene);
+    s.scene = rtcNewScene(s.device);
+    RTCGeometry geometry = rtcNewGeometry(s.device, RTC_GEOMETRY_TYPE_USER);
+    rtcSetGeometryUserPrimitiveCount(geometry, static_cast<unsigned>(s.boxes.size()));
+    rtcSetGeometryUserData(geometry, s.boxes.data());
+    rtcSetGeometryBoundsFunction(geometry, bounds_of_box, nullptr);
+    rtcSetGeometryOccludedFunction(geometry, visit_box);
+    rtcCommitGeometry(geometry);
+    rtcAttachGeometry(s.scene, geometry);
+    rtcReleaseGeometry(geometry);
+    rtcCommitScene(s.scene);
+}
+
+void BoxIndex::passed(const Segment& segment, std::vector<int>& out) const {
+    out.clear();
+    VisitContext context{};
+    rtcInitIntersectContext(&context.embree);
+    context.segment = &segment;
+    context.passed = &out;
+    RTCRay ray{};
+    ray.org_x = segment.origin_m.x();
+    ray.org_y = segment.origin_m.y();
+    ray.org_z = segment.origin_m.z();
+    ray.dir_x = segment.direction.x();
+    ray.dir_y = segment.direction.y();
+    ray.dir_z = segment.direction.z();
+    ray.tfar = segment.length_m;
+    ray.mask = ~0U;
+    rtcOccluded1(scene_->scene, &context.embree, &ray);
+    for (int& box : out) box = scene_->number[static_cast<std::size_t>(box)];
+    std::sort(out.begin(), out.end());
+}
+
+}  // namespace bedshade
