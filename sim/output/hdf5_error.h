@@ -14,6 +14,11 @@ namespace bedshade {
 void with_hdf5(const std::string& what, const std::filesystem::path& path,
                const std::function<void()>& work);
 
+/// Lets HDF5 close a file that can no longer be written: what it still has goes to memory that is
+/// then forgotten, and the file stays as it is. Otherwise HDF5 keeps the file open and locked, and
+/// its destructors print.
+void divert_to_memory(const H5::H5File& file);
+
 /// Throws H5::Exception when a call of the C interface failed.
 void require(herr_t status, const char* call);
 

@@ -66,6 +66,17 @@ struct ColonyColumns {
     }
 };
 
+/// Closes a file. One that HDF5 cannot close, after a flush that failed, is left to HDF5: the
+/// object's destructor would try once more, and print.
+void let_go(std::unique_ptr<H5::H5File> file) {
+    if (file == nullptr) return;
+    try {
+        file->close();
+    } catch (const H5::Exception&) {
+        static_cast<void>(file.release());
+    }
+}
+
 }  // namespace
 
 struct TrajectoryWriter::File {
@@ -74,7 +85,7 @@ struct TrajectoryWriter::File {
     std::size_t colonies = 0, bed_cells = 0;
     int members = 1;
 
-    std::optional<H5::H5File> hdf5;
+    std::unique_ptr<H5::H5File> hdf5;
     std::optional<TrajectorySeries> series;
     std::vector<double> days_d;      ///< of the frames taken, of the member that is furthest
     hsize_t days_written = 0;        ///< of days_d, how many are in /time
@@ -115,8 +126,8 @@ void TrajectoryWriter::File::create(const Layout& layout, const BedGrid& bed, co
     claim(part);
     claim(begun);
     try {
-        with_hdf5("write", part, [&] {
-            hdf5 = create_file(begun.string());
+        writing([&] {
+            hdf5 = std::make_unique<H5::H5File>(create_file(begun.string()));
             series = create_trajectory(*hdf5, layout, bed, facts, flow);
             flush();
         });
@@ -227,8 +238,9 @@ void TrajectoryWriter::File::stop() {
 /// Lets go of the file whatever state it is in.
 void TrajectoryWriter::File::abandon() {
     with_hdf5("close", part, [&] {
+        if (failed && hdf5) divert_to_memory(*hdf5);
         series.reset();
-        hdf5.reset();
+        let_go(std::move(hdf5));
     });
 }
 

@@ -188,3 +188,26 @@ TEST_CASE("the root says what the file is and what it comes from") {
         CHECK(number == 1);
     }
 }
+
+TEST_CASE("the page on the file format names everything that is in the file") {
+    const synthetic::Folder folder;
+    const H5::H5File file(write_run(folder), H5F_ACC_RDONLY);
+    const std::string page =
+        synthetic::bytes_of(BEDSHADE_SOURCE_DIR "/notebooks-free-docs/file-format.md");
+    const auto named = [&](const std::string& name) {
+        return page.find("`" + name + "`") != std::string::npos;
+    };
+    for (const auto& name : datasets_of(file)) {
+        CAPTURE(name);
+        // Tables head the list of their fields.
+        CHECK((named("/" + name) || page.find("`/" + name + "` field") != std::string::npos));
+        const H5::DataSet dataset = file.openDataSet(name);
+        if (name != "time") CHECK(page.find(text_of(dataset, "units")) != std::string::npos);
+        if (dataset.getTypeClass() != H5T_COMPOUND) continue;
+        const H5::CompType fields = dataset.getCompType();
+        for (int i = 0; i < fields.getNmembers(); ++i)
+            CHECK(named(fields.getMemberName(static_cast<unsigned>(i))));
+    }
+    for (int i = 0; i < file.getNumAttrs(); ++i)
+        CHECK(named(file.openAttribute(static_cast<unsigned>(i)).getName()));
+}

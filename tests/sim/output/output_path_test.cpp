@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 #include <functional>
+#include <sys/mman.h>
 #include <sys/mount.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -117,6 +118,36 @@ class TinyDisk {
     bool mounted_ = false;
 };
 
+/// What this process prints on standard error meanwhile.
+class Overheard {
+  public:
+    Overheard() : kept_(::dup(STDERR_FILENO)), heard_(::memfd_create("overheard", 0)) {
+        ::dup2(heard_, STDERR_FILENO);
+    }
+    ~Overheard() {
+        ::dup2(kept_, STDERR_FILENO);
+        ::close(kept_);
+        ::close(heard_);
+    }
+    Overheard(const Overheard&) = delete;
+    Overheard& operator=(const Overheard&) = delete;
+
+    off_t bytes() const { return ::lseek(heard_, 0, SEEK_END); }
+
+  private:
+    int kept_, heard_;
+};
+
+/// Whether this process has a file of this folder open.
+bool holds_any_of(const fs::path& folder) {
+    for (const auto& open : fs::directory_iterator("/proc/self/fd")) {
+        std::error_code gone;
+        if (fs::read_symlink(open.path(), gone).string().rfind(folder.string() + "/", 0) == 0)
+            return true;
+    }
+    return false;
+}
+
 /// Writes frames until the disk is full; returns what is said then, and how many were taken.
 std::string fill(const fs::path& path, int& taken) {
     TrajectoryWriter writer(path, synthetic::layout(40), synthetic::bed(), synthetic::facts());
@@ -139,8 +170,11 @@ TEST_CASE("a disk that fills up is told, and leaves what was written before") {
         return;
     }
     int taken = 0;
+    const Overheard overheard;
     CHECK_THAT(fill(folder / "disk/run.h5", taken),
                Contains("disk/run.h5.part'") && Contains("No space left on device"));
+    CHECK(overheard.bytes() == 0);
+    CHECK_FALSE(holds_any_of(folder / "disk"));
     CHECK(taken > 32);
     CHECK_FALSE(fs::exists(folder / "disk/run.h5"));
     const Trajectory run(folder / "disk/run.h5.part");
@@ -155,8 +189,11 @@ TEST_CASE("a disk that is full from the start is told and left as it was") {
         WARN("not checked: only root can mount a tiny disk");
         return;
     }
+    const Overheard overheard;
     CHECK_THROWS_WITH(TrajectoryWriter(folder / "disk/run.h5", synthetic::layout(40),
                                        synthetic::bed(), synthetic::facts()),
                       Contains("No space left on device"));
+    CHECK(overheard.bytes() == 0);
+    CHECK_FALSE(holds_any_of(folder / "disk"));
     CHECK(fs::is_empty(folder / "disk"));
 }

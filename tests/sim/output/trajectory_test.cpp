@@ -1,7 +1,9 @@
 // What is written to a trajectory is what is read from it, and the same run gives the same bytes.
 #include "sim/output/trajectory.h"
 
+#include <H5Cpp.h>
 #include <catch2/catch.hpp>
+#include <functional>
 
 #include "sim/output/frame_series.h"
 #include "sim/output/output_path.h"
@@ -283,4 +285,123 @@ TEST_CASE("frames that do not fit the layout are refused") {
     writer.finish();
     CHECK(Trajectory(folder / "run.h5").frames(0) == 1);
     CHECK_THROWS_AS(writer.take(synthetic::frame(0, 1, 2)), std::logic_error);
+}
+
+namespace {
+
+using Catch::Matchers::Contains;
+
+std::string complaint(const std::filesystem::path& path) {
+    try {
+        const Trajectory run(path);
+    } catch (const std::runtime_error& error) {
+        return error.what();
+    }
+    return "";
+}
+
+/// A run with something done to it by HDF5's own means.
+std::string complaint_after(const std::function<void(H5::H5File&)>& damage) {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 3);
+    {
+        H5::H5File file((folder / "run.h5").string(), H5F_ACC_RDWR);
+        damage(file);
+    }
+    return complaint(folder / "run.h5");
+}
+
+/// Replaces a dataset by one of doubles of another shape.
+void replace(H5::H5File& file, const std::string& name, const std::vector<hsize_t>& shape) {
+    file.unlink(name);
+    H5::DSetCreatPropList list;
+    const std::vector<hsize_t> chunk(shape.size(), 1);
+    list.setChunk(static_cast<int>(chunk.size()), chunk.data());
+    file.createDataSet(name, H5::PredType::IEEE_F64LE,
+                       H5::DataSpace(static_cast<int>(shape.size()), shape.data()), list);
+}
+
+template <typename Value>
+void set_attribute(H5::H5File& file, const std::string& name, const H5::DataType& type,
+                   const Value& value) {
+    file.removeAttr(name);
+    file.createAttribute(name, type, H5::DataSpace(H5S_SCALAR)).write(type, value);
+}
+
+}  // namespace
+
+TEST_CASE("files that are no trajectories are told apart") {
+    const synthetic::Folder folder;
+    CHECK_THAT(complaint(folder / "none.h5"), Contains("none.h5': there is no such file"));
+    CHECK_THAT(complaint(folder.path()), Contains("it is a folder"));
+    std::ofstream(folder / "empty.h5");
+    CHECK_THAT(complaint(folder / "empty.h5"), Contains("it is not an HDF5 file"));
+    std::ofstream(folder / "text.h5") << "title = \"a layout\"\n";
+    CHECK_THAT(complaint(folder / "text.h5"), Contains("it is not an HDF5 file"));
+    H5::H5File((folder / "other.h5").string(), H5F_ACC_TRUNC);
+    CHECK_THAT(complaint(folder / "other.h5"), Contains("but not a bedshade trajectory"));
+}
+
+TEST_CASE("a later format is refused with both numbers") {
+    const std::uint64_t later = 2;
+    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+                   set_attribute(file, "format_version", H5::PredType::NATIVE_UINT64, &later);
+               }),
+               Contains("its format version is 2, and this program reads up to 1"));
+}
+
+TEST_CASE("a trajectory that lacks something says what") {
+    for (const char* name : {"/time", "/written", "/flags", "/events", "/bed/ppfd", "/bed/x",
+                             "/colony/dli", "/colony/name", "/colony/outline", "/member"}) {
+        CAPTURE(name);
+        CHECK_THAT(complaint_after([&](H5::H5File& file) { file.unlink(name); }),
+                   Contains(std::string("it has no dataset ") + name));
+    }
+    CHECK_THAT(complaint_after([](H5::H5File& file) { file.unlink("/bed"); }),
+               Contains("it has no dataset /bed/x"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) { file.removeAttr("seed"); }),
+               Contains("it has no attribute 'seed'"));
+}
+
+TEST_CASE("a trajectory whose parts do not fit says which") {
+    CHECK_THAT(complaint_after([](H5::H5File& file) {
+                   replace(file, "/colony/dli", {1, 3, 2});
+               }),
+               Contains("/colony/dli has another size than its scales"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/colony/dli", {3}); }),
+               Contains("/colony/dli has 1 dimensions, not 3"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/colony/name", {13}); }),
+               Contains("/colony/name does not hold texts"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/flags", {1}); }),
+               Contains("/flags does not hold a compound"));
+}
+
+TEST_CASE("a trajectory that claims absurd sizes is refused before memory is asked for") {
+    const hsize_t absurd = hsize_t{1} << 40U;
+    CHECK_THAT(complaint_after([&](H5::H5File& file) { replace(file, "/time", {absurd}); }),
+               Contains("it claims 1099511627776 frames"));
+    CHECK_THAT(complaint_after([&](H5::H5File& file) { replace(file, "/bed/x", {absurd}); }),
+               Contains("over the limit of"));
+    CHECK_THAT(
+        complaint_after([&](H5::H5File& file) { replace(file, "/colony/facing_tilt", {absurd}); }),
+        Contains("over the limit of"));
+}
+
+TEST_CASE("a layout text that was changed is noticed") {
+    const H5::StrType text(H5::PredType::C_S1, H5T_VARIABLE);
+    const std::string changed = "title = \"another\"\n";
+    CHECK_THAT(complaint_after(
+                   [&](H5::H5File& file) { set_attribute(file, "layout_text", text, changed); }),
+               Contains("its layout_text is not the one that layout_sha256 is of"));
+}
+
+TEST_CASE("a trajectory cut short anywhere is an error and no crash") {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 20);
+    const std::string whole = synthetic::bytes_of(folder / "run.h5");
+    for (std::size_t tenths = 0; tenths < 10; ++tenths) {
+        const std::string head = whole.substr(0, whole.size() * tenths / 10);
+        std::ofstream(folder / "cut.h5", std::ios::binary) << head;
+        CHECK(complaint(folder / "cut.h5") != "");
+    }
 }
