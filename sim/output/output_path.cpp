@@ -4,6 +4,7 @@
 #include <cstring>
 #include <fcntl.h>
 #include <fmt/core.h>
+#include <fstream>
 #include <sys/file.h>
 #include <system_error>
 #include <unistd.h>
@@ -95,6 +96,20 @@ void claim(const fs::path& path) {
         throw OutputError(fmt::format("{} is being written by another run", shown(path)));
     if (::unlink(path.c_str()) != 0)
         throw OutputError(fmt::format("cannot replace {}: {}", shown(path), std::strerror(errno)));
+}
+
+void ask_for_room(const fs::path& path, std::size_t bytes) {
+    const std::string zeros(bytes, '\0');
+    std::ofstream file(path, std::ios::binary | std::ios::trunc);
+    errno = 0;
+    file.write(zeros.data(), static_cast<std::streamsize>(zeros.size()));
+    file.close();
+    const int reason = errno;
+    std::error_code ignored;
+    fs::remove(path, ignored);
+    if (file.good()) return;
+    throw std::runtime_error(
+        fmt::format("cannot write {}: {}", shown(path), std::strerror(reason)));
 }
 
 void publish(const fs::path& part, const fs::path& path) {

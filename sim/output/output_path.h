@@ -24,6 +24,12 @@ std::filesystem::path part_path(const std::filesystem::path& path);
 /// OutputError when a run that is still going holds it, or when it cannot be removed.
 void claim(const std::filesystem::path& path);
 
+/// Asks the disk for room by writing `bytes` zeros to a new file at `path`. Throws
+/// std::runtime_error with path and reason, and leaves no file then. HDF5 1.10.8 crashes when the
+/// program ends after the very first bytes of a file could not be written; asked before, it does
+/// not come to that.
+void ask_for_room(const std::filesystem::path& path, std::size_t bytes);
+
 /// Makes the file `part` durable and gives it its final name, replacing what has that name. Throws
 /// std::runtime_error with path and reason.
 void publish(const std::filesystem::path& part, const std::filesystem::path& path);

@@ -119,12 +119,16 @@ void TrajectoryWriter::File::writing(const std::function<void()>& work) {
     failed = false;
 }
 
+/// What the head of a file takes at most, texts aside.
+constexpr std::size_t kRoomToBegin = 256U << 10U;
+
 void TrajectoryWriter::File::create(const Layout& layout, const BedGrid& bed, const RunFacts& facts,
                                     const FlowSample* flow) {
     // Takes the name NAME.part only once it can be opened, so that no kill leaves a broken one.
     const fs::path begun = part.string() + ".new";
     claim(part);
     claim(begun);
+    ask_for_room(begun, kRoomToBegin);
     try {
         writing([&] {
             hdf5 = std::make_unique<H5::H5File>(create_file(begun.string()));

@@ -122,7 +122,7 @@ TEST_CASE("forecast --json is one document with what the contract says") {
         CHECK(document["colonies"][0]["start"].contains(key));
 }
 
-TEST_CASE("--fail-on-flag exits with 3 when a flag was raised") {
+TEST_CASE("exit 3 tells that a flag was raised, where that was asked for") {
     CHECK(run("forecast --quiet --fail-on-flag " + kStarving).code == 3);
 }
 
