@@ -1,7 +1,7 @@
 // The light field of a living reef: shapes of the day into the scene, receptors out of them.
 //
 // Colonies stand in the light as they were when last drawn (their anchor). One is drawn anew when
-// its outline or height has moved by more than 1.5 mm, and its receptors when they have moved by
+// its outline or height has moved by more than 0.7 mm, and its receptors when they have moved by
 // more than 3 mm: far less than light changes over, and most days most colonies need neither.
 #pragma once
 
