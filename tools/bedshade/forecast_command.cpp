@@ -9,6 +9,7 @@
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/model_version.h"
 #include "sim/season/pool.h"
+#include "sim/verdict/chronicle.h"
 #include "sim/verdict/watch.h"
 
 #include "tools/bedshade/interrupt.h"
@@ -44,14 +45,16 @@ struct Outcome {
     bool finished = false;
 };
 
-/// Runs the season past every sink; flags and events go into the trajectory at the end.
+/// Runs the season past every sink; flags and events go into the trajectory at the end, however
+/// that came.
 Outcome run_forecast(const Prepared& prepared, Forecast& forecast, const Arguments& arguments,
                      TrajectoryWriter* trajectory) {
     Outcome outcome;
     outcome.summary.output_scale = prepared.calibration.output_scale;
     Watch watch(prepared.layout());
+    Chronicle chronicle(prepared.layout());
     SummaryKeeper keeper(outcome.summary);
-    std::vector<FrameSink*> sinks = {&watch, &keeper};
+    std::vector<FrameSink*> sinks = {&watch, &chronicle, &keeper};
     if (trajectory != nullptr) sinks.push_back(trajectory);
     ProgressBar bar("forecast", arguments.quiet());
     const int months = prepared.layout().season.months;
@@ -60,9 +63,10 @@ Outcome run_forecast(const Prepared& prepared, Forecast& forecast, const Argumen
         return !interrupted();
     });
     outcome.summary.flags = watch.flags();
-    if (trajectory != nullptr && outcome.finished) {
+    if (trajectory != nullptr) {
         for (const Flag& flag : outcome.summary.flags) trajectory->add(flag);
-        trajectory->finish();
+        for (const EventRecord& event : chronicle.events()) trajectory->add(event);
+        if (outcome.finished) trajectory->finish();
     }
     return outcome;
 }

@@ -1,0 +1,32 @@
+// Events from frames made by hand: each beginning once, with its day and its colony.
+#include "sim/verdict/chronicle.h"
+
+#include <catch2/catch.hpp>
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+
+TEST_CASE("a colony's life is told by its beginnings") {
+    Layout layout = test::black_tank();
+    layout.taxa = {test::plain_coral(Form::massive, 100.0)};
+    layout.colonies = {test::colony_at("one", 0, Vec3(1.0, 1.0, 0.0), 0.1, 0.05)};
+    Chronicle chronicle(layout);
+    const std::vector<Stage> stages = {Stage::settling, Stage::growing, Stage::growing,
+                                       Stage::idle,     Stage::fasting, Stage::receding,
+                                       Stage::dead,     Stage::dead};
+    for (std::size_t k = 0; k < stages.size(); ++k) {
+        Frame frame;
+        frame.day_d = 7.0 * static_cast<double>(k);
+        frame.reef.colonies.resize(1);
+        frame.reef.colonies[0].stage = stages[k];
+        chronicle.take(frame);
+    }
+    REQUIRE(chronicle.events().size() == 4);
+    CHECK(chronicle.events()[0].kind == "growing");
+    CHECK(chronicle.events()[0].day_d == 7.0);
+    CHECK(chronicle.events()[1].text == "one begins to live on its reserve");
+    CHECK(chronicle.events()[3].kind == "died");
+    CHECK(chronicle.events()[3].day_d == 42.0);
+    CHECK(chronicle.events()[3].colony == 0);
+}
