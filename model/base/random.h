@@ -19,6 +19,7 @@ enum class Process : std::uint32_t {
     contact = 5,
     stability = 6,
     walking = 7,
+    reference = 8,
 };
 
 /// The stream of uniform numbers of one process, on one day, for one thing (`index`: inhabitant,

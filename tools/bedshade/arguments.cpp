@@ -8,7 +8,8 @@ namespace bedshade {
 
 const std::vector<Command>& commands() {
     static const std::vector<Command> all = {kNewCommand,      kCheckCommand,   kLightCommand,
-                                             kForecastCommand, kPictureCommand, kTraitsCommand};
+                                             kForecastCommand, kPictureCommand, kReferenceCommand,
+                                             kTraitsCommand};
     return all;
 }
 

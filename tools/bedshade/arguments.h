@@ -68,6 +68,6 @@ struct Command {
 const std::vector<Command>& commands();
 
 extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kPictureCommand,
-    kTraitsCommand;
+    kReferenceCommand, kTraitsCommand;
 
 }  // namespace bedshade

@@ -1,66 +1,22 @@
 // bedshade light: the light of day 0 on the bed, on every colony and at points, lamps at plateau.
-#include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
-#include <limits>
-#include <nlohmann/json.hpp>
 #include <numeric>
 
-#include "sim/input/units.h"
 #include "sim/output/output_path.h"
 #include "sim/output/report.h"
 #include "sim/output/text_output.h"
 #include "sim/season/pool.h"
 
-#include "tools/bedshade/prepare.h"
+#include "tools/bedshade/light_rows.h"
 
 namespace bedshade {
 namespace {
 
-/// One line of the command's table; needs are NaN where there is none.
-struct LightRow {
-    std::string kind, name;
-    Vec3 at_m;
-    double ppfd_umol_m2_s = 0.0, dli_mol_m2_d = 0.0;
-    double need_umol_m2_s = std::numeric_limits<double>::quiet_NaN();
-    double need_dli_mol_m2_d = std::numeric_limits<double>::quiet_NaN();
-};
-
-/// The day's photons behind plateau light by lamp [mol m-2 d-1].
-double dli_of(const Layout& layout, const double* by_lamp) {
-    constexpr double kMolPerUmolHours = 3600.0 * 1e-6;
-    double dli = 0.0;
-    for (std::size_t l = 0; l < layout.lamps.size(); ++l)
-        dli += by_lamp[l] * layout.lamps[l].day.plateau_hours() * kMolPerUmolHours;
-    return dli;
-}
-
-/// "60,30,0": centimetres.
-Vec3 point_of(const std::string& text) {
-    std::string spaced = text + " cm";
-    std::replace(spaced.begin(), spaced.end(), ',', ' ');
-    const auto read = read_quantities(spaced, kLength);
-    const auto* metres = std::get_if<std::vector<double>>(&read);
-    if (metres == nullptr || metres->size() != 3)
-        throw UsageError(fmt::format(
-            "--at is '{}'; three numbers in cm are wanted, such as 60,30,0", printable(text)));
-    return {(*metres)[0], (*metres)[1], (*metres)[2]};
-}
-
 std::vector<LightRow> point_rows(const Layout& layout, const Forecast& forecast,
                                  const std::vector<std::string>& asked) {
-    const Tank& tank = layout.tank;
-    const Box water{Vec3::Zero(), Vec3(tank.length_m, tank.width_m, tank.water_depth_m)};
     std::vector<LightReceptor> sensors;
-    for (const std::string& text : asked) {
-        const Vec3 at = point_of(text);
-        if (!water.contains(at))
-            throw UsageError(
-                fmt::format("--at {} lies outside the water: 0 to {:g}, 0 to {:g}, 0 to {:g} cm",
-                            printable(text), 100.0 * tank.length_m, 100.0 * tank.width_m,
-                            100.0 * tank.water_depth_m));
-        sensors.push_back({at, Vec3::UnitZ()});
-    }
+    for (const std::string& text : asked)
+        sensors.push_back({point_in_water(layout.tank, text), Vec3::UnitZ()});
     const auto light = forecast.light_at(sensors);
     std::vector<LightRow> rows;
     for (std::size_t p = 0; p < sensors.size(); ++p) {
@@ -86,63 +42,15 @@ std::vector<LightRow> colony_rows(const Layout& layout, const Frame& frame) {
 
 std::vector<LightRow> bed_rows(const BedGrid& grid, const Frame& frame) {
     std::vector<LightRow> rows;
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i)
-            rows.push_back({"bed", fmt::format("{} {}", i + 1, j + 1),
-                            Vec3(grid.x_m(i), grid.y_m(j), 0.0),
-                            frame.bed.ppfd_umol_m2_s[grid.index(i, j)],
-                            frame.bed.dli_mol_m2_d[grid.index(i, j)]});
-    return rows;
-}
-
-std::string csv_name(const std::string& name) {
-    if (name.find_first_of(",\"\r\n") == std::string::npos) return name;
-    std::string quoted = "\"";
-    for (const char c : name) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
-}
-
-std::string csv_number(double value) {
-    return std::isnan(value) ? "" : fmt::format("{:.9g}", value);
-}
-
-std::string csv_text(const std::vector<LightRow>& rows) {
-    std::string text =
-        "kind,name,x_cm,y_cm,z_cm,ppfd_umol_m2_s,dli_mol_m2_d,need_umol_m2_s,need_dli_mol_m2_d\n";
-    for (const LightRow& r : rows)
-        text += fmt::format("{},{},{:.9g},{:.9g},{:.9g},{},{},{},{}\n", r.kind, csv_name(r.name),
-                            100.0 * r.at_m.x(), 100.0 * r.at_m.y(), 100.0 * r.at_m.z(),
-                            csv_number(r.ppfd_umol_m2_s), csv_number(r.dli_mol_m2_d),
-                            csv_number(r.need_umol_m2_s), csv_number(r.need_dli_mol_m2_d));
-    return text;
-}
-
-nlohmann::ordered_json row_json(const LightRow& r) {
-    nlohmann::ordered_json row = {{"kind", r.kind},
-                                  {"name", r.name},
-                                  {"x_cm", 100.0 * r.at_m.x()},
-                                  {"y_cm", 100.0 * r.at_m.y()},
-                                  {"z_cm", 100.0 * r.at_m.z()},
-                                  {"ppfd_umol_m2_s", r.ppfd_umol_m2_s},
-                                  {"dli_mol_m2_d", r.dli_mol_m2_d}};
-    if (!std::isnan(r.need_dli_mol_m2_d)) {
-        row["need_umol_m2_s"] = r.need_umol_m2_s;
-        row["need_dli_mol_m2_d"] = r.need_dli_mol_m2_d;
+    for (int j = 0; j < grid.ny; ++j) {
+        for (int i = 0; i < grid.nx; ++i) {
+            LightRow row = bed_row(grid, i, j);
+            row.ppfd_umol_m2_s = frame.bed.ppfd_umol_m2_s[grid.index(i, j)];
+            row.dli_mol_m2_d = frame.bed.dli_mol_m2_d[grid.index(i, j)];
+            rows.push_back(row);
+        }
     }
-    return row;
-}
-
-void print_json(const Prepared& prepared, const std::vector<LightRow>& rows) {
-    nlohmann::ordered_json list = nlohmann::ordered_json::array();
-    for (const LightRow& row : rows) list.push_back(row_json(row));
-    const nlohmann::ordered_json document = {
-        {"format", 1},
-        {"layout", prepared.layout().path},
-        {"output_scale", prepared.calibration.output_scale},
-        {"rows", list},
-        {"warnings", warning_sentences(prepared.file.warnings)}};
-    fmt::print("{}\n",
-               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+    return rows;
 }
 
 void print_colonies(const Layout& layout, const Frame& frame) {
@@ -180,9 +88,9 @@ int run(const Arguments& arguments) {
     for (auto& row : colony_rows(layout, frame)) rows.push_back(std::move(row));
     const auto points = point_rows(layout, forecast, asked);
     rows.insert(rows.end(), points.begin(), points.end());
-    if (csv) write_text(*csv, csv_text(rows));
+    if (csv) write_text(*csv, csv_text(rows, false));
     if (arguments.json()) {
-        print_json(prepared, rows);
+        fmt::print("{}\n", json_text(rows_document(prepared, rows)));
         return kDone;
     }
     fmt::print("{}", lamp_output_text(layout, prepared.calibration));

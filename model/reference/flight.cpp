@@ -1,0 +1,223 @@
+#include "model/reference/flight.h"
+
+#include <cmath>
+
+#include "model/reef/reflectance.h"
+#include "model/reference/surfaces.h"
+
+namespace bedshade::reference {
+namespace {
+
+constexpr double kOffBody_m = 1e-9;  // start of a scattered ray from the triangle it left
+
+/// Axis across a side, and where the side stands on it.
+int axis_of(Side side) { return side == Side::left || side == Side::right ? 0 : 1; }
+
+Vec3 inward(Side side) {
+    const double sign = side == Side::front || side == Side::left ? 1.0 : -1.0;
+    return sign * Vec3::Unit(axis_of(side));
+}
+
+}  // namespace
+
+Flight::Flight(const Surroundings& around, std::size_t lamp, RandomStream& random,
+               BatchTally& tally)
+    : around_(around), lamp_(lamp), random_(random), tally_(tally) {}
+
+void Flight::count(std::size_t place) {
+    ++tally_.landed[place * around_.scene.lamps.size() + lamp_];
+}
+
+End Flight::follow(const LampSource& source) {
+    const double a = random_.uniform(), b = random_.uniform();
+    const double c = random_.uniform(), d = random_.uniform();
+    ray_ = {source.point_m(a, b), source.direction(c, d)};
+    optics_ = around_.optics[static_cast<std::size_t>(source.band(random_.uniform()))];
+    in_water_ = false;
+    // Beer's law, drawn once: the way through water, however broken, to where it is absorbed.
+    water_left_m_ = -std::log(random_.uniform()) / std::max(optics_.absorbed_per_m, 1e-300);
+    MaybeEnd end = enter_tank();
+    for (int event = 0; !end && event < kMostEvents; ++event) end = step();
+    return end.value_or(End::followed);
+}
+
+Flight::MaybeEnd Flight::enter_tank() {
+    const Tank& tank = around_.scene.tank;
+    const double top_m = tank.water_depth_m + tank.rim_m;
+    Vec3& at = ray_.from_m;
+    if (at.z() > top_m) {
+        if (ray_.direction.z() >= 0.0) return End::missed;
+        at += (top_m - at.z()) / ray_.direction.z() * ray_.direction;
+        at.z() = top_m;
+    }
+    at.z() = std::max(at.z(), tank.water_depth_m);  // a lamp in the water is taken to touch it
+    if (at.x() < 0.0 || at.x() > tank.length_m || at.y() < 0.0 || at.y() > tank.width_m)
+        return End::missed;
+    if (!chance(tank.cover_transmittance)) return End::cover;
+    return {};
+}
+
+Flight::Way Flight::way_out() const {
+    const Tank& tank = around_.scene.tank;
+    const double low = in_water_ ? 0.0 : tank.water_depth_m;
+    const double high = in_water_ ? tank.water_depth_m : tank.water_depth_m + tank.rim_m;
+    const Vec3& p = ray_.from_m;
+    const Vec3& d = ray_.direction;
+    Way way{d.z() < 0.0 ? (low - p.z()) / d.z() : (high - p.z()) / std::max(d.z(), 1e-300),
+            d.z() < 0.0 ? Bound::below : Bound::above};
+    const auto nearer = [&](double length_m, Bound to) {
+        if (length_m < way.length_m) way = {length_m, to};
+    };
+    if (d.x() < 0.0) nearer(-p.x() / d.x(), Bound::left);
+    if (d.x() > 0.0) nearer((tank.length_m - p.x()) / d.x(), Bound::right);
+    if (d.y() < 0.0) nearer(-p.y() / d.y(), Bound::front);
+    if (d.y() > 0.0) nearer((tank.width_m - p.y()) / d.y(), Bound::back);
+    way.length_m = std::max(0.0, way.length_m);
+    return way;
+}
+
+Flight::MaybeEnd Flight::step() {
+    const Way out = way_out();
+    double length_m = out.length_m;
+    const bool clear = !in_water_ && around_.obstacles.top_m() <= around_.scene.tank.water_depth_m;
+    Meeting met;
+    Interception caught;
+    bool is_caught = false;
+    if (!clear) {
+        met = around_.obstacles.solid(ray_, length_m);
+        if (met.any()) length_m = met.distance_m;
+        is_caught = around_.obstacles.intercepts(ray_, length_m, random_, room_, caught);
+        if (is_caught) length_m = caught.distance_m;
+    }
+    if (in_water_ && water_left_m_ < length_m) {
+        move(water_left_m_, false);
+        return End::water;
+    }
+    const bool at_bound = !met.any() && !is_caught;
+    move(length_m, at_bound && in_water_ && out.to == Bound::below);
+    if (is_caught) return scatter(caught.scattered);
+    return at_bound ? meet_bound(out.to) : meet_body(met);
+}
+
+void Flight::move(double length_m, bool onto_sand) {
+    const Vec3 from = ray_.from_m;
+    ray_.from_m += length_m * ray_.direction;
+    // On the sand exactly, so that a sensor that lies on it counts what the sand gets.
+    if (onto_sand) ray_.from_m.z() = 0.0;
+    if (!in_water_) return;
+    water_left_m_ -= length_m;
+    count_sensors(from, ray_.from_m);
+}
+
+void Flight::count_sensors(const Vec3& from_m, const Vec3& to_m) {
+    for (std::size_t s = 0; s < around_.sensors.size(); ++s) {
+        const CountingDisc& sensor = around_.sensors[s];
+        const double z = sensor.at_m.z();
+        if (!(from_m.z() > z && to_m.z() <= z)) continue;
+        const double share = (from_m.z() - z) / (from_m.z() - to_m.z());
+        const Vec3 at = from_m + share * (to_m - from_m);
+        if ((at - sensor.at_m).head<2>().squaredNorm() <= sensor.radius_m * sensor.radius_m)
+            count(around_.bed.size() + s);
+    }
+}
+
+Flight::MaybeEnd Flight::scatter(double survival) {
+    if (!chance(survival)) return End::corals;
+    const double u = random_.uniform(), v = random_.uniform();
+    ray_.direction = isotropic(u, v);
+    return {};
+}
+
+Flight::MaybeEnd Flight::reflect_diffusely(const Vec3& normal, double reflectance, End otherwise) {
+    if (!chance(reflectance)) return otherwise;
+    const double u = random_.uniform(), v = random_.uniform();
+    ray_.direction = lambertian(normal, u, v);
+    return {};
+}
+
+Flight::MaybeEnd Flight::meet_body(const Meeting& met) {
+    const Body& body = around_.obstacles.body_of(met);
+    const Vec3 normal = around_.obstacles.facing(met);
+    const Tank& tank = around_.scene.tank;
+    ray_.from_m =
+        (ray_.from_m + kOffBody_m * normal)
+            .cwiseMax(Vec3::Zero())
+            .cwiseMin(Vec3(tank.length_m, tank.width_m,
+                           in_water_ ? tank.water_depth_m : tank.water_depth_m + tank.rim_m));
+    return reflect_diffusely(normal, body.reflectance,
+                             body.stuff == Stuff::rock ? End::rock : End::corals);
+}
+
+Flight::MaybeEnd Flight::meet_bound(Bound bound) {
+    switch (bound) {
+        case Bound::front:
+            return meet_wall(Side::front);
+        case Bound::back:
+            return meet_wall(Side::back);
+        case Bound::left:
+            return meet_wall(Side::left);
+        case Bound::right:
+            return meet_wall(Side::right);
+        case Bound::below:
+            return in_water_ ? meet_sand() : meet_surface();
+        case Bound::above:
+            return in_water_ ? meet_surface() : MaybeEnd(End::above);
+    }
+    return {};
+}
+
+Flight::MaybeEnd Flight::meet_sand() {
+    const BedGrid& bed = around_.bed;
+    count(bed.index(bed.column_at(ray_.from_m.x()), bed.row_at(ray_.from_m.y())));
+    return reflect_diffusely(Vec3::UnitZ(), around_.scene.sand_reflectance, End::sand);
+}
+
+Flight::MaybeEnd Flight::meet_surface() {
+    Vec3& d = ray_.direction;
+    ray_.from_m.z() = around_.scene.tank.water_depth_m;
+    const double here = in_water_ ? optics_.water_index : 1.0;
+    const double beyond = in_water_ ? 1.0 : optics_.water_index;
+    const Crossing met = crossing(std::abs(d.z()), here, beyond);
+    if (chance(met.back())) {
+        d.z() = -d.z();
+        return {};
+    }
+    d = Vec3(d.x() * here / beyond, d.y() * here / beyond, std::copysign(met.cos_beyond, d.z()));
+    d.normalize();
+    in_water_ = !in_water_;
+    return {};
+}
+
+Flight::MaybeEnd Flight::meet_wall(Side side) {
+    const Tank& tank = around_.scene.tank;
+    const int axis = axis_of(side);
+    const bool far = side == Side::right || side == Side::back;
+    ray_.from_m[axis] = !far ? 0.0 : axis == 0 ? tank.length_m : tank.width_m;
+    const Wall& wall = tank.wall(side);
+    switch (wall.kind) {
+        case WallKind::glass:
+            return meet_pane(side, false);
+        case WallKind::acrylic:
+            return meet_pane(side, true);
+        case WallKind::black:
+            return End::walls;
+        case WallKind::diffuse:
+            return reflect_diffusely(inward(side), wall.reflectance, End::walls);
+        case WallKind::coralline:
+            // Algae grow under water only: the rim stays glass.
+            return in_water_ ? reflect_diffusely(inward(side), kCorallineReflectance, End::walls)
+                             : meet_pane(side, false);
+    }
+    return {};
+}
+
+Flight::MaybeEnd Flight::meet_pane(Side side, bool acrylic) {
+    double& across = ray_.direction[axis_of(side)];
+    const PaneIndices indices{in_water_ ? optics_.water_index : 1.0,
+                              acrylic ? optics_.acrylic_index : optics_.glass_index, 1.0};
+    if (!chance(pane_back(std::abs(across), indices))) return End::panes;
+    across = -across;
+    return {};
+}
+
+}  // namespace bedshade::reference
