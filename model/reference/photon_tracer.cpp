@@ -7,7 +7,7 @@ namespace bedshade::reference {
 namespace {
 
 constexpr std::uint64_t kBlock = 1024;    // photons drawn from one stream
-constexpr std::size_t kMostRounds = 64;   // how often progress is told
+constexpr std::size_t kRoundBlocks = 8;   // of every batch, between two words on progress
 constexpr double kUnderSurface_m = 1e-6;  // a sensor at the surface lies just below it
 
 /// Area of a disc that lies within a rectangle from the origin, by strips across x [m2].
@@ -100,16 +100,14 @@ std::optional<Tally> PhotonTracer::run(const PhotonCount& count, const ParallelF
     const std::size_t blocks = plan.blocks.size();
     std::vector<BatchTally> batches(kBatches,
                                     BatchTally(bed_.size() + sensors_.size(), sources_.size()));
-    const std::size_t rounds = std::min(blocks, kMostRounds);
-    for (std::size_t round = 0; round < rounds; ++round) {
-        const std::size_t first = blocks * round / rounds, last = blocks * (round + 1) / rounds;
+    for (std::size_t first = 0; first < blocks; first += kRoundBlocks) {
+        const std::size_t last = std::min(blocks, first + kRoundBlocks);
         parallel(batches.size(), [&](std::size_t begin, std::size_t end) {
             for (std::size_t b = begin; b < end; ++b)
                 for (std::size_t block = first; block < last; ++block)
                     follow_block(plan, block, static_cast<std::uint32_t>(b), batches[b]);
         });
-        if (!go_on(static_cast<double>(round + 1) / static_cast<double>(rounds)))
-            return std::nullopt;
+        if (!go_on(static_cast<double>(last) / static_cast<double>(blocks))) return std::nullopt;
     }
     return Tally(std::move(batches), plan.photon_umol_s, plan.sent, areas_m2());
 }

@@ -253,3 +253,101 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
     CHECK(fs::exists(out + ".part"));
     CHECK_FALSE(fs::exists(out));
 }
+
+TEST_CASE("counted light has the columns of light and agrees where both are exact") {
+    // Black walls and black sand: all light comes straight, and both commands have all of it. The
+    // light field takes one index for all colours, which is less than 0.5 % off.
+    const Folder folder;
+    const std::string layout = folder.file("black.toml");
+    write(layout, R"(format = 1
+[season]
+start = 2027-01-01
+[tank]
+length = "60 cm"
+width = "40 cm"
+water_depth = "40 cm"
+walls = "black"
+[substrate]
+reflectance = 0.0
+[[lamp]]
+name = "lamp"
+position = "25 20 cm"
+height = "15 cm"
+shape = "rectangle"
+size = "20 10 cm"
+tilt = "20 deg"
+azimuth = "30 deg"
+photon_flux = 100
+spectrum = { "450 nm" = 0.6, "white 10000 K" = 0.4 }
+day = { on = "10:00", off = "20:00", ramp = "0 h" }
+)");
+    const std::string points = " --at 30,20,0 --at 10,30,15 ";
+    REQUIRE(run("light --csv " + folder.file("l.csv") + points + layout).code == 0);
+    const Ran ran = run("reference --quiet --photons 1000000 --threads 1 --csv " +
+                        folder.file("r.csv") + points + layout);
+    REQUIRE(ran.code == 0);
+    CHECK(ran.err.empty());
+    CHECK(holds(ran.out, "sent less all ends"));
+
+    std::ifstream light(folder.file("l.csv")), counted(folder.file("r.csv"));
+    std::string light_line, counted_line;
+    std::getline(light, light_line);
+    std::getline(counted, counted_line);
+    CHECK(counted_line == light_line + ",stderr_umol_m2_s");
+    // Figures are counted from the end of a line, since the name of a point holds commas.
+    const auto field = [](const std::string& line, std::size_t from_end) {
+        std::size_t end = line.size(), begin = line.rfind(',');
+        for (; from_end > 1; --from_end) {
+            end = begin;
+            begin = line.rfind(',', end - 1);
+        }
+        return line.substr(begin + 1, end - begin - 1);
+    };
+    double light_sum = 0.0, counted_sum = 0.0;
+    int rows = 0;
+    while (std::getline(light, light_line) && std::getline(counted, counted_line)) {
+        const std::string ppfd = field(light_line, 4);
+        const std::string before = light_line.substr(0, light_line.find("," + ppfd + ","));
+        CHECK(counted_line.rfind(before + ",", 0) == 0);
+        const double expected = std::stod(ppfd), found = std::stod(field(counted_line, 5));
+        const double error = std::stod(field(counted_line, 1));
+        CAPTURE(light_line, counted_line);
+        CHECK(std::abs(found - expected) < 4.0 * error + 0.02 * expected);
+        CHECK(std::stod(field(counted_line, 4)) == Approx(found * 0.036).epsilon(1e-6));
+        light_sum += expected;
+        counted_sum += found;
+        ++rows;
+    }
+    CHECK(rows == 24 * 16 + 2);
+    CHECK_FALSE(std::getline(counted, counted_line));
+    CHECK(counted_sum == Approx(light_sum).epsilon(0.01));
+
+    SECTION("threads change nothing") {
+        REQUIRE(run("reference --quiet --photons 1000000 --threads 2 --csv " +
+                    folder.file("r2.csv") + points + layout)
+                    .code == 0);
+        CHECK(text_of(folder.file("r2.csv")) == text_of(folder.file("r.csv")));
+    }
+    SECTION("--json is one document with the ledger") {
+        const Ran json = run("reference --json --photons 20000 " + layout);
+        REQUIRE(json.code == 0);
+        const auto ledger = nlohmann::json::parse(json.out)["ledger"];
+        double ended = 0.0;
+        for (const auto& end : ledger["ends_umol_s"]) ended += end.get<double>();
+        CHECK(ended == Approx(ledger["sent_umol_s"].get<double>()).epsilon(1e-9));
+        CHECK(ledger["sent_umol_s"].get<double>() == Approx(100.0).epsilon(1e-9));
+    }
+    SECTION("what cannot be counted is refused") {
+        CHECK(run("reference --photons 10 " + layout).code == 2);
+        CHECK(run("reference --at 500,2,3 " + layout).code == 2);
+        CHECK(run("reference --csv " + folder.file("r.csv") + " " + layout).code == 2);
+    }
+}
+
+TEST_CASE("a count of photons can be interrupted") {
+    const std::string interrupt = "sh -c '\"$@\" & sleep 1; kill -INT $!; wait $!' sh";
+    const Ran ran =
+        run("reference --photons 2000000000 --quiet --threads 1 " + kStarving, interrupt);
+    CHECK(ran.code == 130);
+    CHECK(holds(ran.err, "interrupted"));
+}
