@@ -53,8 +53,7 @@ TEST_CASE("counted light of a point lamp falls as cos^3 over the square of its h
 }
 
 TEST_CASE("counted light of a disc lamp has its view factor", "[reference]") {
-    // Howell, Catalog of Radiation Configuration Factors: element to a parallel disc. Tipping the
-    // lamp by half a turn's eighth about any azimuth keeps its flux, checked by the total.
+    // Howell, Catalog of Radiation Configuration Factors: element to a parallel disc.
     Layout layout = black_tank();
     layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.55), LampShape::disc, 0.4, 50.0)};
     const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 2'000'000,
@@ -161,10 +160,21 @@ TEST_CASE("counted photons die exponentially along their way", "[reference]") {
     layout.water.attenuation_per_m = 1.7;
     layout.water.refractive_index = 1.34;
     layout.lamps = {pencil_at(Vec3(1.0, 1.0, 0.6), 40.0 * kPi / 180.0, 0.7)};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    // Discs so wide that the pencil cannot miss them see what is left at their depth.
+    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000,
+                                {{Vec3(1.0, 1.0, 0.3), 0.9}, {Vec3(1.0, 1.0, 0.0), 0.9}});
     const double cosine = std::sqrt(1.0 - std::pow(std::sin(40.0 * kPi / 180.0) / 1.34, 2));
-    check_share(tally.ended(End::sand), tally.ended(End::sand) + tally.ended(End::water),
-                std::exp(-1.7 * 0.5 / cosine));
+    const std::uint64_t entered = tally.ended(End::sand) + tally.ended(End::water);
+    check_share(tally.ended(End::sand), entered, std::exp(-1.7 * 0.5 / cosine));
+    const double photon_umol_s = tally.sent_umol_s() / static_cast<double>(tally.sent());
+    const auto seen = [&](std::size_t disc) {
+        const double flux_umol_s = tally.light_at(1 + disc).ppfd_umol_m2_s * kPi * 0.9 * 0.9;
+        return static_cast<std::uint64_t>(std::llround(flux_umol_s / photon_umol_s));
+    };
+    check_share(seen(0), entered, std::exp(-1.7 * 0.2 / cosine));
+    // One on the sand counts what the sand gets (areas of discs are good to 1e-5).
+    CHECK(static_cast<double>(seen(1)) ==
+          Approx(static_cast<double>(tally.ended(End::sand))).epsilon(2e-5));
     // Fresnel's equations at 40 degrees, n = 1.34.
     check_share(tally.ended(End::above), tally.sent(), 0.025325);
 }
