@@ -179,6 +179,36 @@ TEST_CASE("counted photons die exponentially along their way", "[reference]") {
     check_share(tally.ended(End::above), tally.sent(), 0.025325);
 }
 
+TEST_CASE("counted photons die along their whole way, however it is mirrored", "[reference]") {
+    // In a narrow tank of index 1.5, whose glass mirrors everything, the pencil meets three sides
+    // on its way down, which makes it no longer: exp(-K d / cos) as in a wide one.
+    Layout layout = black_tank();
+    layout.tank.length_m = layout.tank.width_m = 0.1;
+    for (Wall& wall : layout.tank.walls) wall.kind = WallKind::glass;
+    layout.water.attenuation_per_m = 2.0;
+    layout.water.refractive_index = 1.5;
+    layout.lamps = {pencil_at(Vec3(0.05, 0.05, 0.51), 40.0 * kPi / 180.0, 0.7)};
+    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    const double cosine = std::sqrt(1.0 - std::pow(std::sin(40.0 * kPi / 180.0) / 1.5, 2));
+    check_share(tally.ended(End::sand), tally.ended(End::sand) + tally.ended(End::water),
+                std::exp(-2.0 * 0.5 / cosine));
+}
+
+TEST_CASE("counted photons meet a rock where it stands", "[reference]") {
+    // What the water leaves of the pencil on its way to the rock's top tells how far it went.
+    Layout layout = black_tank();
+    layout.water.attenuation_per_m = 3.0;
+    Rock rock;
+    rock.shape = RockBox{Vec3(0.8, 0.8, 0.0), Vec3(1.6, 1.2, 0.15)};
+    rock.reflectance = 0.0;
+    layout.rocks = {rock};
+    const double tilt = 35.0 * kPi / 180.0;
+    layout.lamps = {pencil_at(Vec3(1.0, 1.0, 0.55), tilt, 0.0)};
+    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    check_share(tally.ended(End::rock), tally.sent(), std::exp(-3.0 * 0.35 / std::cos(tilt)));
+    CHECK(tally.ended(End::rock) + tally.ended(End::water) == tally.sent());
+}
+
 TEST_CASE("counted photons of each colour die at that colour's rate", "[reference]") {
     Layout layout = black_tank();
     layout.water = Water{};
