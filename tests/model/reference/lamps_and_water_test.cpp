@@ -3,6 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "model/light/fresnel.h"
+#include "model/light/sea_index.h"
 #include "model/light/surface.h"
 #include "model/light/water_optics.h"
 
@@ -192,6 +194,43 @@ TEST_CASE("counted photons die along their whole way, however it is mirrored", "
     const double cosine = std::sqrt(1.0 - std::pow(std::sin(40.0 * kPi / 180.0) / 1.5, 2));
     check_share(tally.ended(End::sand), tally.ended(End::sand) + tally.ended(End::water),
                 std::exp(-2.0 * 0.5 / cosine));
+}
+
+TEST_CASE("counted photons pass panes as often as both faces let them", "[reference]") {
+    // Stokes's sum over both faces, from the light field's own code, over the lamp's colours. Right
+    // wall under test, the others black, 1.8 m away.
+    const auto [kind, index] = GENERATE(std::pair(WallKind::glass, &float_glass_index),
+                                        std::pair(WallKind::acrylic, &acrylic_index),
+                                        std::pair(WallKind::coralline, &float_glass_index));
+    Layout layout = black_tank();
+    layout.tank.wall(Side::right).kind = kind;
+    layout.water.refractive_index = 1.34;
+    const auto passed = [&, pane = index](double cosine, double inside) {
+        const Spectrum spectrum = spectrum_of(layout.lamps.front());
+        double sum = 0.0;
+        for (int b = 0; b < kBands; ++b)
+            sum += spectrum.share[static_cast<std::size_t>(b)] *
+                   (1.0 - pane_reflectance(cosine, {inside, pane(band_nm(b)), 1.0}));
+        return sum;
+    };
+    SECTION("dry, above the water, where algae do not grow") {
+        layout.tank.rim_m = 0.3;
+        layout.lamps = {pencil_at(Vec3(1.9, 1.0, 0.79), kPi / 3.0, 0.0)};
+        const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+        check_share(tally.ended(End::panes), tally.sent(), passed(std::sin(kPi / 3.0), 1.0));
+        CHECK(tally.ended(End::walls) == 0);
+    }
+    SECTION("under water, steeper than total reflection") {
+        // 75 degrees in air: the angle from the wall's normal has cosine sin 75 / n.
+        const double cosine = std::sin(75.0 * kPi / 180.0) / 1.34;
+        layout.lamps = {pencil_at(Vec3(1.8, 1.0, 0.52), 75.0 * kPi / 180.0, 0.0)};
+        const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+        if (kind == WallKind::coralline)
+            CHECK(tally.ended(End::panes) == 0);
+        else
+            check_share(tally.ended(End::panes), tally.ended(End::panes) + tally.ended(End::sand),
+                        passed(cosine, 1.34));
+    }
 }
 
 TEST_CASE("counted photons meet a rock where it stands", "[reference]") {
