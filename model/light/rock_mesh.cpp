@@ -68,8 +68,9 @@ struct ToMesh {
     TriangleMesh operator()(const RockDome& dome) const { return dome_mesh(dome); }
     TriangleMesh operator()(const RockMesh& rock) const {
         TriangleMesh mesh;
-        for (const Vec3& v : rock.vertices_m) mesh.vertices_m.emplace_back(v.cast<float>());
-        for (const auto& t : rock.triangles)
+        for (const Vec3& v : rock.solid().vertices_m())
+            mesh.vertices_m.emplace_back(v.cast<float>());
+        for (const auto& t : rock.solid().triangles())
             mesh.triangles.push_back({static_cast<std::uint32_t>(t[0]),
                                       static_cast<std::uint32_t>(t[1]),
                                       static_cast<std::uint32_t>(t[2])});

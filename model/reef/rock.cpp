@@ -31,7 +31,7 @@ struct Inside {
         const double h = q.z() / dome.height_m;
         return h >= 0.0 && s * s + h * h <= 1.0;
     }
-    bool operator()(const RockMesh& /*mesh*/) const { return false; }
+    bool operator()(const RockMesh& mesh) const { return mesh.solid().contains(p); }
 };
 
 /// Highest point of a vertical line through (x, y) inside a slab, by clipping against its faces.
@@ -56,29 +56,6 @@ std::optional<double> slab_top(const RockSlab& slab, double x_m, double y_m) {
     return high;
 }
 
-/// Highest crossing of a vertical line through (x, y) with a mesh.
-std::optional<double> mesh_top(const RockMesh& mesh, double x_m, double y_m) {
-    std::optional<double> top;
-    const Vec2 p(x_m, y_m);
-    const auto cross = [](const Vec2& a, const Vec2& b) { return a.x() * b.y() - a.y() * b.x(); };
-    for (const auto& t : mesh.triangles) {
-        const Vec3& a = mesh.vertices_m[static_cast<std::size_t>(t[0])];
-        const Vec3& b = mesh.vertices_m[static_cast<std::size_t>(t[1])];
-        const Vec3& c = mesh.vertices_m[static_cast<std::size_t>(t[2])];
-        const Vec2 ab = (b - a).head<2>();
-        const Vec2 ac = (c - a).head<2>();
-        const double area = cross(ab, ac);
-        if (area == 0.0) continue;
-        const Vec2 ap = p - a.head<2>();
-        const double v = cross(ap, ac) / area;
-        const double w = cross(ab, ap) / area;
-        if (v < 0.0 || w < 0.0 || v + w > 1.0) continue;
-        const double z = a.z() + v * (b.z() - a.z()) + w * (c.z() - a.z());
-        if (!top || z > *top) top = z;
-    }
-    return top;
-}
-
 struct TopAt {
     double x, y;
     std::optional<double> operator()(const RockBox& box) const {
@@ -92,7 +69,22 @@ struct TopAt {
         if (s > 1.0) return std::nullopt;
         return dome.centre_m.z() + dome.height_m * std::sqrt(1.0 - s * s);
     }
-    std::optional<double> operator()(const RockMesh& mesh) const { return mesh_top(mesh, x, y); }
+    std::optional<double> operator()(const RockMesh& mesh) const {
+        return mesh.solid().top_m(x, y);
+    }
+};
+
+struct BoundsOf {
+    Box operator()(const RockBox& box) const { return {box.min_m, box.max_m}; }
+    Box operator()(const RockSlab& slab) const {
+        const Vec3 reach = Vec3::Constant(0.5 * slab.size_m.norm());
+        return {slab.centre_m - reach, slab.centre_m + reach};
+    }
+    Box operator()(const RockDome& dome) const {
+        const Vec3 reach(dome.radius_m, dome.radius_m, 0.0);
+        return {dome.centre_m - reach, dome.centre_m + reach + Vec3(0.0, 0.0, dome.height_m)};
+    }
+    Box operator()(const RockMesh& mesh) const { return mesh.solid().bounds(); }
 };
 
 }  // namespace
@@ -104,5 +96,7 @@ bool inside(const Rock& rock, const Vec3& point_m) {
 std::optional<double> top_at(const Rock& rock, double x_m, double y_m) {
     return std::visit(TopAt{x_m, y_m}, rock.shape);
 }
+
+Box bounds_of(const Rock& rock) { return std::visit(BoundsOf{}, rock.shape); }
 
 }  // namespace bedshade

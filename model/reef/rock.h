@@ -2,12 +2,15 @@
 #pragma once
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
 #include "model/base/geometry.h"
+#include "model/base/solid.h"
 
 namespace bedshade {
 
@@ -24,10 +27,15 @@ struct RockDome {
     Vec3 centre_m;
     double radius_m = 0.0, height_m = 0.0;
 };
-/// Triangles, already placed in the tank.
-struct RockMesh {
-    std::vector<Vec3> vertices_m;
-    std::vector<std::array<int, 3>> triangles;
+/// Triangles, already placed in the tank. They never change, so copies share them.
+class RockMesh {
+  public:
+    RockMesh(std::vector<Vec3> vertices_m, std::vector<std::array<int, 3>> triangles)
+        : solid_(std::make_shared<const Solid>(std::move(vertices_m), std::move(triangles))) {}
+    const Solid& solid() const { return *solid_; }
+
+  private:
+    std::shared_ptr<const Solid> solid_;
 };
 
 enum class RestsOn { glass, sand, rock, wall };
@@ -39,10 +47,13 @@ struct Rock {
     RestsOn rests_on = RestsOn::glass;
 };
 
-/// Whether a point lies inside the rock (a mesh: never; its triangles are tested by rays).
+/// Whether a point lies inside the rock.
 bool inside(const Rock& rock, const Vec3& point_m);
 
 /// Height of the rock's upper surface above (x, y) [m], or nothing where the rock is not.
 std::optional<double> top_at(const Rock& rock, double x_m, double y_m);
+
+/// A box that holds the rock; a slab's is that of the ball about it.
+Box bounds_of(const Rock& rock);
 
 }  // namespace bedshade

@@ -1,17 +1,11 @@
 #include "model/sediment/open_sand.h"
 
-#include <variant>
-
 namespace bedshade {
 namespace {
 
 constexpr double kJustAboveSand_m = 1e-3;
 
 bool stands_on(const Rock& rock, const Vec2& spot_m) {
-    if (std::holds_alternative<RockMesh>(rock.shape)) {
-        const auto top = top_at(rock, spot_m.x(), spot_m.y());
-        return top && *top > 0.0;
-    }
     return inside(rock, Vec3(spot_m.x(), spot_m.y(), kJustAboveSand_m));
 }
 

@@ -9,8 +9,7 @@
 
 namespace bedshade {
 
-/// Whether a spot of the bed is bare sand. Sand under an overhang is; under a mesh, whose foot is
-/// not known, it is not.
+/// Whether a spot of the bed is bare sand. Sand under an overhang is.
 bool open_sand(const Vec2& spot_m, const Tank& tank, const std::vector<Rock>& rocks);
 
 }  // namespace bedshade

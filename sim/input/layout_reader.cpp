@@ -5,6 +5,7 @@
 #include <sstream>
 #include <utility>
 
+#include "sim/input/embedded_mesh.h"
 #include "sim/input/problems.h"
 #include "sim/input/resolve.h"
 #include "sim/input/sections.h"
@@ -90,20 +91,23 @@ void make_lamps_self_contained(toml::table& table, const Layout& layout) {
     }
 }
 
-void drop_meshes(toml::table& table) {
+/// Puts a mesh read from a file into the layout itself.
+void make_rocks_self_contained(toml::table& table, const MeshStore& meshes) {
     auto* rocks = table["rock"].as_array();
-    for (std::size_t i = rocks ? rocks->size() : 0; i > 0; --i) {
-        const auto& rock = *(*rocks)[i - 1].as_table();
-        if (rock["shape"].value<std::string_view>() == "mesh")
-            rocks->erase(rocks->begin() + static_cast<std::ptrdiff_t>(i) - 1);
+    for (std::size_t i = 0; rocks && i < rocks->size(); ++i) {
+        auto& rock = *(*rocks)[i].as_table();
+        const auto mesh = meshes.by_rock.find(rock["name"].value_or(std::string()));
+        if (mesh == meshes.by_rock.end()) continue;
+        rock.erase("file");
+        rock.insert_or_assign("mesh", mesh_table(mesh->second));
     }
 }
 
 /// The layout as one text that needs no other file but its trait table.
-std::string self_contained(toml::table table, const Layout& layout) {
+std::string self_contained(toml::table table, const Draft& draft) {
     table.erase("traits");
-    make_lamps_self_contained(table, layout);
-    drop_meshes(table);
+    make_lamps_self_contained(table, draft.layout);
+    make_rocks_self_contained(table, draft.meshes);
     std::ostringstream out;
     out << table << '\n';
     return out.str();
@@ -124,7 +128,7 @@ LayoutFile read_table(std::optional<toml::table> table, const std::string& file,
     top.finish();
     problems.throw_if_any();
     warn_of_unused_keys(*table, problems);
-    std::string text = self_contained(std::move(*table), draft.layout);
+    std::string text = self_contained(std::move(*table), draft);
     return {std::move(draft.layout), std::move(text), traits.text(), problems.warnings()};
 }
 

@@ -20,6 +20,7 @@ const std::vector<std::vector<Keys>>& alternatives() {
         {{"photon_flux"}, {"watts", "efficacy"}},
         {{"beam_exponent"}, {"half_angle"}, {"photometry"}},
         {{"spectrum"}, {"spectrum_file"}, {"spectrum_points"}},
+        {{"file"}, {"mesh"}},
     };
     return groups;
 }

@@ -15,23 +15,6 @@ std::string tank_in_words(const Tank& tank) {
                        in_figures(100.0 * tank.width_m), in_figures(100.0 * tank.water_depth_m));
 }
 
-struct Bounds {
-    Box operator()(const RockBox& box) const { return {box.min_m, box.max_m}; }
-    Box operator()(const RockSlab& slab) const {
-        const Vec3 reach = Vec3::Constant(0.5 * slab.size_m.norm());
-        return {slab.centre_m - reach, slab.centre_m + reach};
-    }
-    Box operator()(const RockDome& dome) const {
-        const Vec3 reach(dome.radius_m, dome.radius_m, 0.0);
-        return {dome.centre_m - reach, dome.centre_m + reach + Vec3(0.0, 0.0, dome.height_m)};
-    }
-    Box operator()(const RockMesh& mesh) const {
-        Box box;
-        for (const auto& vertex : mesh.vertices_m) box.extend(vertex);
-        return box;
-    }
-};
-
 /// The six neighbours of a place along the axes, then the eight along the diagonals.
 std::vector<Vec3> neighbours(const Vec3& place_m, double distance_m) {
     std::vector<Vec3> found;
@@ -77,6 +60,13 @@ bool in_water(TableReader& item, const char* key, const Vec3& p, const Draft& dr
     return false;
 }
 
+bool rock_in_tank(TableReader& item, const char* key, const Vec3& place_m, const Draft& draft) {
+    Vec3 raised = place_m;
+    if (raised.z() >= -draft.layout.substrate.depth_m - kTouch_m)
+        raised.z() = std::max(0.0, raised.z());
+    return in_water(item, key, raised, draft);
+}
+
 bool over_floor(TableReader& item, const char* key, const Vec2& spot_m, const Draft& draft) {
     if (!draft.has_tank()) return true;
     const Tank& tank = draft.layout.tank;
@@ -89,8 +79,6 @@ bool over_floor(TableReader& item, const char* key, const Vec2& spot_m, const Dr
                            tank_in_words(tank)));
     return false;
 }
-
-Box bounds_of(const Rock& rock) { return std::visit(Bounds{}, rock.shape); }
 
 RockIndex::RockIndex(const std::vector<Rock>& rocks) : rocks_(rocks) {
     for (const auto& rock : rocks) bounds_.push_back(bounds_of(rock));

@@ -21,6 +21,8 @@ std::string place_in_words(const Vec3& place_m);
 /// Whether the place lies in the tank's water, ends included; complains at the key when it does
 /// not. Says yes while the tank is unknown.
 bool in_water(TableReader& item, const char* key, const Vec3& place_m, const Draft& draft);
+/// The same for a place of a rock, which may lie in the sand that the rock is set into.
+bool rock_in_tank(TableReader& item, const char* key, const Vec3& place_m, const Draft& draft);
 /// The same for a spot on the floor.
 bool over_floor(TableReader& item, const char* key, const Vec2& spot_m, const Draft& draft);
 
@@ -37,9 +39,6 @@ class RockIndex {
     const std::vector<Rock>& rocks_;
     std::vector<Box> bounds_;
 };
-
-/// The box that holds a rock (a slab's is that of the ball about it).
-Box bounds_of(const Rock& rock);
 
 /// The rock of that name, or null.
 const Rock* rock_named(const std::vector<Rock>& rocks, const std::string& name);

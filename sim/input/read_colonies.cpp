@@ -98,10 +98,8 @@ class ColonyReader {
     std::optional<double> height_on(TableReader& in, const std::string& support, const Vec2& spot) {
         if (support == "sand") return 0.0;
         const Rock* rock = rock_named(draft_.layout.rocks, support);
-        if (!rock && draft_.rocks_left_out.count(support) > 0) {
-            complain_of_rock_left_out(in, support);
-            return std::nullopt;
-        }
+        // A rock whose own figures will not do has been complained of already.
+        if (!rock && draft_.rocks_left_out.count(support) > 0) return std::nullopt;
         if (!rock) {
             complain_of_support(in, support);
             return std::nullopt;
@@ -113,15 +111,6 @@ class ColonyReader {
                                  printable(support)),
                      reach_of(*rock));
         return top;
-    }
-
-    /// A rock whose own figures will not do has been complained of already.
-    void complain_of_rock_left_out(TableReader& in, const std::string& support) {
-        if (draft_.rocks_left_out.at(support))
-            in.error("on",
-                     fmt::format("rock \"{}\" is a mesh, and the height of its top is not known",
-                                 printable(support)),
-                     "leave out `on` and give position three numbers");
     }
 
     void complain_of_support(TableReader& in, const std::string& support) {

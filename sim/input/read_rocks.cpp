@@ -1,12 +1,10 @@
 #include <array>
-#include <filesystem>
 #include <fmt/format.h>
 #include <optional>
-#include <system_error>
 #include <utility>
 
 #include "sim/input/places.h"
-#include "sim/input/resolve.h"
+#include "sim/input/rock_mesh_reader.h"
 #include "sim/input/sections.h"
 
 namespace bedshade {
@@ -20,13 +18,13 @@ enum class RockKind { box, slab, dome, mesh };
 /// The keys of each shape, in the order of RockKind.
 struct ShapeKeys {
     const char* shape;
-    std::array<const char*, 5> keys;
+    std::array<const char*, 6> keys;
 };
 constexpr std::array kShapeKeys = {
     ShapeKeys{"box", {"min", "max"}},
     ShapeKeys{"slab", {"centre", "size", "tilt", "azimuth"}},
     ShapeKeys{"dome", {"centre", "radius", "height"}},
-    ShapeKeys{"mesh", {"file", "at", "scale", "turn", "fit"}},
+    ShapeKeys{"mesh", {"file", "mesh", "at", "scale", "turn", "fit"}},
 };
 
 bool has_key(const ShapeKeys& shape, std::string_view key) {
@@ -41,14 +39,6 @@ void refuse_keys_of_other_shapes(TableReader& in, RockKind kind) {
         for (const char* key : other.keys)
             if (key && !has_key(own, key))
                 in.misplaced({key}, fmt::format("{} belongs to shape = \"{}\"", key, other.shape));
-}
-
-/// Centres may lie in the sand the rock is set into.
-bool rock_in_tank(TableReader& in, const char* key, const Vec3& place_m, const Draft& draft) {
-    Vec3 raised = place_m;
-    if (raised.z() >= -draft.layout.substrate.depth_m - kTouch_m)
-        raised.z() = std::max(0.0, raised.z());
-    return in_water(in, key, raised, draft);
 }
 
 std::optional<RockBox> read_box(TableReader& in, const Draft& draft) {
@@ -88,35 +78,16 @@ std::optional<RockDome> read_dome(TableReader& in, const Draft& draft) {
     return placed && wide && high ? std::optional(dome) : std::nullopt;
 }
 
-/// A mesh is checked and then left out of the tank (sim/input/unused_keys.cpp says so to the user).
-void check_mesh(TableReader& in, const Draft& draft) {
-    std::string written;
-    Vec3 at = Vec3::Zero();
-    double number = 1.0, turn_rad = 0.0;
-    std::vector<double> fit_m;
-    if (in.text("file", written, Need::required)) {
-        const auto path = path_beside(*in.node("file"), written);
-        std::error_code failure;
-        if (!std::filesystem::is_regular_file(path, failure))
-            in.error("file", fmt::format("there is no file `{}`", path.string()));
-    }
-    if (in.point("at", at, Need::required)) rock_in_tank(in, "at", at, draft);
-    in.number("scale", number, {1e-6, 1e6});
-    in.quantity("turn", turn_rad, kAngle, {-360.0, 360.0});
-    in.lengths("fit", fit_m, 3, kRockSide);
-}
-
 /// Reads the shape into the rock; false when there is none to put into the tank.
-bool read_shape(TableReader& in, RockKind kind, Rock& rock, const Draft& draft) {
-    const auto keep = [&](auto shape) {
+bool read_shape(TableReader& in, RockKind kind, Rock& rock, Draft& draft) {
+    const auto keep = [&](const auto& shape) {
         if (shape) rock.shape = *shape;
         return shape.has_value();
     };
     if (kind == RockKind::box) return keep(read_box(in, draft));
     if (kind == RockKind::slab) return keep(read_slab(in, draft));
     if (kind == RockKind::dome) return keep(read_dome(in, draft));
-    check_mesh(in, draft);
-    return false;
+    return keep(read_rock_mesh(in, rock.name, draft));
 }
 
 void read_rock(TableReader& in, const std::string& name, Draft& draft) {
@@ -140,7 +111,7 @@ void read_rock(TableReader& in, const std::string& name, Draft& draft) {
     if (known && read_shape(in, kind, rock, draft))
         draft.layout.rocks.push_back(std::move(rock));
     else
-        draft.rocks_left_out.emplace(name, known && kind == RockKind::mesh);
+        draft.rocks_left_out.insert(name);
     if (known) refuse_keys_of_other_shapes(in, kind);
     if (known) return;
     for (const auto& shape : kShapeKeys)

@@ -4,11 +4,12 @@
 
 #include <cstddef>
 #include <functional>
-#include <map>
+#include <set>
 #include <string>
 
 #include "model/reef/layout.h"
 
+#include "sim/input/rock_mesh_reader.h"
 #include "sim/input/table_reader.h"
 #include "sim/input/traits_reader.h"
 
@@ -18,9 +19,9 @@ namespace bedshade {
 struct Draft {
     Layout layout;
     const TraitTable& traits;
-    /// Rocks the file names and the tank does not hold, and whether that is because they are
-    /// meshes.
-    std::map<std::string, bool> rocks_left_out = {};
+    MeshStore meshes = {};
+    /// Rocks the file names and the tank does not hold, because something is wrong with them.
+    std::set<std::string> rocks_left_out = {};
 
     /// Whether the tank's sides are known; without them nothing can be said to lie outside.
     bool has_tank() const {

@@ -18,7 +18,8 @@ std::string megabytes(std::uintmax_t bytes) {
     return fmt::format("{:.1f} MB", static_cast<double>(bytes) / 1048576.0);
 }
 
-bool may_be_opened(const fs::path& path, const Place& asked_from, Problems& problems) {
+bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place& asked_from,
+                   Problems& problems) {
     std::error_code failure;
     const auto status = fs::status(path, failure);
     const std::string name = printable(path.string());
@@ -31,9 +32,9 @@ bool may_be_opened(const fs::path& path, const Place& asked_from, Problems& prob
                        "name a file inside it");
     else if (!fs::is_regular_file(status))
         problems.error(asked_from, fmt::format("`{}` is not an ordinary file", name));
-    else if (const auto size = fs::file_size(path, failure); size > kLargestTextFile)
+    else if (const auto size = fs::file_size(path, failure); size > most_bytes)
         problems.error(asked_from, fmt::format("`{}` holds {}, and at most {} are read", name,
-                                               megabytes(size), megabytes(kLargestTextFile)));
+                                               megabytes(size), megabytes(most_bytes)));
     else
         return true;
     return false;
@@ -78,18 +79,22 @@ bool is_plain_text(std::string_view text, const std::string& file, Problems& pro
     return false;
 }
 
+std::optional<std::string> read_bytes(const fs::path& path, std::uintmax_t most_bytes,
+                                      const Place& asked_from, Problems& problems) {
+    if (!may_be_opened(path, most_bytes, asked_from, problems)) return std::nullopt;
+    std::ifstream stream(path, std::ios::binary);
+    std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+    if (stream) return bytes;
+    problems.error(asked_from, fmt::format("`{}` cannot be read: {}", printable(path.string()),
+                                           std::strerror(errno)));
+    return std::nullopt;
+}
+
 std::optional<std::string> read_text_file(const fs::path& path, const Place& asked_from,
                                           Problems& problems) {
-    if (!may_be_opened(path, asked_from, problems)) return std::nullopt;
-    std::ifstream stream(path, std::ios::binary);
-    std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-    if (!stream) {
-        problems.error(asked_from, fmt::format("`{}` cannot be read: {}", printable(path.string()),
-                                               std::strerror(errno)));
-        return std::nullopt;
-    }
-    if (!is_plain_text(text, path.string(), problems)) return std::nullopt;
-    if (text.rfind("\xEF\xBB\xBF", 0) == 0) text.erase(0, 3);
+    auto text = read_bytes(path, kLargestTextFile, asked_from, problems);
+    if (!text || !is_plain_text(*text, path.string(), problems)) return std::nullopt;
+    if (text->rfind("\xEF\xBB\xBF", 0) == 0) text->erase(0, 3);
     return text;
 }
 

@@ -1,6 +1,7 @@
-// Reads a text file whole, or says why it cannot be read.
+// Reads a file whole, or says why it cannot be read.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -12,6 +13,11 @@ namespace bedshade {
 
 /// Far above any layout; a file larger than this is something else.
 inline constexpr std::uintmax_t kLargestTextFile = 8U << 20U;
+
+/// What a file of at most `most_bytes` holds. Names what is wrong at `asked_from` and returns
+/// nothing when it is missing, no ordinary file or too large.
+std::optional<std::string> read_bytes(const std::filesystem::path& path, std::uintmax_t most_bytes,
+                                      const Place& asked_from, Problems& problems);
 
 /// The text of a file, without a byte-order mark. Names what is wrong at `asked_from` (the place
 /// that named the file, or the file itself) and returns nothing when it is missing, a directory,

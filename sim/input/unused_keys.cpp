@@ -27,7 +27,6 @@ constexpr std::array kUnusedKeys = {
     UnusedKey{"rock.reflectance", "",
               "only `bedshade reference` follows light that comes back from rock"},
     UnusedKey{"rock.rests_on", "", "rock is taken to stand firm"},
-    UnusedKey{"rock.shape", "mesh", "rock given as a mesh is left out of the tank"},
     UnusedKey{"inhabitant.does", "dwell-at-bases", "what animals do to colony bases is left out"},
     UnusedKey{"colony.fixed", "", "no command moves colonies"},
     UnusedKey{"action", "", "actions are read but not carried out"},

@@ -142,6 +142,34 @@ void demo_steps(benchmark::State& state) {
 }
 BENCHMARK(demo_steps)->Unit(benchmark::kMillisecond);
 
+/// A knobbly sheet of `side` by `side` quads over the middle of the demo's bed.
+RockMesh sheet(int side) {
+    std::vector<Vec3> vertices_m;
+    std::vector<std::array<int, 3>> triangles;
+    for (int j = 0; j <= side; ++j)
+        for (int i = 0; i <= side; ++i)
+            vertices_m.emplace_back(0.4 + 0.4 * i / side, 0.1 + 0.4 * j / side,
+                                    0.05 + 0.02 * std::sin(0.7 * i) * std::sin(0.9 * j));
+    for (int j = 0; j < side; ++j)
+        for (int i = 0; i < side; ++i) {
+            const int a = j * (side + 1) + i, b = a + side + 1;
+            triangles.push_back({a, a + 1, b + 1});
+            triangles.push_back({a, b + 1, b});
+        }
+    return {std::move(vertices_m), std::move(triangles)};
+}
+
+/// The demo's bed traced anew with its own rock (0) or with a sheet of so many quads a side too.
+void light_step_with_mesh(benchmark::State& state) {
+    Layout layout = demo();
+    if (state.range(0) > 0)
+        layout.rocks.push_back({"sheet", sheet(static_cast<int>(state.range(0)))});
+    LightField field(layout, bed_grid_of(layout.tank));
+    for (auto _ : state) field.settle(run_serially, true);
+    state.counters["rock_triangles"] = 2.0 * static_cast<double>(state.range(0) * state.range(0));
+}
+BENCHMARK(light_step_with_mesh)->Arg(0)->Arg(1)->Arg(100)->Arg(500)->Unit(benchmark::kMillisecond);
+
 /// The demo's two years with its trajectory; `bytes_a_frame` is what a frame takes on disk.
 void demo_forecast_written(benchmark::State& state) {
     const auto path = std::filesystem::temp_directory_path() / "bedshade_bench.h5";

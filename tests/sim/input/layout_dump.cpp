@@ -23,7 +23,11 @@ struct PutShape {
         return "dome" + put(d.centre_m) + fmt::format(" {} {}", d.radius_m, d.height_m);
     }
     std::string operator()(const RockMesh& m) const {
-        return fmt::format("mesh {}", m.triangles.size());
+        std::string out = "mesh";
+        for (const Vec3& v : m.solid().vertices_m()) out += put(v);
+        for (const auto& [a, b, c] : m.solid().triangles())
+            out += fmt::format(" {} {} {}", a, b, c);
+        return out;
     }
 };
 
