@@ -16,20 +16,6 @@ constexpr double kFastestBackground_m_s = 0.25;
 /// Slower than this a jet is lost in the stirred rest.
 constexpr double kLeastSpeed_m_s = 1e-3;
 
-/// A box that holds a rock; a slab's is that of the sphere about it.
-struct Bounds {
-    Box operator()(const RockBox& box) const { return {box.min_m, box.max_m}; }
-    Box operator()(const RockSlab& slab) const {
-        const Vec3 reach = Vec3::Constant(0.5 * slab.size_m.norm());
-        return {slab.centre_m - reach, slab.centre_m + reach};
-    }
-    Box operator()(const RockDome& dome) const {
-        const Vec3 reach(dome.radius_m, dome.radius_m, 0.0);
-        return {dome.centre_m - reach, dome.centre_m + reach + Vec3(0.0, 0.0, dome.height_m)};
-    }
-    Box operator()(const RockMesh& /*mesh*/) const { return {}; }
-};
-
 /// Momenta add, so velocities add as |u| u; the sum's root is the velocity that carries them.
 struct MomentumSum {
     Vec3 kinematic_m2_s2 = Vec3::Zero();
@@ -92,9 +78,7 @@ JetFlow::JetFlow(const Tank& tank, const std::vector<Pump>& pumps, const std::ve
                  const Water& water)
     : water_{Vec3::Zero(), Vec3(tank.length_m, tank.width_m, tank.water_depth_m)},
       settings_(pump_settings(pumps)) {
-    for (const auto& rock : rocks)
-        if (!std::holds_alternative<RockMesh>(rock.shape))
-            obstacles_.push_back({rock, std::visit(Bounds{}, rock.shape)});
+    for (const auto& rock : rocks) obstacles_.push_back({rock, bounds_of(rock)});
     const double density = seawater(water).density_kg_m3;
     for (const auto& pump : pumps) paths_.push_back(path_of(pump, density));
     for (const auto& setting : settings_) {

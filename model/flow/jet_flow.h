@@ -10,8 +10,8 @@
 // Honest within the first tank length of a jet that keeps clear of glass and surface: centreline
 // within about 10 %. Not in it: return flow as a direction (only its speed, within a factor of
 // two), jets that cling to glass or surface, flow around rock, jets that meet the bed more steeply
-// than about 60 degrees (their wall jet spreads in a ring; here half of it runs on ahead), meshes
-// as obstacles, lee of colonies.
+// than about 60 degrees (their wall jet spreads in a ring; here half of it runs on ahead), lee of
+// colonies.
 #pragma once
 
 #include <optional>

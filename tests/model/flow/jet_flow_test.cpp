@@ -4,6 +4,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "tests/meshes.h"
+
 using namespace bedshade;
 
 namespace {
@@ -82,6 +84,10 @@ TEST_CASE("rock casts a lee") {
     CHECK(blocked.velocity_m_s(before).norm() == open.velocity_m_s(before).norm());
     CHECK(open.velocity_m_s(behind).norm() > 0.3);
     CHECK(blocked.velocity_m_s(behind).norm() == 0.0);
+    const Rock mesh{"mesh", test::box_as_mesh({0.5, 0.2, 0.0}, {0.55, 0.4, 0.5})};
+    const JetFlow blocked_by_mesh(tank(), {level()}, {mesh}, Water{});
+    CHECK(blocked_by_mesh.velocity_m_s(behind).norm() == 0.0);
+    CHECK(blocked_by_mesh.velocity_m_s(before).norm() == open.velocity_m_s(before).norm());
     // Tissue standing on a rock's face is not in its own lee.
     CHECK(blocked.velocity_m_s(Vec3(0.5, 0.3, 0.3)).norm() > 0.3);
 }
