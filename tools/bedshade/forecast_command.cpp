@@ -99,7 +99,9 @@ int run(const Arguments& arguments) {
     set_months(prepared.file.layout, arguments);
     const auto seed = arguments.value<std::uint64_t>("seed");
     Pool pool(arguments.threads());
-    Forecast forecast(prepared.layout(), prepared.forecast_options(seed), pool.parallel_for());
+    ForecastOptions options = prepared.forecast_options(seed);
+    options.full_light = arguments.has("full");
+    Forecast forecast(prepared.layout(), options, pool.parallel_for());
     std::optional<TrajectoryWriter> trajectory;
     if (out) {
         const FlowSample flow = flow_sample(prepared.layout().tank, forecast.flow());
@@ -136,8 +138,10 @@ const Command kForecastCommand = {
             "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
             "of the random numbers (when fish stir the sand)")(
             "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(
-            "force", "replace a file that is there")("fail-on-flag",
-                                                     "exit with 3 when a flag was raised");
+            "force", "replace a file that is there")(
+            "full",
+            "trace all light anew each step, slowly, to check the quick way by: the results are "
+            "the same")("fail-on-flag", "exit with 3 when a flag was raised");
     },
     run};
 
