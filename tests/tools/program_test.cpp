@@ -90,6 +90,11 @@ TEST_CASE("the starving layout names the month, the plate, the bed coral and the
         CHECK(again.code == 0);
         CHECK(text_of(folder.file("b.h5")) == text_of(out));
     }
+    SECTION("and when all light is traced anew each step") {
+        const Ran full = run("forecast " + kStarving + " --full --out " + folder.file("f.h5"));
+        CHECK(full.code == 0);
+        CHECK(text_of(folder.file("f.h5")) == text_of(out));
+    }
 }
 
 TEST_CASE("the layout placed better starves nothing on the bed") {
@@ -252,6 +257,24 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
     CHECK(holds(ran.err, ".part holds what was finished"));
     CHECK(fs::exists(out + ".part"));
     CHECK_FALSE(fs::exists(out));
+}
+
+TEST_CASE("light says how far the inverse-square rule is off, and by what") {
+    const Ran said = run("light " + kStarving);
+    REQUIRE(said.code == 0);
+    CHECK(holds(said.out, "twice as far from the lamp, a quarter of the light"));
+    CHECK(holds(said.out, "times the light the rule says, above all through the walls' mirroring"));
+    const Ran ran = run("light --json " + kStarving);
+    const auto rule = nlohmann::json::parse(ran.out)["inverse_square"];
+    CHECK(rule["lamp"] == "left lamp");
+    CHECK(rule["reference"]["z_cm"] == Approx(45.0));
+    REQUIRE(rule["spots"].size() == 2);
+    for (const auto& spot : rule["spots"]) {
+        double sum = spot["rule_umol_m2_s"];
+        for (const auto& change : spot["change_umol_m2_s"]) sum += change.get<double>();
+        CHECK(sum == Approx(spot["ppfd_umol_m2_s"].get<double>()));
+    }
+    CHECK(rule["spots"][0]["ppfd_umol_m2_s"] > rule["spots"][1]["ppfd_umol_m2_s"]);
 }
 
 TEST_CASE("counted light has the columns of light and agrees where both are exact") {

@@ -8,6 +8,7 @@
 #include "sim/season/pool.h"
 
 #include "tools/bedshade/light_rows.h"
+#include "tools/bedshade/rule_rows.h"
 
 namespace bedshade {
 namespace {
@@ -89,8 +90,12 @@ int run(const Arguments& arguments) {
     const auto points = point_rows(layout, forecast, asked);
     rows.insert(rows.end(), points.begin(), points.end());
     if (csv) write_text(*csv, csv_text(rows, false));
+    const auto rule = rule_of_thumb(
+        layout, forecast, telling_spots(layout, forecast.grid(), frame.bed.ppfd_umol_m2_s));
     if (arguments.json()) {
-        fmt::print("{}\n", json_text(rows_document(prepared, rows)));
+        auto document = rows_document(prepared, rows);
+        document["inverse_square"] = rule_json(rule);
+        fmt::print("{}\n", json_text(document));
         return kDone;
     }
     fmt::print("{}", lamp_output_text(layout, prepared.calibration));
@@ -101,6 +106,7 @@ int run(const Arguments& arguments) {
     if (points.empty()) {
         fmt::print("\n{}", bed_map_text(forecast.grid(), frame.bed.ppfd_umol_m2_s));
         print_colonies(layout, frame);
+        fmt::print("{}", rule_text(rule));
     }
     if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", printable(*csv));
     return kDone;
@@ -112,7 +118,8 @@ const Command kLightCommand = {
     "light",
     "LAYOUT",
     "light on day 0: the bed, each colony against its need, any point",
-    "Plateau light (PPFD, umol m-2 s-1) and the day's light (DLI, mol m-2 d-1).\n"
+    "Plateau light (PPFD, umol m-2 s-1) and the day's light (DLI, mol m-2 d-1), and how far the\n"
+    "inverse-square rule is off in this tank, and why.\n"
     "  bedshade light my_tank.toml\n  bedshade light my_tank.toml --at 60,30,0 --csv light.csv",
     [](po::options_description& options) {
         options.add_options()("at", po::value<std::vector<std::string>>()->value_name("X,Y,Z"),
