@@ -53,4 +53,9 @@ ColonyRecord record_of(const ColonyState& state, const ColonyFinding& finding) {
     return record;
 }
 
+ColonyShape shape_of(const ColonyFacts& facts, const ColonyRecord& record) {
+    return {facts.form,      record.position_m, facts.facing_azimuth_rad, facts.facing_tilt_rad,
+            record.radius_m, record.height_m};
+}
+
 }  // namespace bedshade

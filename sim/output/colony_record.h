@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "model/base/geometry.h"
+#include "model/growth/forms.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
 
@@ -48,6 +49,9 @@ struct ColonyRecord {
 };
 
 ColonyRecord record_of(const ColonyState& state, const ColonyFinding& finding);
+
+/// The shape of a colony that is present.
+ColonyShape shape_of(const ColonyFacts& facts, const ColonyRecord& record);
 
 /// A figure of a ColonyRecord and the dataset that holds it.
 struct ColonyFigure {

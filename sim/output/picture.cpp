@@ -8,8 +8,8 @@
 #include "model/growth/forms.h"
 #include "model/light/rock_mesh.h"
 
-#include "sim/input/layout_reader.h"
 #include "sim/output/report.h"
+#include "sim/output/run_layout.h"
 #include "sim/output/silhouette.h"
 #include "sim/output/svg.h"
 #include "sim/season/calendar.h"
@@ -66,12 +66,7 @@ struct Scene {
     std::vector<double> bed_ppfd;
     View plan, front;
 
-    ColonyShape shape(std::size_t i) const {
-        const ColonyFacts& facts = run.colonies()[i];
-        const ColonyRecord& record = colonies[i];
-        return {facts.form,      record.position_m, facts.facing_azimuth_rad, facts.facing_tilt_rad,
-                record.radius_m, record.height_m};
-    }
+    ColonyShape shape(std::size_t i) const { return shape_of(run.colonies()[i], colonies[i]); }
 };
 
 int frame_at(const Trajectory& run, int month) {
@@ -90,13 +85,11 @@ int frame_at(const Trajectory& run, int month) {
 }
 
 Scene scene_of(const Trajectory& run, int month) {
-    LayoutOptions options;
-    options.traits_text = run.facts().traits_text;
     const int frame = frame_at(run, month);
     Scene scene{run,
                 month,
                 frame,
-                read_layout_text(run.facts().layout_text, run.title(), options).layout,
+                layout_of(run),
                 run.colonies_at(0, frame),
                 run.bed_at(0, frame).ppfd_umol_m2_s,
                 {},

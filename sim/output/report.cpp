@@ -16,11 +16,6 @@ const Colony& colony_of(const Layout& layout, int index) {
     return layout.colonies[static_cast<std::size_t>(index)];
 }
 
-/// The first of the names that a row for several genera carries.
-std::string short_name(const Taxon& taxon) {
-    return printable(taxon.scientific_name.substr(0, taxon.scientific_name.find(';')));
-}
-
 /// 'A1' (Montipora capricornis)
 std::string named(const Layout& layout, int index) {
     const Colony& colony = colony_of(layout, index);
@@ -139,30 +134,6 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
     return named(layout, flag.colony);
 }
 
-/// Flags in the order they are told: what starves the bed first, then by day.
-std::vector<Flag> told_order(const Layout& layout, std::vector<Flag> flags) {
-    std::stable_sort(flags.begin(), flags.end(), [&](const Flag& a, const Flag& b) {
-        const bool first_a = plate_starves_bed(a, layout), first_b = plate_starves_bed(b, layout);
-        return first_a != first_b ? first_a : a.day_d < b.day_d;
-    });
-    return flags;
-}
-
-std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
-    const auto worst = std::find_if(flags.begin(), flags.end(),
-                                    [&](const Flag& f) { return plate_starves_bed(f, layout); });
-    if (worst != flags.end()) {
-        const Form form = layout.taxon_of(colony_of(layout, worst->culprit)).form;
-        return fmt::format("In month {} the {} {} starves {} on the bed, taking {} of its light.",
-                           worst->month, form == Form::tabular ? "table" : "plate",
-                           named(layout, worst->culprit), named(layout, worst->colony),
-                           percent(worst->share));
-    }
-    if (flags.empty()) return fmt::format("Nothing goes wrong in {} months.", layout.season.months);
-    return fmt::format("No plate starves the bed in {} months; other trouble follows.",
-                       layout.season.months);
-}
-
 /// The light margin over time as one character a month: how DLI stands to need.
 std::string margin_chart(const ForecastSummary& summary, std::size_t colony, int months) {
     std::string chart;
@@ -226,6 +197,33 @@ std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
 }
 
 }  // namespace
+
+std::string short_name(const Taxon& taxon) {
+    return printable(taxon.scientific_name.substr(0, taxon.scientific_name.find(';')));
+}
+
+std::vector<Flag> told_order(const Layout& layout, std::vector<Flag> flags) {
+    std::stable_sort(flags.begin(), flags.end(), [&](const Flag& a, const Flag& b) {
+        const bool first_a = plate_starves_bed(a, layout), first_b = plate_starves_bed(b, layout);
+        return first_a != first_b ? first_a : a.day_d < b.day_d;
+    });
+    return flags;
+}
+
+std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
+    const auto worst = std::find_if(flags.begin(), flags.end(),
+                                    [&](const Flag& f) { return plate_starves_bed(f, layout); });
+    if (worst != flags.end()) {
+        const Form form = layout.taxon_of(colony_of(layout, worst->culprit)).form;
+        return fmt::format("In month {} the {} {} starves {} on the bed, taking {} of its light.",
+                           worst->month, form == Form::tabular ? "table" : "plate",
+                           named(layout, worst->culprit), named(layout, worst->colony),
+                           percent(worst->share));
+    }
+    if (flags.empty()) return fmt::format("Nothing goes wrong in {} months.", layout.season.months);
+    return fmt::format("No plate starves the bed in {} months; other trouble follows.",
+                       layout.season.months);
+}
 
 void SummaryKeeper::take(const Frame& frame) {
     if (summary_.day_d.empty()) {

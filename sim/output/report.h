@@ -39,6 +39,15 @@ std::string readings_text(const Calibration& calibration);
 /// One flag in words: "month 14 (2028-02-20): 'ledge plate' (laminar montipora) …".
 std::string flag_text(const Layout& layout, const Flag& flag);
 
+/// The first of the scientific names that a row for several genera carries.
+std::string short_name(const Taxon& taxon);
+
+/// Flags in the order they are told: a plate that starves the bed before all others, then by day.
+std::vector<Flag> told_order(const Layout& layout, std::vector<Flag> flags);
+
+/// The one sentence that matters most. `flags` are in told order.
+std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags);
+
 /// The whole summary of a forecast: flags first (a plate that starves the bed before all others),
 /// then the bed's corals. `emphasise` wraps what matters most (bold on a terminal).
 std::string forecast_text(const Layout& layout, const ForecastSummary& summary,

@@ -27,9 +27,23 @@ void reading(const fs::path& path, const std::function<void()>& work) {
     try {
         with_hdf5("read", path, work);
     } catch (const Mismatch& mismatch) {
-        throw std::runtime_error(
+        throw TrajectoryError(
             fmt::format("cannot read '{}': {}", printable(path.string()), mismatch.what()));
+    } catch (const std::runtime_error& failure) {
+        throw TrajectoryError(failure.what());
     }
+}
+
+/// Days that dates can be told of: a century, many times the longest season there is.
+void require_day(double day_d) {
+    constexpr double kMostDays = 36'525.0;
+    if (!(day_d >= 0.0 && day_d <= kMostDays))
+        throw Mismatch(fmt::format("it tells of a day {:g}; allowed: 0 to {:g}", day_d, kMostDays));
+}
+
+void require_colony(int index, int least, std::size_t colonies) {
+    if (index < least || index >= static_cast<int>(colonies))
+        throw Mismatch(fmt::format("it tells of a colony {}, and holds {}", index, colonies));
 }
 
 /// Reads one frame of a dataset of numbers, `per_frame` of them.
@@ -185,6 +199,8 @@ void Trajectory::File::read_days() {
     H5::DataSpace in_file = time.getSpace();
     in_file.selectHyperslab(H5S_SELECT_SET, &count, &first);
     time.read(days_d.data(), H5::PredType::NATIVE_DOUBLE, H5::DataSpace(1, &count), in_file);
+    for (const double day_d : days_d) require_day(day_d);
+    if (!std::is_sorted(days_d.begin(), days_d.end())) throw Mismatch("its days are out of order");
 }
 
 /// A run killed while it wrote its tables may have left names that lead nowhere.
@@ -194,6 +210,16 @@ void Trajectory::File::read_tables() {
         events = read_events(hdf5);
     } catch (const H5::Exception&) {
         if (header.complete) throw;
+    }
+    const std::size_t colonies = header.colonies.size();
+    for (const Flag& flag : flags) {
+        require_day(flag.day_d);
+        require_colony(flag.colony, 0, colonies);
+        if (flag.culprit_kind == CulpritKind::colony) require_colony(flag.culprit, -1, colonies);
+    }
+    for (const EventRecord& event : events) {
+        require_day(event.day_d);
+        require_colony(event.colony, -1, colonies);
     }
 }
 

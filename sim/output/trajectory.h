@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -18,8 +19,14 @@
 
 namespace bedshade {
 
+/// A file that is no trajectory, or a broken one: its path and the reason.
+class TrajectoryError : public std::runtime_error {
+  public:
+    using std::runtime_error::runtime_error;
+};
+
 /// Opens RUN.h5, or the RUN.h5.part of a run that was stopped. Whatever is wrong with the file is a
-/// std::runtime_error with its path and the reason. Frames are read when asked for; numbers were
+/// TrajectoryError. Frames are read when asked for; numbers were
 /// stored in single precision.
 ///
 /// Not to be used by two threads at once.

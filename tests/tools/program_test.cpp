@@ -232,6 +232,12 @@ TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
     refused("forecast --threads 0 " + kStarving, "1 to 256");
     refused("forecast --speed 3 " + kStarving, "--speed");
     refused("forecast --out " + folder.file("no/such/run.h5") + " " + kStarving, "run.h5");
+    refused("forecast --page " + folder.file("no/such/run.html") + " " + kStarving, "run.html");
+    refused(
+        "forecast --out " + folder.file("x") + " --page " + folder.file("./x") + " " + kStarving,
+        "the same file");
+    refused("replay", "trajectory file is missing");
+    refused("replay " + kStarving, "--out is missing");
     refused("light --at 1,2 " + kStarving, "60,30,0");
     refused("light --at 500,2,3 " + kStarving, "outside the water");
     refused("check " + folder.file(""), "");
@@ -243,6 +249,67 @@ TEST_CASE("a full disk is told plainly and leaves nothing behind under the final
     CHECK((ran.code == 1 || ran.code == 2));
     const int status = std::system(BEDSHADE_PROGRAM " traits >/dev/full 2>/dev/null");
     CHECK(WEXITSTATUS(status) == 1);
+}
+
+TEST_CASE("a run becomes a page, from its file and straight away alike") {
+    const Folder folder;
+    const std::string run_file = folder.file("a.h5"), page = folder.file("a.html");
+    const Ran ran = run("forecast --months 3 " + kStarving + " --out " + run_file + " --page " +
+                        folder.file("straight.html"));
+    REQUIRE(ran.code == 0);
+    CHECK(holds(ran.out, "straight.html shows it"));
+    REQUIRE(run("replay " + run_file + " --out " + page).code == 0);
+    CHECK(holds(text_of(page), "\"title\":\"Ledge over the bed\""));
+    CHECK(text_of(page) == text_of(folder.file("straight.html")));
+    CHECK(folder.entries() == 3);
+
+    SECTION("without a trajectory to keep, none is left") {
+        REQUIRE(
+            run("forecast --quiet --months 3 " + kStarving + " --page " + folder.file("alone.html"))
+                .code == 0);
+        CHECK(text_of(folder.file("alone.html")) == text_of(page));
+        CHECK(folder.entries() == 4);
+    }
+    SECTION("a page that is there is kept without --force") {
+        const Ran again = run("replay " + run_file + " --out " + page);
+        CHECK(again.code == 2);
+        CHECK(holds(again.err, "--force"));
+        CHECK(run("replay --force " + run_file + " --out " + page).code == 0);
+    }
+    SECTION("what is no trajectory, or a broken one, is refused") {
+        write(folder.file("text.h5"), "not HDF5");
+        std::ofstream(folder.file("cut.h5")) << text_of(run_file).substr(0, 20000);
+        for (const auto& [name, reason] : {std::pair{"text.h5", "it is not an HDF5 file"},
+                                           {"none.h5", "there is no such file"},
+                                           {"", "it is a folder"},
+                                           {"cut.h5", "cannot read"}}) {
+            const Ran refused =
+                run("replay " + folder.file(name) + " --out " + folder.file("bad.html"));
+            INFO(name << "\n" << refused.err);
+            CHECK(refused.code == 2);
+            CHECK(holds(refused.err, reason));
+            CHECK_FALSE(fs::exists(folder.file("bad.html")));
+        }
+    }
+}
+
+TEST_CASE("HDF5 of something else and newer trajectories are refused by replay") {
+    const Folder folder;
+    const auto made = [&](const std::string& name, const std::string& attributes) {
+        const std::string script = "import h5py; f = h5py.File('" + folder.file(name) +
+                                   "', 'w'); a = f.attrs; " + attributes;
+        REQUIRE(std::system(("/usr/bin/python3 -c \"" + script + "\"").c_str()) == 0);
+        return run("replay " + folder.file(name) + " --out " + folder.file("page.html"));
+    };
+    const Ran other = made("other.h5", "a['format'] = 'something else'");
+    CHECK(other.code == 2);
+    CHECK(holds(other.err, "not a bedshade trajectory"));
+    const Ran newer = made("newer.h5",
+                           "import numpy; a['format'] = 'bedshade trajectory'; "
+                           "a.create('format_version', 99, dtype='uint64')");
+    CHECK(newer.code == 2);
+    CHECK(holds(newer.err, "format version is 99"));
+    CHECK_FALSE(fs::exists(folder.file("page.html")));
 }
 
 TEST_CASE("SIGINT keeps what was finished and says where") {
@@ -257,6 +324,10 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
     CHECK(holds(ran.err, ".part holds what was finished"));
     CHECK(fs::exists(out + ".part"));
     CHECK_FALSE(fs::exists(out));
+    const Ran page = run("replay " + out + ".part --out " + folder.file("part.html"));
+    CHECK(page.code == 0);
+    CHECK(holds(page.out, "was not finished"));
+    CHECK(holds(text_of(folder.file("part.html")), "\"complete\":false"));
 }
 
 TEST_CASE("light says how far the inverse-square rule is off, and by what") {

@@ -68,6 +68,6 @@ struct Command {
 const std::vector<Command>& commands();
 
 extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kPictureCommand,
-    kReferenceCommand, kTraitsCommand;
+    kReplayCommand, kReferenceCommand, kTraitsCommand;
 
 }  // namespace bedshade

@@ -4,7 +4,6 @@
 #include <optional>
 
 #include "sim/output/flow_sample.h"
-#include "sim/output/output_path.h"
 #include "sim/output/report.h"
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/model_version.h"
@@ -14,6 +13,7 @@
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
+#include "tools/bedshade/run_files.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -71,30 +71,41 @@ Outcome run_forecast(const Prepared& prepared, Forecast& forecast, const Argumen
     return outcome;
 }
 
+void report_files(const RunFiles& files, bool quiet) {
+    if (files.out())
+        fmt::print("\n{} holds the trajectory.\n", printable(*files.out()));
+    else if (!quiet)
+        fmt::print("\nAdd --out RUN.h5 to keep the trajectory.\n");
+    if (files.page())
+        fmt::print("{} shows it, month by month: open it in a browser.\n",
+                   printable(*files.page()));
+}
+
 void report(const Prepared& prepared, const Outcome& outcome, const Arguments& arguments,
-            std::uint64_t seed) {
+            std::uint64_t seed, const RunFiles& files) {
     const Layout& layout = prepared.layout();
-    const auto out = arguments.maybe<std::string>("out");
     if (arguments.json()) {
-        const std::vector<std::string> files =
-            out ? std::vector<std::string>{*out} : std::vector<std::string>{};
-        fmt::print("{}", forecast_json(layout, outcome.summary, seed, files,
+        fmt::print("{}", forecast_json(layout, outcome.summary, seed, files.kept(),
                                        warning_sentences(prepared.file.warnings)));
         return;
     }
     fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
     fmt::print("{}", forecast_text(layout, outcome.summary, bold));
     fmt::print("\n{}", cautions_text(layout));
-    if (out)
-        fmt::print("\n{} holds the trajectory.\n", printable(*out));
-    else if (!arguments.quiet())
-        fmt::print("\nAdd --out RUN.h5 to keep the trajectory.\n");
+    report_files(files, arguments.quiet());
+}
+
+void report_interrupted(const RunFiles& files) {
+    fmt::print(stderr, "bedshade: interrupted{}{}\n",
+               files.out()
+                   ? fmt::format("; {}.part holds what was finished", printable(*files.out()))
+                   : "",
+               files.page() ? "; no page was written" : "");
 }
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const auto out = arguments.maybe<std::string>("out");
-    if (out) check_output(*out, arguments.has("force"));
+    const RunFiles files(arguments);
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     const auto seed = arguments.value<std::uint64_t>("seed");
@@ -103,20 +114,20 @@ int run(const Arguments& arguments) {
     options.full_light = arguments.has("full");
     Forecast forecast(prepared.layout(), options, pool.parallel_for());
     std::optional<TrajectoryWriter> trajectory;
-    if (out) {
+    if (const auto path = files.trajectory()) {
         const FlowSample flow = flow_sample(prepared.layout().tank, forecast.flow());
-        trajectory.emplace(*out, prepared.layout(), forecast.grid(), run_facts(prepared, seed),
+        trajectory.emplace(*path, prepared.layout(), forecast.grid(), run_facts(prepared, seed),
                            &flow);
     }
     const Outcome outcome =
         run_forecast(prepared, forecast, arguments, trajectory ? &*trajectory : nullptr);
+    trajectory.reset();
     if (!outcome.finished) {
-        trajectory.reset();
-        fmt::print(stderr, "bedshade: interrupted{}\n",
-                   out ? fmt::format("; {}.part holds what was finished", printable(*out)) : "");
+        report_interrupted(files);
         return kInterrupted;
     }
-    report(prepared, outcome, arguments, seed);
+    files.write_page();
+    report(prepared, outcome, arguments, seed, files);
     const bool flagged = !outcome.summary.flags.empty();
     return flagged && arguments.has("fail-on-flag") ? kFlagged : kDone;
 }
@@ -138,7 +149,8 @@ const Command kForecastCommand = {
             "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
             "of the random numbers (when fish stir the sand)")(
             "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(
-            "force", "replace a file that is there")(
+            "page", po::value<std::string>()->value_name("RUN.html"),
+            "write the run as a page for a browser there")("force", "replace files that are there")(
             "full",
             "trace all light anew each step, slowly, to check the quick way by: the results are "
             "the same")("fail-on-flag", "exit with 3 when a flag was raised");

@@ -6,6 +6,7 @@
 #include <sstream>
 
 #include "sim/output/output_path.h"
+#include "sim/output/trajectory.h"
 
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/terminal.h"
@@ -87,6 +88,9 @@ int run_reporting(const Command& command, int argc, char** argv) {
         fmt::print(stderr, "{}", error.what());
         return kBadInput;
     } catch (const OutputError& error) {
+        fmt::print(stderr, "bedshade: {}\n", error.what());
+        return kBadInput;
+    } catch (const TrajectoryError& error) {
         fmt::print(stderr, "bedshade: {}\n", error.what());
         return kBadInput;
     } catch (const std::bad_alloc&) {

@@ -1,0 +1,79 @@
+#include "sim/output/replay_page.h"
+
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "sim/input/diagnostic.h"
+#include "sim/output/replay_parts.h"
+#include "sim/output/report.h"
+#include "sim/output/run_layout.h"
+#include "sim/output/svg.h"
+#include "sim/season/calendar.h"
+
+namespace bedshade {
+namespace {
+
+using nlohmann::ordered_json;
+
+/// Version of the document; the page refuses any other.
+constexpr int kReplayFormat = 1;
+
+std::string title_of(const Trajectory& run) {
+    return run.title().empty() ? "A reef layout" : printable(run.title());
+}
+
+ordered_json facts_json(const Trajectory& run, const Layout& layout) {
+    const RunFacts& facts = run.facts();
+    return {{"format", kReplayFormat},
+            {"title", title_of(run)},
+            {"start", to_string(run.start())},
+            {"complete", run.complete()},
+            {"months", layout.season.months},
+            {"members", facts.members},
+            {"seed", std::to_string(facts.seed)},
+            {"program_version", printable(facts.program_version)},
+            {"model_version", printable(facts.model_version)},
+            {"verdict", verdict_text(layout, told_order(layout, run.flags()))}};
+}
+
+/// In JSON a `<` stands in texts only, where its escape means the same.
+std::string without_angles(const std::string& json) {
+    std::string safe;
+    safe.reserve(json.size());
+    for (const char c : json)
+        if (c == '<')
+            safe += "\\u003c";
+        else
+            safe += c;
+    return safe;
+}
+
+void put_in(std::string& page, std::string_view mark, const std::string& text) {
+    const std::size_t at = page.find(mark);
+    if (at == std::string::npos || page.find(mark, at + 1) != std::string::npos)
+        throw std::invalid_argument("the page's shell has not each mark exactly once");
+    page.replace(at, mark.size(), text);
+}
+
+}  // namespace
+
+std::string replay_json(const Trajectory& run) {
+    if (run.frames(0) == 0) throw TrajectoryError("the trajectory holds no frame to show");
+    const Layout layout = layout_of(run);
+    ordered_json document = facts_json(run, layout);
+    document.update(replay_setting(run, layout));
+    document["flags"] = replay_flags(run, layout);
+    document["events"] = replay_events(run);
+    document.update(replay_frames(run));
+    return without_angles(document.dump());
+}
+
+std::string replay_page(const Trajectory& run, std::string_view shell) {
+    std::string page(shell);
+    put_in(page, kTitleMark, xml_text(title_of(run)));
+    put_in(page, kRunMark,
+           "<script id=\"run\" type=\"application/json\">" + replay_json(run) + "</script>");
+    return page;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,59 @@
+// bedshade replay: a run as a page that opens in any browser.
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "sim/output/output_path.h"
+#include "sim/output/replay_page.h"
+#include "sim/output/text_output.h"
+
+#include "tools/bedshade/arguments.h"
+#include "tools/bedshade/page_shell.h"
+
+namespace bedshade {
+namespace {
+
+void report(const Trajectory& run, const std::string& out, const Arguments& arguments) {
+    if (arguments.json()) {
+        const nlohmann::ordered_json document = {
+            {"format", 1}, {"files", {out}}, {"complete", run.complete()}};
+        fmt::print("{}\n",
+                   document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+        return;
+    }
+    if (arguments.quiet()) return;
+    fmt::print("{} shows the run; open it in a browser.\n", printable(out));
+    if (!run.complete())
+        fmt::print("The run was not finished: the page shows it up to its last frame.\n");
+}
+
+int run(const Arguments& arguments) {
+    const std::string& path = arguments.only_word("trajectory file");
+    if (!arguments.has("out")) throw UsageError("--out is missing");
+    const auto out = arguments.value<std::string>("out");
+    check_output(out, arguments.has("force"));
+    const Trajectory trajectory(path);
+    write_text(out, replay_page(trajectory, page_shell()));
+    report(trajectory, out, arguments);
+    return kDone;
+}
+
+}  // namespace
+
+const Command kReplayCommand = {
+    "replay",
+    "RUN.h5 --out RUN.html",
+    "a run as a page: the tank in 3-D, month by month, in any browser",
+    "The page is one file that needs neither network nor server: flags as links to their month, "
+    "the "
+    "tank in\n"
+    "3-D and from above, and every coral's light, shade, reserve, sand and size over time. A run "
+    "that was\n"
+    "stopped (RUN.h5.part) is shown up to its last frame.\n"
+    "  bedshade replay my_tank.h5 --out my_tank.html",
+    [](po::options_description& options) {
+        options.add_options()("out", po::value<std::string>()->value_name("RUN.html"),
+                              "write the page there")("force", "replace a file that is there");
+    },
+    run};
+
+}  // namespace bedshade

@@ -1,0 +1,47 @@
+// The maps of the bed that can be looked at, in the units people use.
+
+import type { BedMap, Run } from "./run";
+import { scaleTo, shadeAt, type Scale } from "./colours";
+
+export interface MapKind {
+    title: string;
+    units: string;
+    /** Times the trajectory's units. */
+    factor: number;
+    digits: number;
+}
+
+export const MAPS: Record<BedMap, MapKind> = {
+    ppfd: { title: "Light on the bed (PPFD, lamps at plateau)", units: "µmol m⁻² s⁻¹", factor: 1, digits: 0 },
+    // 1 kg/m2 is 100 mg/cm2.
+    fallout: { title: "Sand falling on the bed", units: "mg cm⁻² d⁻¹", factor: 100, digits: 1 },
+    shear_stress: { title: "Drag of the flow on the bed", units: "mPa", factor: 1000, digits: 1 },
+};
+
+/** One scale for the whole run, so that months can be compared. */
+export function scaleOf(run: Run, map: BedMap): Scale {
+    return scaleTo(run.bedMapMost(map) * MAPS[map].factor);
+}
+
+/** Four bytes a cell, row by row from the front. */
+export function coloursOf(run: Run, map: BedMap, frame: number, scale: Scale): Uint8Array {
+    const values = run.bedMap(map, frame);
+    const bytes = new Uint8Array(4 * values.length);
+    for (let cell = 0; cell < values.length; ++cell) {
+        const [r, g, b] = shadeAt((values[cell] * MAPS[map].factor) / scale.most);
+        bytes.set([r, g, b, 255], 4 * cell);
+    }
+    return bytes;
+}
+
+/** What a map says at a spot: "light on the bed at 34, 10 cm: 104 µmol m⁻² s⁻¹". */
+export function readingAt(run: Run, map: BedMap, frame: number, [x, y]: [number, number]): string | null {
+    const { nx, ny, cell_x_m, cell_y_m } = run.document.bed;
+    const column = Math.floor(x / cell_x_m);
+    const row = Math.floor(y / cell_y_m);
+    if (column < 0 || column >= nx || row < 0 || row >= ny) return null;
+    const kind = MAPS[map];
+    const value = run.bedMap(map, frame)[row * nx + column] * kind.factor;
+    const spot = `${(100 * x).toFixed(0)}, ${(100 * y).toFixed(0)} cm`;
+    return `at ${spot}: ${Number.isFinite(value) ? value.toFixed(kind.digits) : "no value"} ${kind.units}`;
+}

@@ -1,0 +1,75 @@
+// What is told in words: figures, flags, links, readings, and shares stacked.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { coloursOf, readingAt, scaleOf } from "../src/bed_maps";
+import { lightText, numberText } from "../src/figures";
+import { chanceText, linkTo, parseLink, quantile } from "../src/flags";
+import type { Flag } from "../src/run";
+import { culpritLayers } from "../src/stack";
+import { floats, madeUp, shorts } from "./made_up";
+
+test("figures are told in handy units", () => {
+    const run = madeUp();
+    run.document.figures.diameter = floats([0.1234, 0, 0, 0, 0, NaN], [3, 2]);
+    assert.equal(numberText(run, "diameter", 0, 0), "12.3");
+    assert.equal(numberText(run, "diameter", 2, 1), "–");
+});
+
+test("light is told against need, and what needs none says so", () => {
+    const run = madeUp();
+    run.document.figures.dli = floats([1.25, 2, 0, 0, 0, 0], [3, 2]);
+    run.document.figures.need_dli = floats([1.4, 0, 0, 0, 0, 0], [3, 2]);
+    assert.equal(lightText(run, 0, 0), "1.25 of 1.40");
+    assert.equal(lightText(run, 0, 1), "2.00, no need");
+    assert.equal(lightText(run, 2, 1), "–");
+});
+
+test("links lead where they say, and foreign ones nowhere", () => {
+    assert.deepEqual(parseLink(linkTo(504.2, 7)), { day: 504, colony: 7 });
+    assert.deepEqual(parseLink(linkTo(3, -1)), { day: 3, colony: null });
+    for (const hash of ["", "#top", "#day-", "#day-1e9", "#day-1-coral-x"]) assert.equal(parseLink(hash), null);
+});
+
+test("an ensemble's flag tells how often and when", () => {
+    const months = [10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20];
+    assert.equal(quantile(months, 0.1), 11);
+    assert.equal(quantile([5], 0.9), 5);
+    const flag = { months } as Flag;
+    assert.equal(chanceText(flag, 20), " In 11 of 20 members, month 11 to 19 (10 to 90 %).");
+    assert.equal(chanceText(flag, 1), "");
+});
+
+test("the bed is read at the cell under the pointer", () => {
+    const run = madeUp();
+    assert.equal(readingAt(run, "ppfd", 2, [0.3, 0.1]), "at 30, 10 cm: 2 µmol m⁻² s⁻¹");
+    assert.equal(readingAt(run, "ppfd", 2, [0.5, 0.1]), "at 50, 10 cm: no value µmol m⁻² s⁻¹");
+    assert.equal(readingAt(run, "ppfd", 2, [0.7, 0.1]), null);
+    assert.equal(readingAt(run, "ppfd", 2, [0.3, -0.01]), null);
+});
+
+test("one scale holds for all months", () => {
+    const run = madeUp();
+    const scale = scaleOf(run, "ppfd");
+    assert.equal(scale.most, 2);
+    const first = coloursOf(run, "ppfd", 0, scale);
+    const last = coloursOf(run, "ppfd", 2, scale);
+    assert.notDeepEqual([...first.subarray(0, 4)], [...last.subarray(0, 4)]);
+    assert.deepEqual([...last.subarray(8, 12)], [255, 255, 255, 255]);
+});
+
+test("layers stack to the sum of all shares, the largest taker first, the least as others", () => {
+    const colonies = ["a", "b", "c", "d"].map((name) => ({ ...madeUp().document.colonies[0], name }));
+    const run = madeUp({
+        colonies,
+        days: [0],
+        shaded_by: shorts([1, 2, 3, -1, -1, -1, -1, -1, -1, -1, -1, -1], [1, 4, 3]),
+        shade_share: floats([0.3, 0.2, 0.1, 0, 0, 0, 0, 0, 0, 0, 0, 0], [1, 4, 3]),
+    });
+    run.document.figures.shade_by_other = floats([0.05, 0, 0, 0], [1, 4]);
+    const layers = culpritLayers(run, 0, 2);
+    assert.deepEqual(layers.map((layer) => layer.colony), [1, 2, null]);
+    const tops = layers.map((layer) => layer.top[0]);
+    [0.3, 0.5, 0.65].forEach((top, i) => assert.ok(Math.abs(tops[i] - top) < 1e-6));
+    assert.deepEqual(culpritLayers(run, 1, 2), []);
+});
