@@ -10,6 +10,15 @@ import { build } from "esbuild";
 const here = dirname(fileURLToPath(import.meta.url));
 const MARKS = ["<!-- bedshade: run -->", "<!-- bedshade: title -->"];
 
+/** The libraries that end up in the page, by their own words, as their licences ask. */
+async function licences() {
+    const texts = ["three", "uplot"].map(async (name) => {
+        const text = await readFile(join(here, "node_modules", name, "LICENSE"), "utf8");
+        return `This page holds ${name}:\n${text.trim()}\n`;
+    });
+    return `/*!\n${(await Promise.all(texts)).join("\n")}*/`;
+}
+
 async function script() {
     const result = await build({
         entryPoints: [join(here, "src/main.ts")],
@@ -17,7 +26,8 @@ async function script() {
         minify: true,
         format: "iife",
         target: "es2020",
-        legalComments: "inline",
+        legalComments: "none",
+        banner: { js: await licences() },
         write: false,
     });
     // Within a script element only this would end the script early.

@@ -26,7 +26,7 @@ export class Labels {
             const seen = at.clone().project(camera);
             const x = (0.5 + 0.5 * seen.x) * width;
             const y = (0.5 - 0.5 * seen.y) * height;
-            box.style.transform = `translate(-50%, -50%) translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+            box.style.transform = `translate(-50%, -100%) translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
             box.hidden = seen.z > 1;
         }
     }
