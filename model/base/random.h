@@ -20,6 +20,7 @@ enum class Process : std::uint32_t {
     stability = 6,
     walking = 7,
     reference = 8,
+    bounce = 9,
 };
 
 /// The stream of uniform numbers of one process, on one day, for one thing (`index`: inhabitant,

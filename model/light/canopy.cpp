@@ -67,6 +67,65 @@ void note_hit(const RTCFilterFunctionNArguments* arguments) {
     arguments->valid[0] = 0;
 }
 
+/// The same for a query that ends at the nearest opaque surface.
+struct StopContext {
+    GatherContext gather;  // first, so that one pointer serves both
+    const std::vector<double>* extinction_per_m = nullptr;
+    unsigned own = ~0U;
+};
+
+/// Lets the ray pass its own colony and porous ones, noting the latter.
+void pass_porous(const RTCFilterFunctionNArguments* arguments) {
+    auto* context = reinterpret_cast<StopContext*>(arguments->context);
+    const unsigned geometry = RTCHitN_geomID(arguments->hit, arguments->N, 0);
+    if (geometry == context->own)
+        arguments->valid[0] = 0;
+    else if (!std::isinf((*context->extinction_per_m)[geometry]))
+        note_hit(arguments);
+}
+
+/// Where the depth of canopy along a segment reaches `optical_depth`, and in which geometry.
+struct PorousStop {
+    double distance_m = kInfinity;
+    unsigned geometry = 0;
+};
+
+/// Walks through canopies that may overlap. `hits` are their surfaces; a ray through an edge can
+/// meet both triangles beside it, and such twins count once.
+PorousStop porous_stop(std::vector<SurfaceHit>& hits, const std::vector<double>& extinction_per_m,
+                       double optical_depth) {
+    std::sort(hits.begin(), hits.end(), [](const SurfaceHit& a, const SurfaceHit& b) {
+        return a.distance_m != b.distance_m ? a.distance_m < b.distance_m : a.geometry < b.geometry;
+    });
+    thread_local std::vector<unsigned> within;
+    within.clear();
+    const auto is_within = [&](unsigned g) {
+        return std::find(within.begin(), within.end(), g) != within.end();
+    };
+    for (std::size_t i = 0; i < hits.size(); ++i) {  // left before entered: it starts within
+        const bool first =
+            std::none_of(hits.begin(), hits.begin() + static_cast<std::ptrdiff_t>(i),
+                         [&](const auto& h) { return h.geometry == hits[i].geometry; });
+        if (first && hits[i].leaving) within.push_back(hits[i].geometry);
+    }
+    double here = 0.0, left = optical_depth;
+    for (const SurfaceHit& hit : hits) {
+        double k = 0.0;
+        for (const unsigned g : within) k += extinction_per_m[g];
+        const double lost = k * (hit.distance_m - here);
+        if (lost >= left && k > 0.0) return {here + left / k, within.back()};
+        left -= lost;
+        here = hit.distance_m;
+        if (hit.leaving == is_within(hit.geometry)) {
+            if (hit.leaving)
+                within.erase(std::find(within.begin(), within.end(), hit.geometry));
+            else
+                within.push_back(hit.geometry);
+        }
+    }
+    return {};
+}
+
 /// Length inside one closed surface, from its hits sorted by distance. A ray through an edge can
 /// meet both triangles beside it; such twins count once.
 double chord_m(const SurfaceHit* begin, const SurfaceHit* end, double length_m) {
@@ -212,6 +271,41 @@ bool Canopy::crossings(const Segment& segment, std::vector<Crossing>& out) const
         out.push_back(
             {static_cast<int>(id - scene_->rocks), std::isinf(k) ? 0.0 : std::exp(-k * chord)});
     }
+    return true;
+}
+
+bool Canopy::first_stop(const Segment& segment, int own, double optical_depth, Stop& out) const {
+    thread_local std::vector<SurfaceHit> hits;
+    hits.clear();
+    StopContext context{};
+    rtcInitIntersectContext(&context.gather.embree);
+    context.gather.embree.filter = pass_porous;
+    context.gather.segment = &segment;
+    context.gather.meshes = &scene_->meshes;
+    context.gather.hits = &hits;
+    context.extinction_per_m = &scene_->extinction_per_m;
+    if (own >= 0) context.own = scene_->rocks + static_cast<unsigned>(own);
+    RTCRayHit query{};
+    query.ray = to_ray(segment);
+    query.hit.geomID = RTC_INVALID_GEOMETRY_ID;
+    rtcIntersect1(scene_->scene, &context.gather.embree, &query);
+
+    const bool met = query.hit.geomID != RTC_INVALID_GEOMETRY_ID;
+    if (!hits.empty()) {
+        const PorousStop porous = porous_stop(hits, scene_->extinction_per_m, optical_depth);
+        if (porous.distance_m < (met ? query.ray.tfar : segment.length_m)) {
+            out = {false, static_cast<int>(porous.geometry - scene_->rocks),
+                   static_cast<float>(porous.distance_m), Eigen::Vector3f::Zero(), false};
+            return true;
+        }
+    }
+    if (!met) return false;
+    const unsigned id = query.hit.geomID;
+    out.by_rock = id < scene_->rocks;
+    out.index = static_cast<int>(out.by_rock ? id : id - scene_->rocks);
+    out.distance_m = query.ray.tfar;
+    out.normal = Eigen::Vector3f(query.hit.Ng_x, query.hit.Ng_y, query.hit.Ng_z).normalized();
+    out.from_inside = out.normal.dot(segment.direction) > 0.0F;
     return true;
 }
 

@@ -26,6 +26,15 @@ struct Crossing {
     double transmittance = 0.0;  ///< what it lets through: 0 when opaque [1]
 };
 
+/// Where light that comes along a segment backwards has last met a solid.
+struct Stop {
+    bool by_rock = false;
+    int index = -1;  ///< of the rock or the colony
+    float distance_m = 0.0F;
+    Eigen::Vector3f normal = Eigen::Vector3f::Zero();  ///< unit vector, outward; zero in a canopy
+    bool from_inside = false;                          ///< the segment starts within the solid
+};
+
 class Canopy {
   public:
     /// A scene of this rock and room for `colonies` colonies, none placed.
@@ -46,6 +55,11 @@ class Canopy {
     /// Lists the colonies on the segment, by index; returns false when rock blocks it (then the
     /// list means nothing). Safe from many threads at once.
     bool crossings(const Segment& segment, std::vector<Crossing>& out) const;
+
+    /// The first thing that stops a segment, if any: rock, an opaque colony, or the spot within
+    /// porous ones where the optical depth along the segment reaches `optical_depth`. Colony `own`
+    /// stops nothing (-1: all do). Safe from many threads at once.
+    bool first_stop(const Segment& segment, int own, double optical_depth, Stop& out) const;
 
   private:
     struct Scene;

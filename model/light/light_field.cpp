@@ -12,7 +12,9 @@ namespace {
 constexpr double kBedLift_m = 1e-4;      // receptors lie just above the sand
 constexpr double kRoomToGrow_m = 0.015;  // around a colony's box, before its paths are sorted anew
 constexpr std::uint32_t kColonyKeys = 0x10000000;  // apart from the bed's keys
-constexpr std::uint32_t kPointKeys = 0x40000000;   // apart from both
+constexpr std::uint32_t kSolidKeys = 0x08000000;   // apart from both
+constexpr std::uint32_t kPointKeys = 0x40000000;   // apart from all of them
+constexpr int kSolidSamples = 4;  // on a lamp: what dark surfaces throw back need not be exact
 constexpr std::uint32_t kKeysPerColony = 1024;
 
 /// Share of full output that leaves the lamp on a day, by how far it is turned up and its age.
@@ -64,6 +66,7 @@ struct LightField::Ledger {
     }
 
     void write(ColonyLight& light) const {
+        light.direct_alone = alone;
         const double all = std::max(alone, 1e-300);
         for (const ShadeShare& s : now) light.taken.push_back({s.colony, s.share / all});
         light.taken_since_set = light.taken;
@@ -82,17 +85,19 @@ LampsToday lamps_on(const Layout& layout, double day_d, double output_scale) {
     return today;
 }
 
-LightField::LightField(const Layout& layout, const BedGrid& bed, int samples)
+LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
+                       const std::vector<LightReceptor>& solids)
     : finder_(layout, samples),
       now_(layout.rocks, static_cast<int>(layout.colonies.size())),
       as_set_(layout.rocks, static_cast<int>(layout.colonies.size())),
       bed_paths_(static_cast<std::size_t>(bed.ny), PathSet(-1, layout.colonies.size())),
-      boxes_(layout.colonies.size()),
-      fresh_(bed_paths_.size() + layout.colonies.size(), 1) {
+      boxes_(layout.colonies.size()) {
     for (std::size_t i = 0; i < layout.colonies.size(); ++i)
         colony_paths_.emplace_back(static_cast<int>(i), layout.colonies.size());
     for (PathSet& set : colony_paths_) set.find_paths(finder_, {}, 0);
     find_bed_paths(bed);
+    find_solid_paths(layout, solids);
+    fresh_.assign(set_count(), 1);
 }
 
 void LightField::find_bed_paths(const BedGrid& bed) {
@@ -102,6 +107,18 @@ void LightField::find_bed_paths(const BedGrid& bed) {
             row.push_back({Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ()});
         bed_paths_[static_cast<std::size_t>(j)].find_paths(
             finder_, std::move(row), static_cast<std::uint32_t>(bed.index(0, j)));
+    }
+}
+
+void LightField::find_solid_paths(const Layout& layout, const std::vector<LightReceptor>& solids) {
+    constexpr std::size_t kAtOnce = 32;
+    const PathFinder roughly(layout, kSolidSamples);
+    for (std::size_t r = 0; r < solids.size(); r += kAtOnce) {
+        const auto first = solids.begin() + static_cast<std::ptrdiff_t>(r);
+        const auto count = static_cast<std::ptrdiff_t>(std::min(kAtOnce, solids.size() - r));
+        solid_paths_.emplace_back(-1, layout.colonies.size())
+            .find_paths(roughly, {first, first + count},
+                        kSolidKeys + static_cast<std::uint32_t>(r));
     }
 }
 
@@ -144,7 +161,7 @@ void LightField::settle(const ParallelFor& parallel, bool everything) {
     as_set_.commit();
     if (!moved_boxes_.empty() || !indexed_) box_index_.build(boxes_);
     indexed_ = true;
-    parallel(bed_paths_.size() + colony_paths_.size(), [&](std::size_t begin, std::size_t end) {
+    parallel(set_count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             PathSet& set = set_at(i);
             const bool fresh = fresh_[i] != 0;
@@ -167,6 +184,21 @@ std::vector<double> LightField::bed(const LampsToday& today, const ParallelFor& 
         for (std::size_t j = begin; j < end; ++j)
             for (std::size_t i = 0; i < row; ++i)
                 add_light(bed_paths_[j], i, today, ppfd.data() + (j * row + i) * lamp_count());
+    });
+    return ppfd;
+}
+
+std::vector<double> LightField::solids(const LampsToday& today, const ParallelFor& parallel) const {
+    std::vector<double> ppfd;
+    std::vector<std::size_t> first;  // by set
+    for (const PathSet& set : solid_paths_) {
+        first.push_back(ppfd.size());
+        ppfd.resize(ppfd.size() + set.receptors().size() * lamp_count(), 0.0);
+    }
+    parallel(solid_paths_.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t s = begin; s < end; ++s)
+            for (std::size_t r = 0; r < solid_paths_[s].receptors().size(); ++r)
+                add_light(solid_paths_[s], r, today, ppfd.data() + first[s] + r * lamp_count());
     });
     return ppfd;
 }
@@ -219,6 +251,7 @@ std::size_t LightField::path_count() const {
     std::size_t count = 0;
     for (const PathSet& set : bed_paths_) count += set.path_count();
     for (const PathSet& set : colony_paths_) count += set.path_count();
+    for (const PathSet& set : solid_paths_) count += set.path_count();
     return count;
 }
 

@@ -41,6 +41,8 @@ struct ColonyLight {
     std::vector<double> patch_as_set_umol_m2_s;  ///< [patch][lamp], every other colony as on day 0
     std::vector<ShadeShare> taken;               ///< by each other colony, by index
     std::vector<ShadeShare> taken_since_set;     ///< the part gained since day 0, by index
+    double direct_alone = 0.0;  ///< what shares are of: direct photons with no other colony there,
+                                ///< umol/s over the patches, times each lamp's hours a day
 };
 
 /// A colony as light meets it.
@@ -52,8 +54,10 @@ struct ColonyInLight {
 
 class LightField {
   public:
-    /// `samples` points on each extended lamp for each receptor.
-    LightField(const Layout& layout, const BedGrid& bed, int samples = kLampSamples);
+    /// `samples` points on each extended lamp for each receptor; few for `solids`, further
+    /// receptors that stay where they are.
+    LightField(const Layout& layout, const BedGrid& bed, int samples = kLampSamples,
+               const std::vector<LightReceptor>& solids = {});
 
     static constexpr int kLampSamples = 16;
 
@@ -69,6 +73,8 @@ class LightField {
 
     /// Plateau light of each lamp on every bed cell, [y][x][lamp] [umol m-2 s-1].
     std::vector<double> bed(const LampsToday& today, const ParallelFor& parallel) const;
+    /// Plateau light of each lamp on the `solids`, [solid][lamp] [umol m-2 s-1].
+    std::vector<double> solids(const LampsToday& today, const ParallelFor& parallel) const;
     /// Light on every colony; nothing where it has no receptors.
     std::vector<ColonyLight> colonies(const LampsToday& today, const ParallelFor& parallel) const;
     /// Plateau light of each lamp at points, [point][lamp] [umol m-2 s-1].
@@ -86,9 +92,15 @@ class LightField {
     struct Ledger;
 
     void find_bed_paths(const BedGrid& bed);
+    void find_solid_paths(const Layout& layout, const std::vector<LightReceptor>& solids);
+    std::size_t set_count() const {
+        return bed_paths_.size() + colony_paths_.size() + solid_paths_.size();
+    }
     void note_boxes(PathSet& set, bool fresh) const;
     PathSet& set_at(std::size_t i) {
-        return i < bed_paths_.size() ? bed_paths_[i] : colony_paths_[i - bed_paths_.size()];
+        if (i < bed_paths_.size()) return bed_paths_[i];
+        i -= bed_paths_.size();
+        return i < colony_paths_.size() ? colony_paths_[i] : solid_paths_[i - colony_paths_.size()];
     }
     ColonyLight colony_light(const PathSet& set, const LampsToday& today) const;
 
@@ -96,6 +108,7 @@ class LightField {
     Canopy now_, as_set_;
     std::vector<PathSet> bed_paths_;     // by row of cells
     std::vector<PathSet> colony_paths_;  // by colony
+    std::vector<PathSet> solid_paths_;   // some receptors each
     std::vector<Box> boxes_;  // by colony: its bounds with room to grow; empty when absent
     BoxIndex box_index_;      // of boxes_
     bool indexed_ = false;

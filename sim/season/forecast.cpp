@@ -89,7 +89,7 @@ struct Forecast::State {
 
 /// Tissue set in starts out acclimated to its own day-0 light, or to the light its keeper names.
 void Forecast::State::acclimate_as_set() {
-    const auto light_now = light.colonies(parallel);
+    const auto& light_now = light.colonies();
     for (std::size_t i = 0; i < count(); ++i) {
         const Colony& colony = layout.colonies[i];
         double peak =
@@ -110,7 +110,7 @@ void Forecast::State::acclimate_as_set() {
 void Forecast::State::look_at_bed(Frame& frame) {
     const BedGrid& grid = light.grid();
     const std::size_t lamps = light.lamp_count();
-    const auto by_lamp = light.bed(parallel);
+    const auto& by_lamp = light.bed();
     frame.bed.ppfd_umol_m2_s = summed_over_lamps(by_lamp, lamps, grid.size());
     frame.bed.dli_mol_m2_d.resize(grid.size());
     for (std::size_t cell = 0; cell < grid.size(); ++cell)
@@ -143,7 +143,7 @@ void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_li
 }
 
 void Forecast::State::look_at_colonies(Frame& frame) {
-    const auto light_now = light.colonies(parallel);
+    const auto& light_now = light.colonies();
     frame.colonies.resize(count());
     parallel(count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {

@@ -12,6 +12,8 @@ constexpr double kBedCell_m = 0.025;
 constexpr double kMostBedCells = 40000.0;
 constexpr double kRedraw_m = 0.0007;
 constexpr double kReceiveAnew_m = 0.003;
+constexpr double kPictureAnew_m = 0.004;
+constexpr double kPictureAlong_m = 0.0005;  // others that have moved so far are drawn along
 
 ColonyState state_as_set(const Taxon& taxon, const Colony& colony) {
     ColonyState state;
@@ -59,9 +61,11 @@ ReefLight::ReefLight(const Layout& layout, const Reef& as_set, double output_sca
       output_scale_(output_scale),
       full_(full),
       grid_(bed_grid_of(layout.tank)),
-      field_(layout, grid_),
+      bounced_(layout, grid_),
+      field_(layout, grid_, LightField::kLampSamples, bounced_.solids()),
       drawn_(layout.colonies.size()),
-      received_(layout.colonies.size()) {
+      received_(layout.colonies.size()),
+      pictured_(layout.colonies.size()) {
     for (std::size_t i = 0; i < as_set.colonies.size(); ++i)
         if (as_set.colonies[i].present)
             field_.place_as_set(static_cast<int>(i), in_light(i, as_set.colonies[i]));
@@ -106,22 +110,55 @@ void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
     }
 }
 
+void ReefLight::place_in_bounced(std::size_t colony, const ColonyState& state) {
+    const Anchor today = anchor_of(state);
+    if (!apart(today, pictured_[colony], kPictureAlong_m)) return;
+    if (state.present)
+        bounced_.place(static_cast<int>(colony), in_light(colony, state),
+                       receptors_on(shape(colony, state)));
+    else
+        bounced_.place(static_cast<int>(colony), std::nullopt, {});
+    pictured_[colony] = today;
+}
+
+void ReefLight::follow_bounced(const Reef& reef, const ParallelFor& parallel) {
+    bool moved = !bounced_found_;
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i)
+        moved = moved || apart(anchor_of(reef.colonies[i]), pictured_[i], kPictureAnew_m);
+    if (moved)
+        for (std::size_t i = 0; i < reef.colonies.size(); ++i)
+            place_in_bounced(i, reef.colonies[i]);
+    if (moved || full_) bounced_.look_out(parallel);
+    bounced_found_ = true;
+}
+
+void ReefLight::shine(const ParallelFor& parallel) {
+    bed_ = field_.bed(today_, parallel);
+    colonies_ = field_.colonies(today_, parallel);
+    const std::vector<double> solids = field_.solids(today_, parallel);
+    bounced_.shine({bed_, solids, colonies_}, today_, parallel);
+    for (std::size_t i = 0; i < bed_.size(); ++i) bed_[i] += bounced_.bed()[i];
+    for (std::size_t c = 0; c < colonies_.size(); ++c) {
+        const int colony = static_cast<int>(c);
+        if (bounced_.colony(colony).empty()) continue;
+        add_bounced(colonies_[c], bounced_.colony(colony), bounced_.colony_as_set(colony, today_),
+                    field_.receptors(colony), today_);
+    }
+}
+
 void ReefLight::follow(const Reef& reef, const ParallelFor& parallel) {
     for (std::size_t i = 0; i < reef.colonies.size(); ++i) follow_colony(i, reef.colonies[i]);
     field_.settle(parallel, full_);
+    follow_bounced(reef, parallel);
     today_ = lamps_on(layout_, reef.day_d, output_scale_);
-}
-
-std::vector<double> ReefLight::bed(const ParallelFor& parallel) const {
-    return field_.bed(today_, parallel);
-}
-
-std::vector<ColonyLight> ReefLight::colonies(const ParallelFor& parallel) const {
-    return field_.colonies(today_, parallel);
+    shine(parallel);
 }
 
 std::vector<double> ReefLight::points(std::span<const LightReceptor> receptors) const {
-    return field_.points(receptors, today_);
+    std::vector<double> light = field_.points(receptors, today_);
+    const std::vector<double> bounced = bounced_.points(receptors, today_);
+    for (std::size_t i = 0; i < light.size(); ++i) light[i] += bounced[i];
+    return light;
 }
 
 }  // namespace bedshade

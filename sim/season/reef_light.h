@@ -3,11 +3,13 @@
 // Colonies stand in the light as they were when last drawn (their anchor). One is drawn anew when
 // its outline or height has moved by more than 0.7 mm, and its receptors when they have moved by
 // more than 3 mm: far less than light changes over, and most days most colonies need neither.
+// Diffuse light comes through a coarser picture, taken anew when any colony has moved by 4 mm.
 #pragma once
 
 #include <vector>
 
 #include "model/growth/forms.h"
+#include "model/light/bounced_light.h"
 #include "model/light/light_field.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
@@ -32,9 +34,9 @@ class ReefLight {
     void follow(const Reef& reef, const ParallelFor& parallel = run_serially);
 
     /// Plateau light of each lamp on the bed, [y][x][lamp] [umol m-2 s-1].
-    std::vector<double> bed(const ParallelFor& parallel) const;
+    const std::vector<double>& bed() const { return bed_; }
     /// Light on every present colony, in colony order; absent ones have empty patches.
-    std::vector<ColonyLight> colonies(const ParallelFor& parallel) const;
+    const std::vector<ColonyLight>& colonies() const { return colonies_; }
     /// Plateau light of each lamp at points, [point][lamp] [umol m-2 s-1].
     std::vector<double> points(std::span<const LightReceptor> receptors) const;
 
@@ -60,14 +62,21 @@ class ReefLight {
     ColonyShape shape(std::size_t colony, const ColonyState& state) const;
     ColonyInLight in_light(std::size_t colony, const ColonyState& state) const;
     void follow_colony(std::size_t colony, const ColonyState& state);
+    void follow_bounced(const Reef& reef, const ParallelFor& parallel);
+    void place_in_bounced(std::size_t colony, const ColonyState& state);
+    void shine(const ParallelFor& parallel);
 
     const Layout& layout_;
     double output_scale_;
     bool full_;
     BedGrid grid_;
+    BouncedLight bounced_;
     LightField field_;
     LampsToday today_;
-    std::vector<Anchor> drawn_, received_;  // by colony
+    std::vector<double> bed_;                          // light of the day, [y][x][lamp]
+    std::vector<ColonyLight> colonies_;                // light of the day
+    std::vector<Anchor> drawn_, received_, pictured_;  // by colony
+    bool bounced_found_ = false;
 };
 
 }  // namespace bedshade

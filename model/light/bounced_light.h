@@ -1,0 +1,120 @@
+// Diffuse light: what sand, rock, coral and overgrown or painted walls throw back, by way of the
+// panes and of the surface, which from below turns back all that meets it slantwise.
+//
+// Every receptor looks out along a few backward ways, spread evenly over its half-space (Lambert's
+// law), each of which ends on the element that can be seen there (model/light/bounce_tracer.h).
+// The ways are found when the reef has changed, and kept. An element's exitance is its albedo times
+// the direct and the diffuse light it gets, so light of any number of bounces comes from sweeping
+// over the kept ways until nothing changes; a season's next step starts from the last one's light.
+//
+// Noise: receptors side by side share one well-spread set of ways (a (0,2)-sequence; Sobol' 1967)
+// in turns, and each receptor's light is the mean over its neighbourhood that holds them all
+// (interleaved sampling; Keller & Heidrich 2001). The diffuse part alone is smoothed so.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "model/base/parallel.h"
+#include "model/light/bounce_tracer.h"
+#include "model/light/light_field.h"
+
+namespace bedshade {
+
+/// Direct plateau light of a day, all as [place][lamp] [umol m-2 s-1].
+struct DirectLight {
+    std::span<const double> bed, solids;
+    std::span<const ColonyLight> colonies;
+};
+
+class BouncedLight {
+  public:
+    BouncedLight(const Layout& layout, const BedGrid& bed);
+
+    /// Pieces of rock and wall whose direct light is asked for.
+    const std::vector<LightReceptor>& solids() const { return tracer_.solids().receptors(); }
+
+    /// Puts a colony as it is, with its live patches, or nothing. Takes effect with `look_out`.
+    void place(int colony, const std::optional<ColonyInLight>& body,
+               std::vector<LightReceptor> patches);
+    /// Finds every way anew through the scene as it stands.
+    void look_out(const ParallelFor& parallel);
+
+    /// Works out the diffuse light of a day. The first time it begins from darkness, then from
+    /// what it found last.
+    void shine(const DirectLight& direct, const LampsToday& today, const ParallelFor& parallel);
+
+    /// Diffuse plateau light on the bed, [y][x][lamp] [umol m-2 s-1].
+    const std::vector<double>& bed() const { return bed_.light; }
+    /// On a colony's live patches, [patch][lamp]; empty for one that is absent.
+    const std::vector<double>& colony(int colony) const {
+        return tops_[static_cast<std::size_t>(colony)].light;
+    }
+    /// The same as it was when the colony was first seen, under the lamps and water of today.
+    std::vector<double> colony_as_set(int colony, const LampsToday& today) const;
+    /// At points, [point][lamp]; a scalar sensor (zero normal) looks out all around.
+    std::vector<double> points(std::span<const LightReceptor> receptors,
+                               const LampsToday& today) const;
+
+  private:
+    /// A receptor's share of a set of directions: which set, and the how manieth part of it.
+    struct Turn {
+        std::uint32_t set = 0, part = 0;
+    };
+    /// Receptors that look out, and what they see.
+    struct Lookout {
+        std::vector<LightReceptor> receptors;
+        int owner = -1;  // its body is not in the way
+        int ways = 0;    // of each receptor
+        std::uint32_t key = 0;
+        std::vector<Turn> turns;        // by receptor
+        std::vector<BounceLink> links;  // [receptor][way]
+        std::vector<double> light;      // [receptor][lamp]
+    };
+    /// Some receptors of a lookout: a piece of work.
+    struct Watch {
+        Lookout* lookout = nullptr;
+        std::size_t first = 0, last = 0;
+    };
+    /// Light of a colony when it was first seen, and the lamps and water it was under.
+    struct FirstSeen {
+        std::vector<double> light;
+        std::vector<double> scale, left;  // by lamp
+    };
+    using LeftByLength = std::vector<std::vector<float>>;  // [lamp][cm]
+
+    static std::vector<Turn> turns_in_line(std::size_t receptors, std::size_t sharing);
+    std::vector<Turn> turns_on_bed() const;
+    std::vector<Watch> watches();
+    void look_out(const Watch& watch) const;
+    void find_undersides(int colony, const TriangleMesh& mesh);
+    LeftByLength left_by_length(const LampsToday& today) const;
+    void gather(const Watch& watch, const LeftByLength& left) const;
+    void smooth_bed();
+    void smooth_rings(std::vector<double>& light) const;
+    double sweep(const DirectLight& direct, const LeftByLength& left, const ParallelFor& parallel);
+    void set_exitance(const DirectLight& direct);
+    void set_colony_exitance(int colony, std::span<const double> direct);
+    void remember_first_seen(const LampsToday& today);
+    double typical_path_m() const;
+
+    std::size_t lamps_;
+    BedGrid grid_;
+    double depth_m_, sand_reflectance_;
+    BounceTracer tracer_;
+    Lookout bed_, solids_;
+    std::vector<Lookout> tops_, undersides_;     // by colony
+    std::vector<std::vector<int>> patch_parts_;  // by colony: part of each live patch
+    std::vector<std::vector<int>> under_parts_;  // by colony: part of each underside receptor
+    std::vector<double> exitance_;               // [element][lamp]
+    std::vector<FirstSeen> first_seen_;          // by colony
+};
+
+/// Adds the diffuse light to a colony's direct light. Shares taken by neighbours become shares of
+/// both together; they take of the direct light alone.
+void add_bounced(ColonyLight& light, std::span<const double> bounced,
+                 std::span<const double> bounced_as_set, std::span<const LightReceptor> patches,
+                 const LampsToday& today);
+
+}  // namespace bedshade

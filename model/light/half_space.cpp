@@ -1,0 +1,49 @@
+#include "model/light/half_space.h"
+
+#include <Eigen/Geometry>
+#include <cmath>
+
+#include "model/base/random.h"
+
+namespace bedshade {
+namespace {
+
+double unit_interval(std::uint32_t bits) { return static_cast<double>(bits) * 0x1p-32; }
+
+double wrapped(double x) { return x - std::floor(x); }
+
+/// The streams of turned sets lie apart from those of the ways themselves.
+constexpr int kTurnedSets = 1;
+
+}  // namespace
+
+Vec2 spread_point(std::uint32_t k) {
+    std::uint32_t first = 0, second = 0, step = 1U << 31;
+    for (std::uint32_t bit = 1U << 31; k != 0; k >>= 1, bit >>= 1, step ^= step >> 1) {
+        if ((k & 1U) == 0) continue;
+        first ^= bit;
+        second ^= step;
+    }
+    return {unit_interval(first), unit_interval(second)};
+}
+
+HalfSpace::HalfSpace(const Vec3& normal, std::uint32_t key)
+    : scalar_(normal.isZero()), normal_(scalar_ ? Vec3::UnitZ() : normal) {
+    across_ = normal_.unitOrthogonal();
+    up_ = normal_.cross(across_);
+    RandomStream random(0, 0, Process::bounce, kTurnedSets, key);
+    const double u = random.uniform();
+    shift_ = {u, random.uniform()};
+}
+
+Eigen::Vector3f HalfSpace::direction(std::uint32_t k) const {
+    const Vec2 point = spread_point(k) + shift_;
+    const double turn = 2.0 * kPi * wrapped(point.y());
+    const double u = wrapped(point.x());
+    const double height = scalar_ ? 2.0 * u - 1.0 : std::sqrt(1.0 - u);
+    const double out = std::sqrt(std::max(0.0, 1.0 - height * height));
+    return (out * std::cos(turn) * across_ + out * std::sin(turn) * up_ + height * normal_)
+        .cast<float>();
+}
+
+}  // namespace bedshade

@@ -1,0 +1,34 @@
+// Directions spread evenly over what a receptor looks out on.
+#pragma once
+
+#include <cstdint>
+
+#include "model/base/geometry.h"
+
+namespace bedshade {
+
+/// Point `k` of a (0,2)-sequence in the unit square: any 2^m points from a multiple of 2^m on are
+/// spread as evenly as that many can be (van der Corput's and Sobol's second sequence; Sobol' 1967,
+/// USSR Comput. Math. Math. Phys. 7:86).
+Vec2 spread_point(std::uint32_t k);
+
+/// The half-space a receptor faces, or all round for a scalar one (zero normal).
+class HalfSpace {
+  public:
+    /// `key` turns the whole set of directions: sets with different keys do not line up.
+    HalfSpace(const Vec3& normal, std::uint32_t key);
+
+    /// Direction `k`: by Lambert's law about the normal, or evenly all round. Unit vector.
+    Eigen::Vector3f direction(std::uint32_t k) const;
+
+    /// Irradiance on the receptor for each mean exitance it sees: a scalar sensor gets four times
+    /// what a flat one does in even light.
+    double irradiance_per_exitance() const { return scalar_ ? 4.0 : 1.0; }
+
+  private:
+    bool scalar_;
+    Vec3 normal_, across_, up_;  // a right-handed frame
+    Vec2 shift_;
+};
+
+}  // namespace bedshade
