@@ -46,7 +46,8 @@ BouncedLight::BouncedLight(const Layout& layout, const BedGrid& bed)
       first_seen_(layout.colonies.size()) {
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i)
-            bed_.receptors.push_back({Vec3(bed.x_m(i), bed.y_m(j), 1e-4), Vec3::UnitZ()});
+            bed_.receptors.push_back({Vec3(bed.x_m(i), bed.y_m(j), 1e-4), Vec3::UnitZ(), 1.0,
+                                      0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)});
     bed_.ways = kBedWays;
     bed_.turns = turns_on_bed();
     solids_.receptors = tracer_.solids().receptors();
@@ -140,9 +141,10 @@ void BouncedLight::look_out(const Watch& watch) const {
         const Turn turn = lookout.turns[r];
         const HalfSpace out(receptor.normal, lookout.key + turn.set);
         for (std::uint32_t w = 0; w < ways; ++w)
-            lookout.links[r * ways + w] = tracer_.follow(
-                receptor.position_m.cast<float>(), out.direction(turn.part * ways + w),
-                lookout.owner, (lookout.key + u32(r)) * ways + w);
+            lookout.links[r * ways + w] =
+                tracer_.follow(spot_of(receptor, w, out.shift()).cast<float>(),
+                               out.direction(turn.part * ways + w), lookout.owner,
+                               (lookout.key + u32(r)) * ways + w);
     }
 }
 
@@ -157,6 +159,7 @@ void BouncedLight::look_out(const ParallelFor& parallel) {
     parallel(work.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) look_out(work[i]);
     });
+    open_bed_ = open_bed();
 }
 
 /// Light that has come as far as the bed has lost its weaker colours on the way; what bounces from
@@ -201,16 +204,21 @@ void BouncedLight::gather(const Watch& watch, const LeftByLength& left) const {
     }
 }
 
-/// Weights 1 2 1 each way take equal parts from the four kinds of cell that share a set. Cells
-/// within a solid have no light to give.
-void BouncedLight::smooth_bed() {
-    const auto is_open = [&](std::size_t cell) {
+/// Share of each cell that no solid stands on.
+std::vector<double> BouncedLight::open_bed() const {
+    std::vector<double> open(grid_.size());
+    for (std::size_t cell = 0; cell < open.size(); ++cell) {
         const auto first = bed_.links.begin() + static_cast<std::ptrdiff_t>(cell * kBedWays);
-        return std::count_if(first, first + kBedWays, [](const auto& l) { return l.buried; }) <
-               kBedWays / 2;
-    };
-    std::vector<char> open(grid_.size());
-    for (std::size_t cell = 0; cell < open.size(); ++cell) open[cell] = is_open(cell);
+        open[cell] = static_cast<double>(std::count_if(first, first + kBedWays,
+                                                       [](const auto& l) { return !l.buried; })) /
+                     kBedWays;
+    }
+    return open;
+}
+
+/// Weights 1 2 1 each way take equal parts from the four kinds of cell that share a set. What is
+/// smoothed is the light of the open part; a cell's own open part is then lit by it.
+void BouncedLight::smooth_bed() {
     // Beyond the bed's edge lies its mirror image about the outermost row.
     const auto folded = [](int i, int n) {
         return n == 1 ? 0 : i < 0 ? -i : i >= n ? 2 * n - 2 - i : i;
@@ -218,21 +226,21 @@ void BouncedLight::smooth_bed() {
     const std::vector<double> rough = bed_.light;
     for (int j = 0; j < grid_.ny; ++j)
         for (int i = 0; i < grid_.nx; ++i) {
-            double* light = bed_.light.data() + grid_.index(i, j) * lamps_;
-            std::fill_n(light, lamps_, 0.0);
-            if (!open[grid_.index(i, j)]) continue;
+            const std::size_t here = grid_.index(i, j);
+            std::vector<double> sum(lamps_, 0.0);
             double weights = 0.0;
             for (int dj = -1; dj <= 1; ++dj)
                 for (int di = -1; di <= 1; ++di) {
                     const std::size_t cell =
                         grid_.index(folded(i + di, grid_.nx), folded(j + dj, grid_.ny));
-                    if (!open[cell]) continue;
                     const double weight = (2 - std::abs(di)) * (2 - std::abs(dj));
-                    weights += weight;
+                    weights += weight * open_bed_[cell];
                     for (std::size_t l = 0; l < lamps_; ++l)
-                        light[l] += weight * rough[cell * lamps_ + l];
+                        sum[l] += weight * rough[cell * lamps_ + l];
                 }
-            for (std::size_t l = 0; l < lamps_; ++l) light[l] /= weights;
+            for (std::size_t l = 0; l < lamps_; ++l)
+                bed_.light[here * lamps_ + l] =
+                    weights > 0.0 ? open_bed_[here] * sum[l] / weights : 0.0;
         }
 }
 

@@ -91,6 +91,7 @@ class BouncedLight {
     void find_undersides(int colony, const TriangleMesh& mesh);
     LeftByLength left_by_length(const LampsToday& today) const;
     void gather(const Watch& watch, const LeftByLength& left) const;
+    std::vector<double> open_bed() const;
     void smooth_bed();
     void smooth_rings(std::vector<double>& light) const;
     double sweep(const DirectLight& direct, const LeftByLength& left, const ParallelFor& parallel);
@@ -107,6 +108,7 @@ class BouncedLight {
     std::vector<Lookout> tops_, undersides_;     // by colony
     std::vector<std::vector<int>> patch_parts_;  // by colony: part of each live patch
     std::vector<std::vector<int>> under_parts_;  // by colony: part of each underside receptor
+    std::vector<double> open_bed_;               // share of each cell no solid stands on
     std::vector<double> exitance_;               // [element][lamp]
     std::vector<FirstSeen> first_seen_;          // by colony
 };

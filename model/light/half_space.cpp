@@ -4,11 +4,10 @@
 #include <cmath>
 
 #include "model/base/random.h"
+#include "model/base/spread.h"
 
 namespace bedshade {
 namespace {
-
-double unit_interval(std::uint32_t bits) { return static_cast<double>(bits) * 0x1p-32; }
 
 double wrapped(double x) { return x - std::floor(x); }
 
@@ -16,16 +15,6 @@ double wrapped(double x) { return x - std::floor(x); }
 constexpr int kTurnedSets = 1;
 
 }  // namespace
-
-Vec2 spread_point(std::uint32_t k) {
-    std::uint32_t first = 0, second = 0, step = 1U << 31;
-    for (std::uint32_t bit = 1U << 31; k != 0; k >>= 1, bit >>= 1, step ^= step >> 1) {
-        if ((k & 1U) == 0) continue;
-        first ^= bit;
-        second ^= step;
-    }
-    return {unit_interval(first), unit_interval(second)};
-}
 
 HalfSpace::HalfSpace(const Vec3& normal, std::uint32_t key)
     : scalar_(normal.isZero()), normal_(scalar_ ? Vec3::UnitZ() : normal) {

@@ -7,11 +7,6 @@
 
 namespace bedshade {
 
-/// Point `k` of a (0,2)-sequence in the unit square: any 2^m points from a multiple of 2^m on are
-/// spread as evenly as that many can be (van der Corput's and Sobol's second sequence; Sobol' 1967,
-/// USSR Comput. Math. Math. Phys. 7:86).
-Vec2 spread_point(std::uint32_t k);
-
 /// The half-space a receptor faces, or all round for a scalar one (zero normal).
 class HalfSpace {
   public:
@@ -20,6 +15,9 @@ class HalfSpace {
 
     /// Direction `k`: by Lambert's law about the normal, or evenly all round. Unit vector.
     Eigen::Vector3f direction(std::uint32_t k) const;
+
+    /// By how much the set is turned, each in [0, 1).
+    const Vec2& shift() const { return shift_; }
 
     /// Irradiance on the receptor for each mean exitance it sees: a scalar sensor gets four times
     /// what a flat one does in even light.

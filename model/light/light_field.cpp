@@ -104,7 +104,8 @@ void LightField::find_bed_paths(const BedGrid& bed) {
     for (int j = 0; j < bed.ny; ++j) {
         std::vector<LightReceptor> row;
         for (int i = 0; i < bed.nx; ++i)
-            row.push_back({Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ()});
+            row.push_back({Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ(), 1.0,
+                           0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)});
         bed_paths_[static_cast<std::size_t>(j)].find_paths(
             finder_, std::move(row), static_cast<std::uint32_t>(bed.index(0, j)));
     }

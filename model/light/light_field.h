@@ -71,7 +71,8 @@ class LightField {
     /// Traces what those changes can have changed, or everything: the bits are the same.
     void settle(const ParallelFor& parallel, bool everything = false);
 
-    /// Plateau light of each lamp on every bed cell, [y][x][lamp] [umol m-2 s-1].
+    /// Plateau light of each lamp on every bed cell, [y][x][lamp]: the mean over the cell, none
+    /// where rock or coral stands on it [umol m-2 s-1].
     std::vector<double> bed(const LampsToday& today, const ParallelFor& parallel) const;
     /// Plateau light of each lamp on the `solids`, [solid][lamp] [umol m-2 s-1].
     std::vector<double> solids(const LampsToday& today, const ParallelFor& parallel) const;

@@ -3,10 +3,20 @@
 #include <algorithm>
 
 #include "model/base/random.h"
+#include "model/base/spread.h"
 #include "model/light/sea_index.h"
 #include "model/light/surface.h"
 
 namespace bedshade {
+
+Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
+    if (receptor.half_width_m.isZero()) return receptor.position_m;
+    const Vec2 point = spread_point(k) + shift;
+    const Vec2 from_middle = 2.0 * (point.array() - point.array().floor()) - 1.0;
+    Vec3 at = receptor.position_m;
+    at.head<2>() += from_middle.cwiseProduct(receptor.half_width_m);
+    return at;
+}
 
 PathFinder::PathFinder(const Layout& layout, int samples)
     : tank_(layout.tank),
@@ -47,8 +57,9 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
     RandomStream stream(0, 0, Process::lamp_sampling, way, key);
     const double u = stream.uniform();
     const double v = stream.uniform();
-    const Vec3 image = mirrors_.image_of(receptor.position_m, cell);
     for (int k = 0; k < samples; ++k) {
+        const Vec3 at = spot_of(receptor, static_cast<std::uint32_t>(k), {v, u});
+        const Vec3 image = mirrors_.image_of(at, cell);
         const Vec3 source = emitter_point(emitter, k, samples, u, v);
         const SurfacePath path =
             surface_path(source, image, tank_.water_depth_m, refractive_index_);
@@ -62,7 +73,8 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
         const double intensity = intensity_umol_s_sr(emitter, photon_flux_umol_s_[l],
                                                      direction_in_air(source, image, path));
         const double weight = factor * intensity * mirrors_.reflectance(to_light, cell) / samples;
-        if (weight > 0.0) out.push_back({here.cast<float>(), lamp, path.path_water_m, weight});
+        if (weight > 0.0)
+            out.push_back({at.cast<float>(), here.cast<float>(), lamp, path.path_water_m, weight});
     }
 }
 

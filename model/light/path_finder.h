@@ -21,11 +21,16 @@ namespace bedshade {
 struct LightReceptor {
     Vec3 position_m = Vec3::Zero();
     Vec3 normal = Vec3::UnitZ();
-    double area_m2 = 1.0;  ///< its weight in means over a colony
+    double area_m2 = 1.0;              ///< its weight in means over a colony
+    Vec2 half_width_m = Vec2::Zero();  ///< of a level rectangle whose mean light it stands for
 };
+
+/// Spot `k` of those spread over a receptor, the whole set shifted by `shift` (each in [0, 1)).
+Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift);
 
 /// One refracted path from a point of a lamp to a receptor, before absorption and shade.
 struct LightPath {
+    Eigen::Vector3f from;       ///< on the receptor
     Eigen::Vector3f direction;  ///< from the receptor, in the tank
     int lamp = 0;
     double length_m = 0.0;  ///< under water, bounces included

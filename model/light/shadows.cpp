@@ -20,12 +20,12 @@ void merge(std::vector<Crossing>& all, const std::vector<Crossing>& more) {
 }
 
 /// Everything on a path, piece by piece; false when rock ends it.
-bool crossings_along(const TankMirrors& mirrors, const Canopy& canopy, const Eigen::Vector3f& from,
-                     const LightPath& path, std::vector<Crossing>& out) {
+bool crossings_along(const TankMirrors& mirrors, const Canopy& canopy, const LightPath& path,
+                     std::vector<Crossing>& out) {
     thread_local std::vector<Crossing> piece_crossings;
     out.clear();
     return mirrors.fold(
-        from, path.direction, static_cast<float>(path.length_m),
+        path.from, path.direction, static_cast<float>(path.length_m),
         [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
             if (!canopy.crossings({start, direction, length}, piece_crossings)) return false;
             merge(out, piece_crossings);
@@ -69,42 +69,31 @@ void PathSet::find_paths(const PathFinder& finder, std::vector<LightReceptor> re
     for (auto& list : touching_) list.clear();
 }
 
-std::size_t PathSet::receptor_of(std::size_t p) const {
-    return static_cast<std::size_t>(std::upper_bound(first_.begin(), first_.end(), p) -
-                                    first_.begin()) -
-           1;
-}
-
 void PathSet::note_touching(int colony, const Box& box, const TankMirrors& mirrors) {
     auto& list = touching_[static_cast<std::size_t>(colony)];
     list.clear();
     if (colony == owner_ || (box.min.array() > box.max.array()).any()) return;
-    for (std::size_t r = 0; r < receptors_.size(); ++r) {
-        const Eigen::Vector3f from = receptors_[r].position_m.cast<float>();
-        for (std::size_t p = first_[r]; p < first_[r + 1]; ++p) {
-            const bool misses = mirrors.fold(
-                from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
-                [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
-                    return !passes(box, {start, direction, length});
-                });
-            if (!misses) list.push_back(static_cast<std::uint32_t>(p));
-        }
+    for (std::size_t p = 0; p < paths_.size(); ++p) {
+        const bool misses = mirrors.fold(
+            paths_[p].from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
+            [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+                return !passes(box, {start, direction, length});
+            });
+        if (!misses) list.push_back(static_cast<std::uint32_t>(p));
     }
 }
 
 void PathSet::note_touching(const BoxIndex& boxes, const TankMirrors& mirrors) {
     thread_local std::vector<int> passed;
     for (auto& list : touching_) list.clear();
-    for (std::size_t r = 0; r < receptors_.size(); ++r) {
-        const Eigen::Vector3f from = receptors_[r].position_m.cast<float>();
-        for (std::size_t p = first_[r]; p < first_[r + 1]; ++p)
-            mirrors.fold(
-                from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
-                [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
-                    boxes.passed({start, direction, length}, passed);
-                    for (const int colony : passed) add_touching(colony, p);
-                    return true;
-                });
+    for (std::size_t p = 0; p < paths_.size(); ++p) {
+        mirrors.fold(
+            paths_[p].from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
+            [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+                boxes.passed({start, direction, length}, passed);
+                for (const int colony : passed) add_touching(colony, p);
+                return true;
+            });
     }
 }
 
@@ -126,12 +115,11 @@ void PathSet::trace_touching(const std::vector<int>& colonies, const TankMirrors
         std::sort(changed.begin(), changed.end());
         changed.erase(std::unique(changed.begin(), changed.end()), changed.end());
     }
-    for (const std::uint32_t p : changed) trace(p, receptor_of(p), mirrors, now, as_set);
+    for (const std::uint32_t p : changed) trace(p, mirrors, now, as_set);
 }
 
 void PathSet::trace_all(const TankMirrors& mirrors, const Canopy& now, const Canopy& as_set) {
-    for (std::size_t r = 0; r < receptors_.size(); ++r)
-        for (std::size_t p = first_[r]; p < first_[r + 1]; ++p) trace(p, r, mirrors, now, as_set);
+    for (std::size_t p = 0; p < paths_.size(); ++p) trace(p, mirrors, now, as_set);
 }
 
 PathShade& PathSet::shade_for(std::size_t p) {
@@ -152,12 +140,11 @@ void PathSet::clear_shade(std::size_t p) {
     shade_[p] = -1;
 }
 
-void PathSet::trace(std::size_t p, std::size_t receptor, const TankMirrors& mirrors,
-                    const Canopy& now, const Canopy& as_set) {
+void PathSet::trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now,
+                    const Canopy& as_set) {
     const LightPath& path = paths_[p];
-    const Eigen::Vector3f from = receptors_[receptor].position_m.cast<float>();
     const bool clear = mirrors.fold(
-        from, path.direction, static_cast<float>(path.length_m),
+        path.from, path.direction, static_cast<float>(path.length_m),
         [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
             return !now.meets_anything({start, direction, length});
         });
@@ -169,7 +156,7 @@ void PathSet::trace(std::size_t p, std::size_t receptor, const TankMirrors& mirr
     PathShade& shade = shade_for(p);
     shade.taken.clear();
     shade.taken_as_set.clear();
-    shade.rock = !crossings_along(mirrors, now, from, path, crossings);
+    shade.rock = !crossings_along(mirrors, now, path, crossings);
     if (shade.rock) {
         shade.through = shade.through_as_set = 0.0;
         return;
@@ -177,7 +164,7 @@ void PathSet::trace(std::size_t p, std::size_t receptor, const TankMirrors& mirr
     shade.through = split(crossings, owner_, shade.taken);
     shade.through_as_set = 1.0;
     if (shade.taken.empty()) return;
-    if (crossings_along(mirrors, as_set, from, path, crossings))
+    if (crossings_along(mirrors, as_set, path, crossings))
         shade.through_as_set = split(crossings, owner_, shade.taken_as_set);
 }
 

@@ -62,12 +62,10 @@ class PathSet {
     std::size_t path_count() const { return paths_.size(); }
 
   private:
-    void trace(std::size_t p, std::size_t receptor, const TankMirrors& mirrors, const Canopy& now,
-               const Canopy& as_set);
+    void trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now, const Canopy& as_set);
     void add_touching(int colony, std::size_t p);
     PathShade& shade_for(std::size_t p);
     void clear_shade(std::size_t p);
-    std::size_t receptor_of(std::size_t p) const;
 
     int owner_;
     std::vector<LightReceptor> receptors_;
