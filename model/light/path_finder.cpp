@@ -8,6 +8,12 @@
 #include "model/light/surface.h"
 
 namespace bedshade {
+namespace {
+
+/// A spread receptor is sampled over its own area too, where the rim of a coral may cross it.
+constexpr int kSpreadMore = 4;
+
+}  // namespace
 
 Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
     if (receptor.half_width_m.isZero()) return receptor.position_m;
@@ -50,7 +56,8 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
                            std::uint32_t key, std::vector<LightPath>& out) const {
     const auto l = static_cast<std::size_t>(lamp);
     const Emitter& emitter = emitters_[l];
-    const int wanted = cell.bounces() == 0 ? samples_ : std::max(1, samples_ / 4);
+    const int full = receptor.half_width_m.isZero() ? samples_ : kSpreadMore * samples_;
+    const int wanted = cell.bounces() == 0 ? full : std::max(1, full / 4);
     const int samples = emitter.shape == LampShape::point ? 1 : wanted;
     // A stream for each lamp and way to it: cells fit into a byte for each axis.
     const int way = lamp * 65536 + (cell.i + 128) * 256 + (cell.j + 128);
