@@ -144,6 +144,18 @@ double chord_m(const SurfaceHit* begin, const SurfaceHit* end, double length_m) 
     return std::max(0.0, chord);
 }
 
+/// Sorts hits by geometry and distance, and calls `body(begin, end)` for those of each geometry.
+template <class Body>
+void for_each_body(std::vector<SurfaceHit>& hits, Body body) {
+    std::sort(hits.begin(), hits.end(), [](const SurfaceHit& a, const SurfaceHit& b) {
+        return a.geometry != b.geometry ? a.geometry < b.geometry : a.distance_m < b.distance_m;
+    });
+    for (std::size_t i = 0, end = 0; i < hits.size(); i = end) {
+        while (end < hits.size() && hits[end].geometry == hits[i].geometry) ++end;
+        body(hits.data() + i, hits.data() + end);
+    }
+}
+
 }  // namespace
 
 struct Canopy::Scene {
@@ -245,6 +257,26 @@ bool Canopy::meets_anything(const Segment& segment) const {
     return ray.tfar < 0.0F;
 }
 
+double Canopy::transmittance(const Segment& segment) const {
+    thread_local std::vector<SurfaceHit> hits;
+    hits.clear();
+    StopContext context{};
+    rtcInitIntersectContext(&context.gather.embree);
+    context.gather.embree.filter = pass_porous;
+    context.gather.segment = &segment;
+    context.gather.meshes = &scene_->meshes;
+    context.gather.hits = &hits;
+    context.extinction_per_m = &scene_->extinction_per_m;
+    RTCRay ray = to_ray(segment);
+    rtcOccluded1(scene_->scene, &context.gather.embree, &ray);
+    if (ray.tfar < 0.0F) return 0.0;
+    double depth = 0.0;
+    for_each_body(hits, [&](const SurfaceHit* begin, const SurfaceHit* end) {
+        depth += scene_->extinction_per_m[begin->geometry] * chord_m(begin, end, segment.length_m);
+    });
+    return depth > 0.0 ? std::exp(-depth) : 1.0;
+}
+
 bool Canopy::crossings(const Segment& segment, std::vector<Crossing>& out) const {
     thread_local std::vector<SurfaceHit> hits;
     hits.clear();
@@ -258,20 +290,19 @@ bool Canopy::crossings(const Segment& segment, std::vector<Crossing>& out) const
     rtcOccluded1(scene_->scene, &context.embree, &ray);
 
     out.clear();
-    std::sort(hits.begin(), hits.end(), [](const SurfaceHit& a, const SurfaceHit& b) {
-        return a.geometry != b.geometry ? a.geometry < b.geometry : a.distance_m < b.distance_m;
-    });
-    if (!hits.empty() && hits.front().geometry < scene_->rocks) return false;
-    for (std::size_t i = 0, end = 0; i < hits.size(); i = end) {
-        const unsigned id = hits[i].geometry;
-        while (end < hits.size() && hits[end].geometry == id) ++end;
+    bool clear_of_rock = true;
+    for_each_body(hits, [&](const SurfaceHit* begin, const SurfaceHit* end) {
+        const unsigned id = begin->geometry;
+        if (id < scene_->rocks) {
+            clear_of_rock = false;
+            return;
+        }
         const double k = scene_->extinction_per_m[id];
-        const double chord =
-            std::isinf(k) ? 0.0 : chord_m(&hits[i], hits.data() + end, segment.length_m);
-        out.push_back(
-            {static_cast<int>(id - scene_->rocks), std::isinf(k) ? 0.0 : std::exp(-k * chord)});
-    }
-    return true;
+        const double through =
+            std::isinf(k) ? 0.0 : std::exp(-k * chord_m(begin, end, segment.length_m));
+        out.push_back({static_cast<int>(id - scene_->rocks), through});
+    });
+    return clear_of_rock;
 }
 
 bool Canopy::first_stop(const Segment& segment, int own, double optical_depth, Stop& out) const {

@@ -52,6 +52,10 @@ class Canopy {
     /// Whether anything at all, porous or not, meets the segment. Safe from many threads at once.
     bool meets_anything(const Segment& segment) const;
 
+    /// Share of light that everything on the segment together lets through: 0 behind rock or an
+    /// opaque colony [1]. Safe from many threads at once.
+    double transmittance(const Segment& segment) const;
+
     /// Lists the colonies on the segment, by index; returns false when rock blocks it (then the
     /// list means nothing). Safe from many threads at once.
     bool crossings(const Segment& segment, std::vector<Crossing>& out) const;

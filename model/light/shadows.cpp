@@ -140,8 +140,26 @@ void PathSet::clear_shade(std::size_t p) {
     shade_[p] = -1;
 }
 
+void PathSet::trace_without_blame(std::size_t p, const TankMirrors& mirrors, const Canopy& now) {
+    const LightPath& path = paths_[p];
+    double through = 1.0;
+    mirrors.fold(path.from, path.direction, static_cast<float>(path.length_m),
+                 [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+                     through *= now.transmittance({start, direction, length});
+                     return through > 0.0;
+                 });
+    if (through < 1.0)
+        shade_for(p).through = through;
+    else
+        clear_shade(p);
+}
+
 void PathSet::trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now,
                     const Canopy& as_set) {
+    if (owner_ < 0) {
+        trace_without_blame(p, mirrors, now);
+        return;
+    }
     const LightPath& path = paths_[p];
     const bool clear = mirrors.fold(
         path.from, path.direction, static_cast<float>(path.length_m),

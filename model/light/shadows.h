@@ -32,7 +32,8 @@ struct PathShade {
 /// The paths to a row of receptors and what stands in each.
 class PathSet {
   public:
-    /// `owner`: the colony whose receptors these are, -1 for the bed. Its own body never shades it.
+    /// `owner`: the colony whose receptors these are. Its own body never shades it. Without one
+    /// (-1: the bed) it is only kept how much gets through, not who takes the rest.
     PathSet(int owner, std::size_t colonies) : owner_(owner), touching_(colonies) {}
 
     /// Takes up receptors and finds the paths to them; nothing is traced yet. `first_key` tells
@@ -63,6 +64,7 @@ class PathSet {
 
   private:
     void trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now, const Canopy& as_set);
+    void trace_without_blame(std::size_t p, const TankMirrors& mirrors, const Canopy& now);
     void add_touching(int colony, std::size_t p);
     PathShade& shade_for(std::size_t p);
     void clear_shade(std::size_t p);

@@ -1,0 +1,111 @@
+// Diffuse light against closed forms.
+#include "model/light/bounced_light.h"
+
+#include <catch2/catch.hpp>
+
+#include "model/light/fresnel.h"
+#include "model/reef/reflectance.h"
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+using namespace bedshade::test;
+
+namespace {
+
+/// A tank so wide that its sides do not matter, with one lamp for its light to be counted by.
+Layout wide_tank(double sand_reflectance, double water_index) {
+    Layout layout = black_tank();
+    layout.tank.length_m = layout.tank.width_m = 400.0;
+    layout.substrate.reflectance = sand_reflectance;
+    layout.water.refractive_index = water_index;
+    layout.lamps = {lamp_at(Vec3(200.0, 200.0, 0.7), LampShape::point, 0.0, 100.0)};
+    return layout;
+}
+
+const BedGrid kCoarse{8, 8, 50.0, 50.0};
+
+BouncedLight shone_on_evenly(const Layout& layout, double direct_umol_m2_s) {
+    BouncedLight bounced(layout, kCoarse);
+    bounced.look_out(run_serially);
+    const std::vector<double> bed(kCoarse.size(), direct_umol_m2_s);
+    bounced.shine({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+    return bounced;
+}
+
+LightReceptor sensor(const Vec3& normal) { return {Vec3(200.0, 200.0, 0.25), normal}; }
+
+}  // namespace
+
+TEST_CASE("black sand throws nothing back") {
+    const Layout layout = wide_tank(0.0, 1.34);
+    for (const double light : shone_on_evenly(layout, 100.0).bed()) CHECK(light == 0.0);
+}
+
+TEST_CASE("light goes back and forth between wide sand and the surface") {
+    // Each round trip keeps albedo times what the surface turns back of even light, 0.4807 for an
+    // index of 1.34: in all 1 / (1 - 0.45 * 0.4807) = 1.276 of the direct light.
+    const double gain = 1.0 / (1.0 - 0.45 * diffuse_water_to_air_reflectance(1.34));
+    const BouncedLight bounced = shone_on_evenly(wide_tank(0.45, 1.34), 100.0);
+    double mean = 0.0;
+    for (int j = 2; j < 6; ++j)
+        for (int i = 2; i < 6; ++i) mean += bounced.bed()[kCoarse.index(i, j)] / 16.0;
+    CHECK(mean == Approx(100.0 * (gain - 1.0)).epsilon(0.03));
+}
+
+TEST_CASE("a sensor over evenly lit sand sees it from below only") {
+    // Exitance B under index 1 (nothing comes back from above): flat and facing down B, facing up
+    // none, a scalar one 2 B (radiance B / pi from half of all directions).
+    const Layout layout = wide_tank(0.5, 1.0);
+    const BouncedLight bounced = shone_on_evenly(layout, 100.0);
+    const std::vector<LightReceptor> sensors = {sensor(-Vec3::UnitZ()), sensor(Vec3::UnitZ()),
+                                                sensor(Vec3::Zero())};
+    const auto light = bounced.points(sensors, lamps_on(layout, 0.0, 1.0));
+    CHECK(light[0] == Approx(50.0).epsilon(0.01));
+    CHECK(light[1] == 0.0);
+    CHECK(light[2] == Approx(100.0).epsilon(0.02));
+}
+
+TEST_CASE("a plate darkens what looks up at it by its own exitance") {
+    // A plate as wide as the tank closes it: sand that looks up sees its lower side alone, which
+    // gets the sand's exitance and returns a coral's share of it. E = rho_s rho_c (D + E) for
+    // direct light D.
+    Layout layout = black_tank();
+    layout.tank.length_m = layout.tank.width_m = 40.0;
+    layout.substrate.reflectance = 0.5;
+    layout.lamps = {lamp_at(Vec3(20.0, 20.0, 0.7), LampShape::point, 0.0, 100.0)};
+    layout.colonies.resize(1);
+    TriangleMesh plate;
+    for (const float z : {0.2F, 0.25F})
+        for (const float y : {0.0F, 40.0F})
+            for (const float x : {0.0F, 40.0F}) plate.vertices_m.emplace_back(x, y, z);
+    plate.triangles = {{0, 2, 1}, {1, 2, 3}, {4, 5, 6}, {5, 7, 6}};
+    const BedGrid grid{8, 8, 5.0, 5.0};
+    BouncedLight bounced(layout, grid);
+    const Box box{Vec3(0.0, 0.0, 0.2), Vec3(40.0, 40.0, 0.25)};
+    bounced.place(0, ColonyInLight{plate, box, extinction_per_m(0.0)}, {});
+    bounced.look_out(run_serially);
+    const std::vector<double> bed(grid.size(), 100.0);
+    const std::vector<ColonyLight> colonies(1);
+    bounced.shine({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), run_serially);
+    const double both = 0.5 * kTissueReflectance;
+    CHECK(bounced.bed()[grid.index(4, 4)] == Approx(100.0 * both / (1.0 - both)).epsilon(0.05));
+}
+
+TEST_CASE("shares of light taken are of direct and diffuse light together") {
+    ColonyLight light;
+    light.patch_umol_m2_s = {60.0};
+    light.patch_as_set_umol_m2_s = {100.0};
+    light.taken = {{3, 0.4}};
+    light.taken_since_set = {{3, 0.2}};
+    light.direct_alone = 100.0 * 10.0;
+    LampsToday today;
+    today.lamps.resize(1);
+    today.lamps[0].plateau_hours = 10.0;
+    const LightReceptor patch;
+    add_bounced(light, std::vector<double>{25.0}, std::vector<double>{30.0}, {&patch, 1}, today);
+    CHECK(light.patch_umol_m2_s[0] == 85.0);
+    CHECK(light.patch_as_set_umol_m2_s[0] == 130.0);
+    CHECK(light.taken[0].share == Approx(0.4 * 100.0 / 125.0));
+    CHECK(light.taken_since_set[0].share == Approx(0.2 * 100.0 / 125.0));
+}
