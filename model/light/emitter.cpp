@@ -25,12 +25,15 @@ Emitter emitter_of(const Lamp& lamp) {
     emitter.centre_m = lamp.centre_m;
     emitter.axis = {sin_t * cos_a, sin_t * sin_a, -cos_t};
     // Leaning toward +x lifts the face's +x edge.
-    emitter.half_side_m = 0.5 * lamp.size_m.x() * Vec3(cos_t * cos_a, cos_t * sin_a, sin_t);
-    emitter.half_width_m = 0.5 * lamp.size_m.y() * Vec3(-sin_a, cos_a, 0.0);
+    const LampFrame frame{
+        emitter.axis, {cos_t * cos_a, cos_t * sin_a, sin_t}, {-sin_a, cos_a, 0.0}};
+    emitter.half_side_m = 0.5 * lamp.size_m.x() * frame.side;
+    emitter.half_width_m = 0.5 * lamp.size_m.y() * frame.width;
     emitter.shape = lamp.shape;
     emitter.beam_exponent = lamp.beam_exponent;
     emitter.whole_exponent = whole_or_none(lamp.beam_exponent);
     emitter.peak_per_sr = (lamp.beam_exponent + 1.0) / (2.0 * kPi);
+    if (lamp.web) emitter.measured = std::make_shared<PhotometricBeam>(lamp.web, frame);
     return emitter;
 }
 

@@ -2,9 +2,11 @@
 #pragma once
 
 #include <cmath>
+#include <memory>
 #include <vector>
 
 #include "model/base/geometry.h"
+#include "model/light/photometric_beam.h"
 #include "model/reef/lamp.h"
 
 namespace bedshade {
@@ -19,6 +21,7 @@ struct Emitter {
     double beam_exponent = 1.0;
     int whole_exponent = 1;    ///< beam_exponent where it is a small whole number, else -1
     double peak_per_sr = 0.0;  ///< intensity on the axis per photon flux: (m + 1) / (2 pi)
+    std::shared_ptr<const PhotometricBeam> measured;  ///< the beam, where it is no cos^m
 };
 
 /// The face of a lamp. It leans by the lamp's tilt toward its azimuth and is turned by the azimuth:
@@ -34,10 +37,11 @@ double beam_exponent(double half_angle_rad);
 double photon_flux_umol_s(const Lamp& lamp, double day_d);
 
 /// Intensity of a part of the lamp that carries `flux_umol_s`, along the unit vector `direction`
-/// (away from the lamp): I = flux (m + 1) / (2 pi) cos^m about the axis, nothing behind the face.
-/// It sums to the flux over the half-space [umol s-1 sr-1].
+/// (away from the lamp): I = flux (m + 1) / (2 pi) cos^m about the axis, nothing behind the face,
+/// or what a measured beam has there. It sums to the flux over all directions [umol s-1 sr-1].
 inline double intensity_umol_s_sr(const Emitter& emitter, double flux_umol_s,
                                   const Vec3& direction) {
+    if (emitter.measured) return flux_umol_s * emitter.measured->per_sr(direction);
     const double c = emitter.axis.dot(direction);
     if (!(c > 0.0)) return 0.0;
     double shape = 1.0;

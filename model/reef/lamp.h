@@ -1,11 +1,13 @@
 // A lamp above the water: where it hangs, how much light it sends, of which colours, and when.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "model/base/geometry.h"
+#include "model/reef/photometric_web.h"
 
 namespace bedshade {
 
@@ -51,8 +53,8 @@ struct Lamp {
     double photon_flux_umol_s = 0.0;  ///< 400-700 nm at full output
     double output = 1.0;              ///< share of full it is run at [1]
     double beam_exponent = 1.0;       ///< intensity ~ cos^m of the angle from the axis
-    std::optional<std::string> photometry_file;  ///< LM-63
-    double tilt_rad = 0.0;                       ///< of the axis from straight down
+    std::shared_ptr<const PhotometricWeb> web;  ///< a measured shape of the beam, in its place
+    double tilt_rad = 0.0;                      ///< of the axis from straight down
     double azimuth_rad = 0.0;            ///< direction toward which it tilts; turns the face too
     std::vector<SpectrumPart> spectrum;  ///< empty together with the table: even photons
     std::optional<SpectrumTable> spectrum_table;

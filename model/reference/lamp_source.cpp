@@ -21,6 +21,7 @@ LampSource::LampSource(const Lamp& lamp)
     axis_ = turned(st, 0.0, -ct);
     side_ = turned(ct, 0.0, st);
     width_ = turned(0.0, 1.0, 0.0);
+    if (lamp.web) web_.emplace(lamp.web);
     const Spectrum spectrum = spectrum_of(lamp);
     std::partial_sum(spectrum.share.begin(), spectrum.share.end(), up_to_.begin());
 }
@@ -37,7 +38,17 @@ Vec3 LampSource::point_m(double u, double v) const {
     return centre_m_ + along * half_size_m_.x() * side_ + across * half_size_m_.y() * width_;
 }
 
+Vec3 LampSource::direction_in_web(double u, double v) const {
+    const auto [turn, polar] = web_->draw(u, v);
+    const double along = std::sin(polar) * std::cos(turn);
+    const double across = std::sin(polar) * std::sin(turn);
+    if (web_->pole() == PhotometricWeb::Pole::axis)
+        return along * side_ + across * width_ + std::cos(polar) * axis_;
+    return along * axis_ + across * side_ + std::cos(polar) * width_;
+}
+
 Vec3 LampSource::direction(double u, double v) const {
+    if (web_) return direction_in_web(u, v);
     const double c = std::pow(u, 1.0 / (beam_exponent_ + 1.0));
     const double s = std::sqrt((1.0 - c) * (1.0 + c));
     const double angle = 2.0 * kPi * v;

@@ -77,14 +77,17 @@ toml::array numbers(const std::vector<double>& values) {
     return list;
 }
 
-/// Puts a spectrum read from a file into the layout itself, and drops photometry, which is unused.
-void make_lamps_self_contained(toml::table& table, const Layout& layout) {
+/// Puts spectra and photometry read from files into the layout itself.
+void make_lamps_self_contained(toml::table& table, const Draft& draft) {
     auto* lamps = table["lamp"].as_array();
     for (std::size_t i = 0; lamps && i < lamps->size(); ++i) {
         auto& lamp = *(*lamps)[i].as_table();
-        lamp.erase("photometry");
+        if (lamp.contains("photometry")) {
+            lamp.erase("photometry");
+            lamp.insert("photometry_text", draft.photometry[i]->text);
+        }
         if (!lamp.contains("spectrum_file")) continue;
-        const auto& points = *layout.lamps[i].spectrum_table;
+        const auto& points = *draft.layout.lamps[i].spectrum_table;
         lamp.erase("spectrum_file");
         lamp.insert("spectrum_points", toml::table{{"wavelength_nm", numbers(points.wavelength_nm)},
                                                    {"photons", numbers(points.photons)}});
@@ -106,7 +109,7 @@ void make_rocks_self_contained(toml::table& table, const MeshStore& meshes) {
 /// The layout as one text that needs no other file but its trait table.
 std::string self_contained(toml::table table, const Draft& draft) {
     table.erase("traits");
-    make_lamps_self_contained(table, draft.layout);
+    make_lamps_self_contained(table, draft);
     make_rocks_self_contained(table, draft.meshes);
     std::ostringstream out;
     out << table << '\n';

@@ -18,7 +18,7 @@ using Keys = std::vector<std::string>;
 const std::vector<std::vector<Keys>>& alternatives() {
     static const std::vector<std::vector<Keys>> groups = {
         {{"photon_flux"}, {"watts", "efficacy"}},
-        {{"beam_exponent"}, {"half_angle"}, {"photometry"}},
+        {{"beam_exponent"}, {"half_angle"}, {"photometry"}, {"photometry_text"}},
         {{"spectrum"}, {"spectrum_file"}, {"spectrum_points"}},
         {{"file"}, {"mesh"}},
     };

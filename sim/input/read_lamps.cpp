@@ -1,8 +1,6 @@
-#include <cmath>
 #include <fmt/format.h>
-#include <numbers>
 
-#include "sim/input/resolve.h"
+#include "sim/input/beam.h"
 #include "sim/input/sections.h"
 #include "sim/input/spectrum.h"
 
@@ -31,7 +29,13 @@ void read_place(TableReader& in, Lamp& lamp, const Draft& draft) {
                                          in.label("position")));
 }
 
-void read_face(TableReader& in, Lamp& lamp) {
+/// Without a shape of its own the lamp has that of its photometry's luminous opening.
+void read_face(TableReader& in, Lamp& lamp, const Photometry* photometry) {
+    if (photometry && !in.has("shape") && !in.has("size")) {
+        lamp.shape = photometry->shape;
+        lamp.size_m = photometry->size_m;
+        return;
+    }
     in.choice<LampShape>("shape", lamp.shape,
                          {{"rectangle", LampShape::rectangle},
                           {"disc", LampShape::disc},
@@ -63,35 +67,6 @@ void read_flux(TableReader& in, Lamp& lamp) {
     if (has_watts && has_efficacy) lamp.photon_flux_umol_s = watts * efficacy;
 }
 
-/// The exponent of a cos^m beam that falls to half at this angle from its axis: half of the full
-/// beam angle lamps are sold by.
-double exponent_of(double half_angle_rad) {
-    return -std::numbers::ln2 / std::log(std::cos(half_angle_rad));
-}
-
-void check_photometry(TableReader& in, Lamp& lamp) {
-    std::string written;
-    if (!in.text("photometry", written)) return;
-    const auto path = path_beside(*in.node("photometry"), written);
-    std::error_code failure;
-    if (!std::filesystem::is_regular_file(path, failure))
-        in.error("photometry", fmt::format("there is no file `{}`", path.string()));
-    lamp.photometry_file = path.string();
-}
-
-void read_beam(TableReader& in, Lamp& lamp) {
-    const int ways =
-        int(in.has("beam_exponent")) + int(in.has("half_angle")) + int(in.has("photometry"));
-    if (ways > 1)
-        in.problems().error(in.place(), fmt::format("{} gives its beam more than once", in.name()),
-                            "give beam_exponent, half_angle or photometry");
-    in.number("beam_exponent", lamp.beam_exponent, {0.0, 200.0});
-    double half_angle_rad = 0.0;
-    if (in.quantity("half_angle", half_angle_rad, kAngle, {1.0, 89.0}))
-        lamp.beam_exponent = exponent_of(half_angle_rad);
-    check_photometry(in, lamp);
-}
-
 void read_day(TableReader& in, Lamp& lamp) {
     auto day = in.child("day");
     if (!day) return;
@@ -110,27 +85,30 @@ void read_day(TableReader& in, Lamp& lamp) {
     day->finish();
 }
 
-void read_lamp(TableReader& in, const std::string& name, Draft& draft) {
+void read_lamp(TableReader& in, const std::string& name, Draft& draft, PhotometryShelf& shelf) {
     Lamp lamp;
     lamp.name = name;
     read_place(in, lamp, draft);
-    read_face(in, lamp);
+    auto photometry = read_beam(in, lamp, shelf);
+    read_face(in, lamp, photometry.get());
     read_flux(in, lamp);
     in.number("output", lamp.output, kShare);
-    read_beam(in, lamp);
     in.quantity("tilt", lamp.tilt_rad, kAngle, {0.0, 89.0});
     in.quantity("azimuth", lamp.azimuth_rad, kAngle, {-360.0, 360.0});
     read_spectrum(in, lamp);
     read_day(in, lamp);
     in.number("ageing", lamp.ageing_per_year, kShare);
+    if (photometry) warn_of_losses(in, lamp, *photometry);
     draft.layout.lamps.push_back(std::move(lamp));
+    draft.photometry.push_back(std::move(photometry));
 }
 
 }  // namespace
 
 void read_lamps(TableReader& top, Draft& draft) {
+    PhotometryShelf shelf;
     for_each_named(top, "lamp", kMostLamps, [&](TableReader& item, const std::string& name) {
-        read_lamp(item, name, draft);
+        read_lamp(item, name, draft, shelf);
     });
     if (!top.has("lamp"))
         top.problems().warn({top.place().file}, "there is no [[lamp]]: the tank is dark");

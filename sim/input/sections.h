@@ -4,11 +4,14 @@
 
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <set>
 #include <string>
+#include <vector>
 
 #include "model/reef/layout.h"
 
+#include "sim/input/photometry_reader.h"
 #include "sim/input/rock_mesh_reader.h"
 #include "sim/input/table_reader.h"
 #include "sim/input/traits_reader.h"
@@ -19,6 +22,7 @@ namespace bedshade {
 struct Draft {
     Layout layout;
     const TraitTable& traits;
+    std::vector<std::shared_ptr<const Photometry>> photometry = {};  ///< by lamp; may be null
     MeshStore meshes = {};
     /// Rocks the file names and the tank does not hold, because something is wrong with them.
     std::set<std::string> rocks_left_out = {};

@@ -21,7 +21,6 @@ constexpr std::array kUnusedKeys = {
               "above the water only `bedshade reference` reckons with more than lamps"},
     UnusedKey{"substrate.depth", "", "sand is taken to be deep enough everywhere"},
     UnusedKey{"water.seasonal", "", "the temperature is held at its mean"},
-    UnusedKey{"lamp.photometry", "", "the beam is taken to fall off with the cosine of its angle"},
     UnusedKey{"rock.rests_on", "", "rock is taken to stand firm"},
     UnusedKey{"inhabitant.does", "dwell-at-bases", "what animals do to colony bases is left out"},
     UnusedKey{"colony.fixed", "", "no command moves colonies"},

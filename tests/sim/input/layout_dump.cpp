@@ -61,6 +61,13 @@ std::string put(const Water& w) {
                        w.warmest_month);
 }
 
+std::string put(const PhotometricWeb& w) {
+    std::string out = fmt::format(" web about {}:", static_cast<int>(w.pole));
+    for (const auto* list : {&w.turn_rad, &w.polar_rad, &w.intensity})
+        out += fmt::format(" {}", fmt::join(*list, "/"));
+    return out;
+}
+
 std::string put(const Lamp& l) {
     std::string out = fmt::format(
         "lamp {} {} {} {} {} {} {} {} {} {} {} {} {}", l.name, put(l.centre_m),
@@ -72,6 +79,7 @@ std::string put(const Lamp& l) {
         for (std::size_t i = 0; i < l.spectrum_table->photons.size(); ++i)
             out += fmt::format(" {}:{}", l.spectrum_table->wavelength_nm[i],
                                l.spectrum_table->photons[i]);
+    if (l.web) out += put(*l.web);
     return out + '\n';
 }
 
