@@ -168,6 +168,48 @@ day = { on = "10:00", off = "20:00", ramp = "0 h" }
     CHECK(rows.back()["dli_mol_m2_d"].get<double>() == Approx(expected * 0.036).epsilon(1e-6));
 }
 
+TEST_CASE("light under a lamp with a photometric file agrees with the closed form") {
+    // The point source of the test above, as strong every way: 100 umol/s over 4 pi, half of it up.
+    const Folder folder;
+    const std::string layout = folder.file("web.toml");
+    write(folder.file("even.ies"),
+          "IES:LM-63-2019\nTILT=NONE\n1 -1 1 2 1 1 2 0 0 0\n"
+          "1 1.10000 50\n0 180\n0\n7 7\n");
+    write(layout, R"(format = 1
+[season]
+start = 2027-01-01
+[tank]
+length = "120 cm"
+width = "60 cm"
+water_depth = "50 cm"
+walls = "black"
+[water]
+index = 1.34
+attenuation = 0.0
+[[lamp]]
+name = "lamp"
+position = "90 30 cm"
+height = "20 cm"
+photon_flux = 100
+photometry = "even.ies"
+)");
+    const std::string words = "light --json --at 60,30,0 " + layout;
+    const Ran ran = run(words);
+    REQUIRE(ran.code == 0);
+    const double expected = 100.0 / (4.0 * std::acos(-1.0)) * 2.357841568;
+    const auto rows = nlohmann::json::parse(ran.out)["rows"];
+    CHECK(rows.back()["ppfd_umol_m2_s"].get<double>() == Approx(expected).epsilon(1e-6));
+    CHECK(holds(ran.err, "50.0 % of the light of lamp \"lamp\" leaves behind its face"));
+
+    write(folder.file("even.ies"),
+          "IES:LM-63-2019\nTILT=NONE\n1 -1 1 2 1 1 2 0 0 0\n"
+          "1 1.10000 50\n0 180\n0\n7\n");
+    const Ran cut = run(words);
+    CHECK(cut.code == 2);
+    CHECK(holds(cut.err,
+                "even.ies:7: error: the file ends where candela value 2 of 2 should follow"));
+}
+
 TEST_CASE("check says what a layout holds and sets the meter beside the model") {
     const Ran ran = run("check " + kStarving);
     CHECK(ran.code == 0);

@@ -115,8 +115,12 @@ TEST_CASE("all keys: lamps") {
     CHECK(left.spectrum[0].peak_nm == Approx(450.0));
     CHECK(left.spectrum[2].colour_temperature_K == 14000.0);
     const Lamp& spot = lamps[2];
-    CHECK(spot.shape == LampShape::point);
-    CHECK(spot.photometry_file);
+    REQUIRE(spot.web);
+    CHECK(spot.web->polar_rad.size() == 10);
+    CHECK(spot.web->turn_rad.size() == 9);      // its half mirrored
+    CHECK(spot.web->at(6, 3) == 81.0);          // C270 is C90
+    CHECK(spot.shape == LampShape::rectangle);  // of the file's luminous opening
+    CHECK(spot.size_m.isApprox(Vec2(0.10, 0.06)));
     CHECK(spot.spectrum_table->photons.size() == 3);
 }
 

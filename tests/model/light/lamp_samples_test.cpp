@@ -1,0 +1,80 @@
+// Extended lamps are as many points as they need: twice as many move no light that matters.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numeric>
+
+#include "model/light/light_field.h"
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+using namespace bedshade::test;
+
+namespace {
+
+/// The tank of scenarios/ledge_over_bed.toml without its reef: two broad lamps 20 cm over 55 cm of
+/// water, glass on three sides.
+Layout two_broad_lamps(LampShape shape, double size_m) {
+    Layout layout;
+    layout.tank.length_m = 1.2;
+    layout.tank.width_m = 0.6;
+    layout.tank.water_depth_m = 0.55;
+    for (Wall& wall : layout.tank.walls) wall.kind = WallKind::glass;
+    layout.tank.walls[static_cast<std::size_t>(Side::back)].kind = WallKind::black;
+    layout.lamps = {lamp_at(Vec3(0.34, 0.3, 0.75), shape, size_m, 60.0),
+                    lamp_at(Vec3(0.86, 0.3, 0.75), shape, size_m, 60.0)};
+    return layout;
+}
+
+Rock ledge() {
+    Rock rock;
+    rock.name = "ledge";
+    rock.shape = RockBox{Vec3(0.2, 0.3, 0.0), Vec3(0.6, 0.55, 0.2)};
+    return rock;
+}
+
+struct Change {
+    double mean = 0.0, worst = 0.0;
+};
+
+std::vector<double> bed_light(const Layout& layout, int samples) {
+    LightField field(layout, BedGrid{24, 12, 0.05, 0.05}, samples);
+    field.settle(run_serially);
+    const auto by_lamp = field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
+    std::vector<double> light;
+    for (std::size_t i = 0; i < by_lamp.size(); i += 2)
+        light.push_back(by_lamp[i] + by_lamp[i + 1]);
+    return light;
+}
+
+/// From the field's own number of samples to twice that, cells under 5 % of the mean left out.
+Change change_with_twice_the_samples(const Layout& layout) {
+    const auto light = bed_light(layout, LightField::kLampSamples);
+    const auto finer = bed_light(layout, 2 * LightField::kLampSamples);
+    const double sum = std::accumulate(light.begin(), light.end(), 0.0);
+    const double finer_sum = std::accumulate(finer.begin(), finer.end(), 0.0);
+    Change change{std::abs(finer_sum / sum - 1.0)};
+    for (std::size_t i = 0; i < light.size(); ++i)
+        if (light[i] > 0.05 * sum / static_cast<double>(light.size()))
+            change.worst = std::max(change.worst, std::abs(finer[i] / light[i] - 1.0));
+    return change;
+}
+
+}  // namespace
+
+TEST_CASE("twice the points on a lamp move the light of an open bed by less than a percent") {
+    const LampShape shape = GENERATE(LampShape::rectangle, LampShape::disc);
+    const Change change = change_with_twice_the_samples(two_broad_lamps(shape, 0.2));
+    CAPTURE(change.mean, change.worst);
+    CHECK(change.mean < 0.01);
+    CHECK(change.worst < 0.01);
+}
+
+TEST_CASE("in the half shade of rock twice the points still move the mean by less than a percent") {
+    Layout layout = two_broad_lamps(LampShape::rectangle, 0.2);
+    layout.rocks = {ledge()};
+    const Change change = change_with_twice_the_samples(layout);
+    CAPTURE(change.mean, change.worst);
+    CHECK(change.mean < 0.01);
+}
