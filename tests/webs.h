@@ -49,7 +49,7 @@ inline std::shared_ptr<const PhotometricWeb> floodlight_web() {
     for (int j = -3; j <= 3; ++j) web->turn_rad.push_back(kPi * j / 6.0);
     for (int j = -3; j <= 3; ++j)
         for (int i = 0; i <= 6; ++i)
-            web->intensity.push_back((4.0 - std::abs(j) + 0.5 * j) * (i % 6) * (7.0 - i));
+            web->intensity.push_back((4.0 - std::abs(j) + 0.25 * j) * (i % 6) * (7.0 - i));
     return web;
 }
 

@@ -38,11 +38,15 @@ Shared read_file(TableReader& in, PhotometryShelf& shelf) {
 }
 
 Shared read_text(TableReader& in) {
-    std::string text;
-    if (!in.text("photometry_text", text)) return nullptr;
+    const auto* node = in.node("photometry_text");
+    const auto text = node ? node->value<std::string_view>() : std::nullopt;
+    if (node && !text)
+        in.error("photometry_text", fmt::format("{} is {}, but must be the text of an LM-63 file",
+                                                in.label("photometry_text"), in_words(*node)));
+    if (!text) return nullptr;
     const std::string name =
         fmt::format("{} ({})", in.place("photometry_text").file, in.label("photometry_text"));
-    return shared(read_photometry(text, name, in.problems()));
+    return shared(read_photometry(*text, name, in.problems()));
 }
 
 const char* key_in(TableReader& in) {

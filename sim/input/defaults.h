@@ -6,8 +6,8 @@
 //   substrate grain 1 mm, density 2750 kg/m3, porosity 0.45, depth 5 cm, reflectance 0.40
 //   water    temperature 25.5 degC, salinity 35 g/kg, yellowing 0.1 1/m, turbidity none, no drift,
 //            no seasonal swing
-//   lamp     shape point (or its photometry's opening), output 1, beam_exponent 1, hung straight, even photons, 10:00 to 20:00
-//            without ramps, no ageing
+//   lamp     shape point (or its photometry's opening), output 1, beam_exponent 1, hung straight,
+//            even photons, 10:00 to 20:00 without ramps, no ageing
 //   pump     nozzle 25 mm, steady
 //   rock     reflectance 0.15, rests on glass
 //   colony   all alive, upright, growth factor 1, settling 6 weeks, acclimated to its own light,
