@@ -24,6 +24,7 @@ constexpr std::uint32_t kColonyKeys = 0x40000000, kUnderKeys = 0x80000000;
 constexpr std::uint32_t kKeysPerColony = 1024;
 
 constexpr double kOffSurface_m = 3e-4;
+constexpr int kFewestSweeps = 3;  // sand, what looks down on it, and back: the bed itself may wait
 constexpr int kMostSweeps = 40;
 constexpr double kSettled = 1e-4;  // change of the bed's mean from sweep to sweep
 constexpr double kLongest_m = 10.0, kPerMetre = 100.0;
@@ -316,8 +317,8 @@ void BouncedLight::shine(const DirectLight& direct, const LampsToday& today,
                          const ParallelFor& parallel) {
     if (lamps_ == 0) return;
     const LeftByLength left = left_by_length(today);
-    for (int i = 0; i < kMostSweeps; ++i)
-        if (sweep(direct, left, parallel) < kSettled) break;
+    for (int i = 1; i <= kMostSweeps; ++i)
+        if (sweep(direct, left, parallel) < kSettled && i >= kFewestSweeps) break;
     remember_first_seen(today);
 }
 

@@ -25,13 +25,16 @@ Layout wide_tank(double sand_reflectance, double water_index) {
 
 const BedGrid kCoarse{8, 8, 50.0, 50.0};
 
-BouncedLight shone_on_evenly(const Layout& layout, double direct_umol_m2_s) {
-    BouncedLight bounced(layout, kCoarse);
-    bounced.look_out(run_serially);
-    const std::vector<double> bed(kCoarse.size(), direct_umol_m2_s);
-    bounced.shine({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
-    return bounced;
-}
+/// The tank's diffuse light when the bed gets 100 umol/m2/s direct light everywhere.
+struct EvenlyLit {
+    BouncedLight bounced;
+
+    explicit EvenlyLit(const Layout& layout) : bounced(layout, kCoarse) {
+        bounced.look_out(run_serially);
+        const std::vector<double> bed(kCoarse.size(), 100.0);
+        bounced.shine({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+    }
+};
 
 LightReceptor sensor(const Vec3& normal) { return {Vec3(200.0, 200.0, 0.25), normal}; }
 
@@ -39,17 +42,18 @@ LightReceptor sensor(const Vec3& normal) { return {Vec3(200.0, 200.0, 0.25), nor
 
 TEST_CASE("black sand throws nothing back") {
     const Layout layout = wide_tank(0.0, 1.34);
-    for (const double light : shone_on_evenly(layout, 100.0).bed()) CHECK(light == 0.0);
+    const EvenlyLit tank(layout);
+    for (const double light : tank.bounced.bed()) CHECK(light == 0.0);
 }
 
 TEST_CASE("light goes back and forth between wide sand and the surface") {
     // Each round trip keeps albedo times what the surface turns back of even light, 0.4807 for an
     // index of 1.34: in all 1 / (1 - 0.45 * 0.4807) = 1.276 of the direct light.
     const double gain = 1.0 / (1.0 - 0.45 * diffuse_water_to_air_reflectance(1.34));
-    const BouncedLight bounced = shone_on_evenly(wide_tank(0.45, 1.34), 100.0);
+    const EvenlyLit tank(wide_tank(0.45, 1.34));
     double mean = 0.0;
     for (int j = 2; j < 6; ++j)
-        for (int i = 2; i < 6; ++i) mean += bounced.bed()[kCoarse.index(i, j)] / 16.0;
+        for (int i = 2; i < 6; ++i) mean += tank.bounced.bed()[kCoarse.index(i, j)] / 16.0;
     CHECK(mean == Approx(100.0 * (gain - 1.0)).epsilon(0.03));
 }
 
@@ -57,10 +61,10 @@ TEST_CASE("a sensor over evenly lit sand sees it from below only") {
     // Exitance B under index 1 (nothing comes back from above): flat and facing down B, facing up
     // none, a scalar one 2 B (radiance B / pi from half of all directions).
     const Layout layout = wide_tank(0.5, 1.0);
-    const BouncedLight bounced = shone_on_evenly(layout, 100.0);
+    const EvenlyLit tank(layout);
     const std::vector<LightReceptor> sensors = {sensor(-Vec3::UnitZ()), sensor(Vec3::UnitZ()),
                                                 sensor(Vec3::Zero())};
-    const auto light = bounced.points(sensors, lamps_on(layout, 0.0, 1.0));
+    const auto light = tank.bounced.points(sensors, lamps_on(layout, 0.0, 1.0));
     CHECK(light[0] == Approx(50.0).epsilon(0.01));
     CHECK(light[1] == 0.0);
     CHECK(light[2] == Approx(100.0).epsilon(0.02));
@@ -75,14 +79,22 @@ TEST_CASE("a plate darkens what looks up at it by its own exitance") {
     layout.substrate.reflectance = 0.5;
     layout.lamps = {lamp_at(Vec3(20.0, 20.0, 0.7), LampShape::point, 0.0, 100.0)};
     layout.colonies.resize(1);
+    // Its lower side alone, in pieces small enough for each part of it to have some.
     TriangleMesh plate;
-    for (const float z : {0.2F, 0.25F})
-        for (const float y : {0.0F, 40.0F})
-            for (const float x : {0.0F, 40.0F}) plate.vertices_m.emplace_back(x, y, z);
-    plate.triangles = {{0, 2, 1}, {1, 2, 3}, {4, 5, 6}, {5, 7, 6}};
+    constexpr std::uint32_t kCuts = 16;
+    for (std::uint32_t j = 0; j <= kCuts; ++j)
+        for (std::uint32_t i = 0; i <= kCuts; ++i)
+            plate.vertices_m.emplace_back(2.5F * static_cast<float>(i),
+                                          2.5F * static_cast<float>(j), 0.2F);
+    for (std::uint32_t j = 0; j < kCuts; ++j)
+        for (std::uint32_t i = 0; i < kCuts; ++i) {
+            const std::uint32_t a = j * (kCuts + 1) + i, b = a + 1, c = a + kCuts + 1;
+            plate.triangles.push_back({a, c, b});
+            plate.triangles.push_back({b, c, c + 1});
+        }
     const BedGrid grid{8, 8, 5.0, 5.0};
     BouncedLight bounced(layout, grid);
-    const Box box{Vec3(0.0, 0.0, 0.2), Vec3(40.0, 40.0, 0.25)};
+    const Box box{Vec3(0.0, 0.0, 0.2), Vec3(40.0, 40.0, 0.2)};
     bounced.place(0, ColonyInLight{plate, box, extinction_per_m(0.0)}, {});
     bounced.look_out(run_serially);
     const std::vector<double> bed(grid.size(), 100.0);

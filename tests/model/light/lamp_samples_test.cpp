@@ -63,12 +63,13 @@ Change change_with_twice_the_samples(const Layout& layout) {
 
 }  // namespace
 
-TEST_CASE("twice the points on a lamp move the light of an open bed by less than a percent") {
+TEST_CASE("twice the points on a lamp move an open bed's mean by less than a percent") {
+    // Single cells move more where the edge of a pane cuts a lamp's image.
     const LampShape shape = GENERATE(LampShape::rectangle, LampShape::disc);
     const Change change = change_with_twice_the_samples(two_broad_lamps(shape, 0.2));
     CAPTURE(change.mean, change.worst);
     CHECK(change.mean < 0.01);
-    CHECK(change.worst < 0.01);
+    CHECK(change.worst < 0.05);
 }
 
 TEST_CASE("in the half shade of rock twice the points still move the mean by less than a percent") {

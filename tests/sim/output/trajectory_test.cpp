@@ -239,16 +239,16 @@ TEST_CASE("the same run gives the same bytes, whenever it is written") {
 TEST_CASE("a run that is stopped leaves a readable part with all its frames") {
     const synthetic::Folder folder;
     {
-        TrajectoryWriter writer(folder / "run.h5", synthetic::layout(3), synthetic::bed(),
+        TrajectoryWriter writer(folder / "run.h5", synthetic::layout(5), synthetic::bed(),
                                 synthetic::facts());
-        for (int i = 0; i < 21; ++i) writer.take(synthetic::frame(0, i, 3));
+        for (int i = 0; i < 21; ++i) writer.take(synthetic::frame(0, i, 5));
         writer.add(some_flag());
     }
     CHECK_FALSE(std::filesystem::exists(folder / "run.h5"));
     const Trajectory run(folder / "run.h5.part");
     CHECK_FALSE(run.complete());
     REQUIRE(run.frames(0) == 21);
-    check_frame(run, 0, 20, 3);
+    check_frame(run, 0, 20, 5);
     CHECK(run.flags().size() == 1);
 }
 
