@@ -10,8 +10,12 @@
 namespace bedshade {
 namespace {
 
-/// A spread receptor is sampled over its own area too, where the rim of a coral may cross it.
-constexpr int kSpreadMore = 4;
+/// A spread receptor is sampled over its own area too, where the rim of a coral may cross it: so
+/// many times as often, less where many lamps share in that.
+int times_when_spread(std::size_t lamps) {
+    constexpr int kMost = 4, kLampsTogether = 8;
+    return std::clamp(kLampsTogether / static_cast<int>(std::max<std::size_t>(1, lamps)), 1, kMost);
+}
 
 }  // namespace
 
@@ -56,7 +60,8 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
                            std::uint32_t key, std::vector<LightPath>& out) const {
     const auto l = static_cast<std::size_t>(lamp);
     const Emitter& emitter = emitters_[l];
-    const int full = receptor.half_width_m.isZero() ? samples_ : kSpreadMore * samples_;
+    const int full =
+        receptor.half_width_m.isZero() ? samples_ : times_when_spread(lamp_count()) * samples_;
     const int wanted = cell.bounces() == 0 ? full : std::max(1, full / 4);
     const int samples = emitter.shape == LampShape::point ? 1 : wanted;
     // A stream for each lamp and way to it: cells fit into a byte for each axis.
