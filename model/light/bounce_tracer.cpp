@@ -5,7 +5,6 @@
 
 #include "model/base/random.h"
 #include "model/light/fresnel.h"
-#include "model/light/sea_index.h"
 
 namespace bedshade {
 namespace {
@@ -23,11 +22,6 @@ constexpr float kUprightShare = 0.2F;
 
 /// Inner ring of a lower side, as a share of its half width.
 constexpr double kInnerRing = 0.6;
-
-double pane_index(const Wall& wall) {
-    if (wall.kind == WallKind::acrylic) return acrylic_index(kPpfdIndexNm);
-    return wall.kind == WallKind::glass ? float_glass_index(kPpfdIndexNm) : 0.0;
-}
 
 int sextant(const Vec3& from_middle) {
     const double turn = std::atan2(from_middle.y(), from_middle.x()) / (2.0 * kPi) + 0.5;
@@ -64,12 +58,11 @@ BounceTracer::BounceTracer(const Layout& layout, const BedGrid& bed)
     : size_m_(
           Vec3(layout.tank.length_m, layout.tank.width_m, layout.tank.water_depth_m).cast<float>()),
       water_index_(refractive_index(layout.water)),
+      pane_index_(pane_indices(layout.tank)),
       solids_(layout),
       elements_(bed, static_cast<int>(solids_.size()), static_cast<int>(layout.colonies.size())),
       canopy_(layout.rocks, static_cast<int>(layout.colonies.size())),
-      bounds_(layout.colonies.size()) {
-    for (std::size_t s = 0; s < 4; ++s) pane_index_[s] = pane_index(layout.tank.walls[s]);
-}
+      bounds_(layout.colonies.size()) {}
 
 int BounceTracer::top_part(int colony, const Vec3& at_m) const {
     const Box& box = bounds_[static_cast<std::size_t>(colony)];
@@ -104,8 +97,8 @@ BounceLink BounceTracer::seen(const Stop& stop, const Way& way) const {
 double BounceTracer::turned_back(const Way& way, int axis, bool far) const {
     const auto cosine = static_cast<double>(std::abs(way.direction[axis]));
     if (axis == 2) return far ? water_to_air_reflectance(cosine, water_index_) : 0.0;
-    const double pane = pane_index_[static_cast<std::size_t>(side_met(axis, far))];
-    return pane > 0.0 ? pane_reflectance(cosine, {water_index_, pane, 1.0}) : 0.0;
+    const auto& pane = pane_index_[static_cast<std::size_t>(side_met(axis, far))];
+    return pane ? pane_reflectance(cosine, {water_index_, *pane, 1.0}) : 0.0;
 }
 
 int BounceTracer::element_at(const Way& way, int axis, bool far) const {

@@ -8,6 +8,7 @@
 
 #include "model/base/bed_grid.h"
 #include "model/light/canopy.h"
+#include "model/light/sea_index.h"
 #include "model/light/solid_patches.h"
 
 namespace bedshade {
@@ -82,7 +83,7 @@ class BounceTracer {
 
     Eigen::Vector3f size_m_;  // of the water
     double water_index_;
-    std::array<double, 4> pane_index_{};  // by side; 0: not a pane
+    PaneIndices pane_index_;
     SolidPatches solids_;
     BounceElements elements_;
     Canopy canopy_;

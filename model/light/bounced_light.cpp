@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
 
 #include "model/base/random.h"
 #include "model/light/half_space.h"
@@ -83,17 +82,15 @@ void BouncedLight::place(int colony, const std::optional<ColonyInLight>& body,
 void BouncedLight::find_undersides(int colony, const TriangleMesh& mesh) {
     const auto c = static_cast<std::size_t>(colony);
     std::array<std::vector<LightReceptor>, BounceElements::kUnderParts> by_part;
-    for (const auto& t : mesh.triangles) {
-        const Vec3 p = mesh.vertices_m[t[0]].cast<double>(),
-                   q = mesh.vertices_m[t[1]].cast<double>(),
-                   r = mesh.vertices_m[t[2]].cast<double>();
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        const auto [p, q, r] = corners_m(mesh, t);
         const Vec3 across = (q - p).cross(r - p);
         if (!(across.z() < -0.3 * across.norm())) continue;
         const Vec3 normal = across.normalized();
         const Vec3 at = (p + q + r) / 3.0 + kOffSurface_m * normal;
         if (at.z() > 0.0 && at.z() < depth_m_)
             by_part[static_cast<std::size_t>(tracer_.under_part(colony, at))].push_back(
-                {at, normal, 0.5 * across.norm()});
+                {at, normal});
     }
     for (int part = 0; part < BounceElements::kUnderParts; ++part) {
         const auto& found = by_part[static_cast<std::size_t>(part)];
@@ -225,10 +222,11 @@ void BouncedLight::smooth_bed() {
         return n == 1 ? 0 : i < 0 ? -i : i >= n ? 2 * n - 2 - i : i;
     };
     const std::vector<double> rough = bed_.light;
+    std::vector<double> sum(lamps_);
     for (int j = 0; j < grid_.ny; ++j)
         for (int i = 0; i < grid_.nx; ++i) {
             const std::size_t here = grid_.index(i, j);
-            std::vector<double> sum(lamps_, 0.0);
+            std::fill(sum.begin(), sum.end(), 0.0);
             double weights = 0.0;
             for (int dj = -1; dj <= 1; ++dj)
                 for (int di = -1; di <= 1; ++di) {
@@ -296,10 +294,9 @@ void BouncedLight::set_exitance(const DirectLight& direct) {
 
 /// One more bounce for all; returns how far the bed's light moved, as a share of its mean.
 double BouncedLight::sweep(const DirectLight& direct, const LeftByLength& left,
-                           const ParallelFor& parallel) {
+                           const std::vector<Watch>& work, const ParallelFor& parallel) {
     const std::vector<double> before = bed_.light;
     set_exitance(direct);
-    const auto work = watches();
     parallel(work.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) gather(work[i], left);
     });
@@ -317,8 +314,9 @@ void BouncedLight::shine(const DirectLight& direct, const LampsToday& today,
                          const ParallelFor& parallel) {
     if (lamps_ == 0) return;
     const LeftByLength left = left_by_length(today);
+    const auto work = watches();
     for (int i = 1; i <= kMostSweeps; ++i)
-        if (sweep(direct, left, parallel) < kSettled && i >= kFewestSweeps) break;
+        if (sweep(direct, left, work, parallel) < kSettled && i >= kFewestSweeps) break;
     remember_first_seen(today);
 }
 

@@ -94,7 +94,8 @@ class BouncedLight {
     std::vector<double> open_bed() const;
     void smooth_bed();
     void smooth_rings(std::vector<double>& light) const;
-    double sweep(const DirectLight& direct, const LeftByLength& left, const ParallelFor& parallel);
+    double sweep(const DirectLight& direct, const LeftByLength& left,
+                 const std::vector<Watch>& work, const ParallelFor& parallel);
     void set_exitance(const DirectLight& direct);
     void set_colony_exitance(int colony, std::span<const double> direct);
     void remember_first_seen(const LampsToday& today);

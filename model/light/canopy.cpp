@@ -24,9 +24,11 @@ struct SurfaceHit {
 
 /// The context Embree hands back to the filter, with the place to note hits in.
 struct GatherContext {
-    RTCIntersectContext embree;
+    RTCIntersectContext embree;  // first, so that one pointer serves both
     const Segment* segment = nullptr;
     const std::vector<TriangleMesh>* meshes = nullptr;
+    const std::vector<double>* extinction_per_m = nullptr;
+    unsigned own = ~0U;  // geometry that is not in the way
     std::vector<SurfaceHit>* hits = nullptr;
 };
 
@@ -46,10 +48,7 @@ RTCRay to_ray(const Segment& s) {
 
 SurfaceHit surface_hit(const TriangleMesh& mesh, unsigned geometry, unsigned triangle,
                        const Segment& segment) {
-    const auto& t = mesh.triangles[triangle];
-    const Vec3 a = mesh.vertices_m[t[0]].cast<double>();
-    const Vec3 b = mesh.vertices_m[t[1]].cast<double>();
-    const Vec3 c = mesh.vertices_m[t[2]].cast<double>();
+    const auto [a, b, c] = corners_m(mesh, triangle);
     const Vec3 normal = (b - a).cross(c - a);
     const Vec3 direction = segment.direction.cast<double>();
     const double facing = normal.dot(direction);
@@ -67,16 +66,9 @@ void note_hit(const RTCFilterFunctionNArguments* arguments) {
     arguments->valid[0] = 0;
 }
 
-/// The same for a query that ends at the nearest opaque surface.
-struct StopContext {
-    GatherContext gather;  // first, so that one pointer serves both
-    const std::vector<double>* extinction_per_m = nullptr;
-    unsigned own = ~0U;
-};
-
 /// Lets the ray pass its own colony and porous ones, noting the latter.
 void pass_porous(const RTCFilterFunctionNArguments* arguments) {
-    auto* context = reinterpret_cast<StopContext*>(arguments->context);
+    const auto* context = reinterpret_cast<GatherContext*>(arguments->context);
     const unsigned geometry = RTCHitN_geomID(arguments->hit, arguments->N, 0);
     if (geometry == context->own)
         arguments->valid[0] = 0;
@@ -185,10 +177,27 @@ struct Canopy::Scene {
 
     void put(unsigned id, const TriangleMesh& mesh, double extinction);
     void take_away(unsigned id);
+    /// A query along a segment that asks `filter` about each surface and notes in `hits`, which it
+    /// empties.
+    GatherContext gather(const Segment& segment, RTCFilterFunctionN filter,
+                         std::vector<SurfaceHit>& hits) const;
 
   private:
     void fill(unsigned id, bool same_topology);
 };
+
+GatherContext Canopy::Scene::gather(const Segment& segment, RTCFilterFunctionN filter,
+                                    std::vector<SurfaceHit>& hits) const {
+    hits.clear();
+    GatherContext context{};
+    rtcInitIntersectContext(&context.embree);
+    context.embree.filter = filter;
+    context.segment = &segment;
+    context.meshes = &meshes;
+    context.extinction_per_m = &extinction_per_m;
+    context.hits = &hits;
+    return context;
+}
 
 void Canopy::Scene::put(unsigned id, const TriangleMesh& mesh, double extinction) {
     const bool same_topology = geometries[id] != nullptr &&
@@ -259,16 +268,9 @@ bool Canopy::meets_anything(const Segment& segment) const {
 
 double Canopy::transmittance(const Segment& segment) const {
     thread_local std::vector<SurfaceHit> hits;
-    hits.clear();
-    StopContext context{};
-    rtcInitIntersectContext(&context.gather.embree);
-    context.gather.embree.filter = pass_porous;
-    context.gather.segment = &segment;
-    context.gather.meshes = &scene_->meshes;
-    context.gather.hits = &hits;
-    context.extinction_per_m = &scene_->extinction_per_m;
+    GatherContext context = scene_->gather(segment, pass_porous, hits);
     RTCRay ray = to_ray(segment);
-    rtcOccluded1(scene_->scene, &context.gather.embree, &ray);
+    rtcOccluded1(scene_->scene, &context.embree, &ray);
     if (ray.tfar < 0.0F) return 0.0;
     double depth = 0.0;
     for_each_body(hits, [&](const SurfaceHit* begin, const SurfaceHit* end) {
@@ -279,13 +281,7 @@ double Canopy::transmittance(const Segment& segment) const {
 
 bool Canopy::crossings(const Segment& segment, std::vector<Crossing>& out) const {
     thread_local std::vector<SurfaceHit> hits;
-    hits.clear();
-    GatherContext context{};
-    rtcInitIntersectContext(&context.embree);
-    context.embree.filter = note_hit;
-    context.segment = &segment;
-    context.meshes = &scene_->meshes;
-    context.hits = &hits;
+    GatherContext context = scene_->gather(segment, note_hit, hits);
     RTCRay ray = to_ray(segment);
     rtcOccluded1(scene_->scene, &context.embree, &ray);
 
@@ -307,19 +303,12 @@ bool Canopy::crossings(const Segment& segment, std::vector<Crossing>& out) const
 
 bool Canopy::first_stop(const Segment& segment, int own, double optical_depth, Stop& out) const {
     thread_local std::vector<SurfaceHit> hits;
-    hits.clear();
-    StopContext context{};
-    rtcInitIntersectContext(&context.gather.embree);
-    context.gather.embree.filter = pass_porous;
-    context.gather.segment = &segment;
-    context.gather.meshes = &scene_->meshes;
-    context.gather.hits = &hits;
-    context.extinction_per_m = &scene_->extinction_per_m;
+    GatherContext context = scene_->gather(segment, pass_porous, hits);
     if (own >= 0) context.own = scene_->rocks + static_cast<unsigned>(own);
     RTCRayHit query{};
     query.ray = to_ray(segment);
     query.hit.geomID = RTC_INVALID_GEOMETRY_ID;
-    rtcIntersect1(scene_->scene, &context.gather.embree, &query);
+    rtcIntersect1(scene_->scene, &context.embree, &query);
 
     const bool met = query.hit.geomID != RTC_INVALID_GEOMETRY_ID;
     if (!hits.empty()) {

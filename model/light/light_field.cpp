@@ -14,6 +14,7 @@ constexpr double kRoomToGrow_m = 0.015;  // around a colony's box, before its pa
 constexpr std::uint32_t kColonyKeys = 0x10000000;  // apart from the bed's keys
 constexpr std::uint32_t kSolidKeys = 0x08000000;   // apart from both
 constexpr std::uint32_t kPointKeys = 0x40000000;   // apart from all of them
+constexpr std::size_t kSolidsAtOnce = 32;          // in a set
 constexpr int kSolidSamples = 4;  // on a lamp: what dark surfaces throw back need not be exact
 constexpr std::uint32_t kKeysPerColony = 1024;
 
@@ -112,11 +113,10 @@ void LightField::find_bed_paths(const BedGrid& bed) {
 }
 
 void LightField::find_solid_paths(const Layout& layout, const std::vector<LightReceptor>& solids) {
-    constexpr std::size_t kAtOnce = 32;
     const PathFinder roughly(layout, kSolidSamples);
-    for (std::size_t r = 0; r < solids.size(); r += kAtOnce) {
+    for (std::size_t r = 0; r < solids.size(); r += kSolidsAtOnce) {
         const auto first = solids.begin() + static_cast<std::ptrdiff_t>(r);
-        const auto count = static_cast<std::ptrdiff_t>(std::min(kAtOnce, solids.size() - r));
+        const auto count = static_cast<std::ptrdiff_t>(std::min(kSolidsAtOnce, solids.size() - r));
         solid_paths_.emplace_back(-1, layout.colonies.size())
             .find_paths(roughly, {first, first + count},
                         kSolidKeys + static_cast<std::uint32_t>(r));
@@ -190,16 +190,14 @@ std::vector<double> LightField::bed(const LampsToday& today, const ParallelFor& 
 }
 
 std::vector<double> LightField::solids(const LampsToday& today, const ParallelFor& parallel) const {
-    std::vector<double> ppfd;
-    std::vector<std::size_t> first;  // by set
-    for (const PathSet& set : solid_paths_) {
-        first.push_back(ppfd.size());
-        ppfd.resize(ppfd.size() + set.receptors().size() * lamp_count(), 0.0);
-    }
+    std::size_t count = 0;
+    for (const PathSet& set : solid_paths_) count += set.receptors().size();
+    std::vector<double> ppfd(count * lamp_count(), 0.0);
     parallel(solid_paths_.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t s = begin; s < end; ++s)
             for (std::size_t r = 0; r < solid_paths_[s].receptors().size(); ++r)
-                add_light(solid_paths_[s], r, today, ppfd.data() + first[s] + r * lamp_count());
+                add_light(solid_paths_[s], r, today,
+                          ppfd.data() + (s * kSolidsAtOnce + r) * lamp_count());
     });
     return ppfd;
 }

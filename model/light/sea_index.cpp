@@ -29,4 +29,17 @@ double acrylic_index(double wavelength_nm) {
     return std::sqrt(1.0 + 1.1819 * um2 / (um2 - 0.011313));
 }
 
+std::optional<double> pane_index(const Wall& wall) {
+    if (wall.kind == WallKind::glass) return float_glass_index(kPpfdIndexNm);
+    if (wall.kind == WallKind::acrylic) return acrylic_index(kPpfdIndexNm);
+    return std::nullopt;
+}
+
+PaneIndices pane_indices(const Tank& tank) {
+    PaneIndices indices;
+    for (std::size_t side = 0; side < indices.size(); ++side)
+        indices[side] = pane_index(tank.walls[side]);
+    return indices;
+}
+
 }  // namespace bedshade

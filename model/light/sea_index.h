@@ -1,6 +1,10 @@
 // Refractive indices: seawater, and the panes a tank is made of.
 #pragma once
 
+#include <array>
+#include <optional>
+
+#include "model/reef/tank.h"
 #include "model/reef/water.h"
 
 namespace bedshade {
@@ -22,5 +26,12 @@ double float_glass_index(double wavelength_nm);
 /// Index of acrylic (PMMA; Sultanova, Kasarova & Nikolov 2009, Acta Phys. Pol. A 116:585;
 /// 437-1052 nm, extrapolated to 400 nm).
 double acrylic_index(double wavelength_nm);
+
+/// Index of a side's pane at `kPpfdIndexNm`; nothing for a side that is no mirror.
+std::optional<double> pane_index(const Wall& wall);
+
+/// The same of all four sides, by Side.
+using PaneIndices = std::array<std::optional<double>, 4>;
+PaneIndices pane_indices(const Tank& tank);
 
 }  // namespace bedshade

@@ -19,16 +19,10 @@ constexpr int kMostCuts = 40;           // of a triangle's side, when samples ar
 
 using Corners = std::array<Vec3, 3>;
 
-Corners corners_of(const TriangleMesh& mesh, std::size_t triangle) {
-    const auto& t = mesh.triangles[triangle];
-    return {mesh.vertices_m[t[0]].cast<double>(), mesh.vertices_m[t[1]].cast<double>(),
-            mesh.vertices_m[t[2]].cast<double>()};
-}
-
 double area_m2(const TriangleMesh& mesh) {
     double area = 0.0;
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-        const auto [a, b, c] = corners_of(mesh, t);
+        const auto [a, b, c] = corners_m(mesh, t);
         area += 0.5 * (b - a).cross(c - a).norm();
     }
     return area;
@@ -101,7 +95,7 @@ void SolidPatches::add_rock(int rock, const TriangleMesh& mesh, double reflectan
     // In order of key, so that the order of pieces is settled.
     std::map<std::uint64_t, std::vector<LightReceptor>> pieces;
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-        const Corners corners = corners_of(mesh, t);
+        const Corners corners = corners_m(mesh, t);
         const Vec3 across = (corners[1] - corners[0]).cross(corners[2] - corners[0]);
         if (!(across.norm() > 0.0)) continue;
         const Vec3 normal = across.normalized();

@@ -9,17 +9,6 @@
 namespace bedshade {
 namespace {
 
-constexpr double kPaneIndexNm = 480.0;
-
-bool is_mirror(const Wall& wall) {
-    return wall.kind == WallKind::glass || wall.kind == WallKind::acrylic;
-}
-
-double pane_index(const Wall& wall) {
-    return wall.kind == WallKind::acrylic ? acrylic_index(kPaneIndexNm)
-                                          : float_glass_index(kPaneIndexNm);
-}
-
 /// Tangent of the critical angle; light in water of index 1 can come from anywhere.
 double steepest_tangent(double water_index) {
     if (water_index <= 1.0) return std::numeric_limits<double>::infinity();
@@ -33,15 +22,17 @@ TankMirrors::TankMirrors(const Tank& tank, double water_index)
       width_m_(tank.width_m),
       water_index_(water_index),
       reach_per_depth_(steepest_tangent(water_index)),
-      walls_(tank.walls) {
+      pane_index_(pane_indices(tank)) {
     const double reach = reach_per_depth_ * tank.water_depth_m;
     const auto most = [&](double side) {
         const double cells = std::ceil(reach / side);
         return static_cast<int>(std::min<double>(cells, kMostCells));
     };
+    const auto is_mirror = [&](Side side) {
+        return pane_index_[static_cast<std::size_t>(side)].has_value();
+    };
     const auto mirrors = [&](Side one, Side other, int times) {
-        return (times == 0) ||
-               (is_mirror(tank.wall(one)) && (times == 1 || is_mirror(tank.wall(other))));
+        return (times == 0) || (is_mirror(one) && (times == 1 || is_mirror(other)));
     };
     for (int i = -most(length_m_); i <= most(length_m_); ++i)
         for (int j = -most(width_m_); j <= most(width_m_); ++j) {
@@ -63,8 +54,8 @@ bool TankMirrors::in_reach(const Vec3& image, double depth_m) const {
 
 double TankMirrors::bounces_off(double cosine, Side side, int times) const {
     if (times == 0) return 1.0;
-    const Wall& wall = walls_[static_cast<std::size_t>(side)];
-    const double once = pane_reflectance(std::abs(cosine), {water_index_, pane_index(wall), 1.0});
+    const double pane = pane_index_[static_cast<std::size_t>(side)].value();
+    const double once = pane_reflectance(std::abs(cosine), {water_index_, pane, 1.0});
     return std::pow(once, times);
 }
 

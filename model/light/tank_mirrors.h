@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "model/base/geometry.h"
+#include "model/light/sea_index.h"
 #include "model/reef/tank.h"
 
 namespace bedshade {
@@ -68,7 +69,7 @@ class TankMirrors {
 
     double length_m_, width_m_, water_index_;
     double reach_per_depth_;  ///< tangent of the steepest angle light can have from the vertical
-    std::array<Wall, 4> walls_;
+    PaneIndices pane_index_;
     std::vector<Cell> cells_;
 };
 

@@ -6,15 +6,37 @@
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 #include <sys/wait.h>
 
+#include "tests/expected_messages.h"
+
 namespace {
+
+using bedshade::test::text_of;
 
 namespace fs = std::filesystem;
 
 const std::string kStarving = BEDSHADE_SOURCE_DIR "/scenarios/ledge_over_bed.toml";
 const std::string kClear = BEDSHADE_SOURCE_DIR "/scenarios/ledge_clear_of_bed.toml";
+
+/// A black tank whose water only bends light, under a lamp that goes on after this.
+const std::string kBlackTank = R"(format = 1
+[season]
+start = 2027-01-01
+[tank]
+length = "120 cm"
+width = "60 cm"
+water_depth = "50 cm"
+walls = "black"
+[water]
+index = 1.34
+attenuation = 0.0
+[[lamp]]
+name = "lamp"
+position = "90 30 cm"
+height = "20 cm"
+photon_flux = 100
+)";
 
 /// A folder that is gone again when the test ends.
 class Folder {
@@ -41,12 +63,6 @@ struct Ran {
     int code = -1;
     std::string out, err;
 };
-
-std::string text_of(const fs::path& path) {
-    std::ostringstream text;
-    text << std::ifstream(path).rdbuf();
-    return text.str();
-}
 
 /// Runs `bedshade WORDS` through the shell.
 Ran run(const std::string& words, const std::string& wrapped = "") {
@@ -138,23 +154,7 @@ TEST_CASE("light at a point under a point lamp agrees with the closed form") {
     // Lambertian, 100 umol/s: I = 100/pi cos(28.57588 deg).
     const Folder folder;
     const std::string layout = folder.file("point.toml");
-    write(layout, R"(format = 1
-[season]
-start = 2027-01-01
-[tank]
-length = "120 cm"
-width = "60 cm"
-water_depth = "50 cm"
-walls = "black"
-[water]
-index = 1.34
-attenuation = 0.0
-[[lamp]]
-name = "lamp"
-position = "90 30 cm"
-height = "20 cm"
-shape = "point"
-photon_flux = 100
+    write(layout, kBlackTank + R"(shape = "point"
 day = { on = "10:00", off = "20:00", ramp = "0 h" }
 )");
     const Ran ran = run("light --json --at 60,30,0 " + layout);
@@ -175,24 +175,7 @@ TEST_CASE("light under a lamp with a photometric file agrees with the closed for
     write(folder.file("even.ies"),
           "IES:LM-63-2019\nTILT=NONE\n1 -1 1 2 1 1 2 0 0 0\n"
           "1 1.10000 50\n0 180\n0\n7 7\n");
-    write(layout, R"(format = 1
-[season]
-start = 2027-01-01
-[tank]
-length = "120 cm"
-width = "60 cm"
-water_depth = "50 cm"
-walls = "black"
-[water]
-index = 1.34
-attenuation = 0.0
-[[lamp]]
-name = "lamp"
-position = "90 30 cm"
-height = "20 cm"
-photon_flux = 100
-photometry = "even.ies"
-)");
+    write(layout, kBlackTank + "photometry = \"even.ies\"\n");
     const std::string words = "light --json --at 60,30,0 " + layout;
     const Ran ran = run(words);
     REQUIRE(ran.code == 0);

@@ -6,7 +6,10 @@
 
 #include "model/growth/recession.h"
 
+#include "tests/meshes.h"
+
 using namespace bedshade;
+using namespace bedshade::test;
 
 namespace {
 
@@ -165,21 +168,7 @@ TEST_CASE("a plate stops at rock beside it and below rock above it", "[extension
 }
 
 TEST_CASE("rock as a closed mesh stops growth as a box does", "[extension]") {
-    std::vector<Vec3> corners_m;
-    for (int i = 0; i < 8; ++i)
-        corners_m.emplace_back(i & 1 ? 0.75 : 0.70, i & 2 ? 0.4 : 0.2, i & 4 ? 0.4 : 0.0);
-    const RockMesh cube(corners_m, {{0, 2, 1},
-                                    {1, 2, 3},
-                                    {4, 5, 6},
-                                    {5, 7, 6},
-                                    {0, 1, 4},
-                                    {1, 5, 4},
-                                    {2, 6, 3},
-                                    {3, 6, 7},
-                                    {0, 4, 2},
-                                    {2, 4, 6},
-                                    {1, 3, 5},
-                                    {3, 7, 5}});
+    const RockMesh cube = box_as_mesh({0.70, 0.2, 0.0}, {0.75, 0.4, 0.4});
     Bench bench(a_taxon(Form::laminar, 100.0));
     bench.add({0.6, 0.3, 0.1}, 0.05, 0.03);
     bench.layout.rocks.push_back({"post", cube});
