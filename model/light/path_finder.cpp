@@ -11,10 +11,10 @@ namespace bedshade {
 namespace {
 
 /// A spread receptor is sampled over its own area too, where the rim of a coral may cross it: so
-/// many times as often, less where many lamps share in that.
+/// many times as often. Lamps share the rays, for each one's noise is as much less of the sum.
 int times_when_spread(std::size_t lamps) {
-    constexpr int kMost = 4, kLampsTogether = 8;
-    return std::clamp(kLampsTogether / static_cast<int>(std::max<std::size_t>(1, lamps)), 1, kMost);
+    constexpr int kRaysOfAll = 8;
+    return std::max(1, kRaysOfAll / std::max(1, static_cast<int>(lamps)));
 }
 
 }  // namespace
