@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "model/flow/jet_flow.h"
 #include "model/growth/surroundings.h"
@@ -26,17 +25,6 @@ void sort_largest_first(std::vector<ShadeShare>& shares) {
     std::sort(shares.begin(), shares.end(), [](const ShadeShare& a, const ShadeShare& b) {
         return a.share != b.share ? a.share > b.share : a.colony < b.colony;
     });
-}
-
-/// Totals over lamps of values stored [place][lamp].
-std::vector<double> summed_over_lamps(const std::vector<double>& values, std::size_t lamps,
-                                      std::size_t places) {
-    std::vector<double> sums(places, 0.0);
-    for (std::size_t p = 0; p < places; ++p)
-        sums[p] =
-            std::accumulate(values.begin() + static_cast<std::ptrdiff_t>(p * lamps),
-                            values.begin() + static_cast<std::ptrdiff_t>((p + 1) * lamps), 0.0);
-    return sums;
 }
 
 }  // namespace
@@ -111,7 +99,7 @@ void Forecast::State::look_at_bed(Frame& frame) {
     const BedGrid& grid = light.grid();
     const std::size_t lamps = light.lamp_count();
     const auto& by_lamp = light.bed();
-    frame.bed.ppfd_umol_m2_s = summed_over_lamps(by_lamp, lamps, grid.size());
+    frame.bed.ppfd_umol_m2_s = summed_over_lamps(by_lamp, grid.size());
     frame.bed.dli_mol_m2_d.resize(grid.size());
     for (std::size_t cell = 0; cell < grid.size(); ++cell)
         frame.bed.dli_mol_m2_d[cell] =

@@ -55,6 +55,20 @@ Reef reef_as_set(const Layout& layout) {
     return reef;
 }
 
+ColonyInLight in_light(const Layout& layout, std::size_t colony, const ColonyState& state) {
+    const Colony& set_up = layout.colonies[colony];
+    const Taxon& taxon = layout.taxon_of(set_up);
+    const ColonyShape body = shape_of(taxon, set_up, state);
+    return {mesh_of(body), bounds_of(body), extinction_per_m(taxon.canopy_m2_per_m3)};
+}
+
+std::vector<double> summed_over_lamps(const std::vector<double>& by_lamp, std::size_t places) {
+    std::vector<double> sums(places, 0.0);
+    const std::size_t lamps = places == 0 ? 0 : by_lamp.size() / places;
+    for (std::size_t i = 0; i < by_lamp.size(); ++i) sums[i / lamps] += by_lamp[i];
+    return sums;
+}
+
 ReefLight::ReefLight(const Layout& layout, const Reef& as_set, double output_scale,
                      const ParallelFor& parallel, bool full)
     : layout_(layout),
@@ -68,19 +82,13 @@ ReefLight::ReefLight(const Layout& layout, const Reef& as_set, double output_sca
       pictured_(layout.colonies.size()) {
     for (std::size_t i = 0; i < as_set.colonies.size(); ++i)
         if (as_set.colonies[i].present)
-            field_.place_as_set(static_cast<int>(i), in_light(i, as_set.colonies[i]));
+            field_.place_as_set(static_cast<int>(i), in_light(layout, i, as_set.colonies[i]));
     follow(as_set, parallel);
 }
 
 ColonyShape ReefLight::shape(std::size_t colony, const ColonyState& state) const {
     const Colony& set_up = layout_.colonies[colony];
     return shape_of(layout_.taxon_of(set_up), set_up, state);
-}
-
-ColonyInLight ReefLight::in_light(std::size_t colony, const ColonyState& state) const {
-    const ColonyShape body = shape(colony, state);
-    const Taxon& taxon = layout_.taxon_of(layout_.colonies[colony]);
-    return {mesh_of(body), bounds_of(body), extinction_per_m(taxon.canopy_m2_per_m3)};
 }
 
 ReefLight::Anchor ReefLight::anchor_of(const ColonyState& state) {
@@ -100,7 +108,8 @@ void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
     const Anchor today = anchor_of(state);
     const int index = static_cast<int>(colony);
     if (apart(today, drawn_[colony], kRedraw_m)) {
-        field_.place(index, state.present ? std::optional(in_light(colony, state)) : std::nullopt);
+        field_.place(
+            index, state.present ? std::optional(in_light(layout_, colony, state)) : std::nullopt);
         drawn_[colony] = today;
     }
     if (apart(today, received_[colony], kReceiveAnew_m)) {
@@ -114,7 +123,7 @@ void ReefLight::place_in_bounced(std::size_t colony, const ColonyState& state) {
     const Anchor today = anchor_of(state);
     if (!apart(today, pictured_[colony], kPictureAlong_m)) return;
     if (state.present)
-        bounced_.place(static_cast<int>(colony), in_light(colony, state),
+        bounced_.place(static_cast<int>(colony), in_light(layout_, colony, state),
                        receptors_on(shape(colony, state)));
     else
         bounced_.place(static_cast<int>(colony), std::nullopt, {});

@@ -23,6 +23,12 @@ BedGrid bed_grid_of(const Tank& tank);
 /// the season to set from the light it finds.
 Reef reef_as_set(const Layout& layout);
 
+/// A colony as light meets it.
+ColonyInLight in_light(const Layout& layout, std::size_t colony, const ColonyState& state);
+
+/// Light of all lamps together at each place, from [place][lamp].
+std::vector<double> summed_over_lamps(const std::vector<double>& by_lamp, std::size_t places);
+
 class ReefLight {
   public:
     /// `output_scale` multiplies every lamp (from meter readings; 1 without). `full` traces
@@ -60,7 +66,6 @@ class ReefLight {
     static Anchor anchor_of(const ColonyState& state);
     static bool apart(const Anchor& a, const Anchor& b, double by_m);
     ColonyShape shape(std::size_t colony, const ColonyState& state) const;
-    ColonyInLight in_light(std::size_t colony, const ColonyState& state) const;
     void follow_colony(std::size_t colony, const ColonyState& state);
     void follow_bounced(const Reef& reef, const ParallelFor& parallel);
     void place_in_bounced(std::size_t colony, const ColonyState& state);

@@ -1,10 +1,7 @@
 #include "sim/season/rule_of_thumb.h"
 
 #include <algorithm>
-#include <limits>
-#include <numeric>
 
-#include "model/growth/forms.h"
 #include "model/light/light_field.h"
 
 #include "sim/season/reef_light.h"
@@ -31,14 +28,6 @@ const Lamp* lamp_to_scale_by(const Layout& layout) {
 Vec3 below(const Lamp& lamp, const Tank& tank) {
     const double depth_m = std::min(kReferenceDepth_m, 0.5 * tank.water_depth_m);
     return {lamp.centre_m.x(), lamp.centre_m.y(), tank.water_depth_m - depth_m};
-}
-
-/// Sum over the lamps at each point, from [point][lamp].
-std::vector<double> over_lamps(const std::vector<double>& by_lamp, std::size_t points) {
-    std::vector<double> sums(points, 0.0);
-    const std::size_t lamps = by_lamp.size() / points;
-    for (std::size_t i = 0; i < by_lamp.size(); ++i) sums[i / lamps] += by_lamp[i];
-    return sums;
 }
 
 /// What the rule says, to a factor: flux over the square of the distance, summed over the lamps.
@@ -73,24 +62,16 @@ void restore(Layout& bare, const Layout& real, LeftOut what) {
     if (what == LeftOut::shade) bare.rocks = real.rocks;
 }
 
-void place_colonies(const Layout& layout, const Reef& reef, LightField& field) {
-    for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
-        const Colony& colony = layout.colonies[i];
-        const Taxon& taxon = layout.taxon_of(colony);
-        const ColonyShape shape = shape_of(taxon, colony, reef.colonies[i]);
-        const ColonyInLight body{mesh_of(shape), bounds_of(shape),
-                                 extinction_per_m(taxon.canopy_m2_per_m3)};
-        field.place(static_cast<int>(i), body);
-    }
-}
-
 /// Light straight from the lamps and by way of the walls.
 std::vector<double> straight_light(const Layout& layout, bool with_colonies,
                                    std::span<const LightReceptor> sensors) {
     LightField field(layout, BedGrid{1, 1, layout.tank.length_m, layout.tank.width_m});
-    if (with_colonies) place_colonies(layout, reef_as_set(layout), field);
+    const Reef reef = reef_as_set(layout);
+    if (with_colonies)
+        for (std::size_t i = 0; i < reef.colonies.size(); ++i)
+            field.place(static_cast<int>(i), in_light(layout, i, reef.colonies[i]));
     field.settle(run_serially);
-    return over_lamps(field.points(sensors, lamps_on(layout, 0.0, 1.0)), sensors.size());
+    return summed_over_lamps(field.points(sensors, lamps_on(layout, 0.0, 1.0)), sensors.size());
 }
 
 /// The light at every sensor by the rule, with one thing more each time, and as it is.
@@ -102,7 +83,7 @@ std::vector<std::vector<double>> stages(const Layout& layout, const Forecast& fo
         const auto what = static_cast<LeftOut>(k);
         restore(built, layout, what);
         light.push_back(what == LeftOut::returned
-                            ? over_lamps(forecast.light_at(sensors), sensors.size())
+                            ? summed_over_lamps(forecast.light_at(sensors), sensors.size())
                             : straight_light(built, what == LeftOut::shade, sensors));
     }
     return light;

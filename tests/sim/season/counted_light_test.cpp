@@ -64,10 +64,7 @@ Deviation deviation(const std::vector<double>& found, const std::vector<Counted>
 
 std::vector<double> bed_light(const Layout& layout) {
     const ReefLight light(layout, reef_as_set(layout), 1.0);
-    std::vector<double> bed(light.grid().size(), 0.0);
-    for (std::size_t i = 0; i < light.bed().size(); ++i)
-        bed[i / light.lamp_count()] += light.bed()[i];
-    return bed;
+    return summed_over_lamps(light.bed(), light.grid().size());
 }
 
 Layout layout_in(const std::string& file) {
