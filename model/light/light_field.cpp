@@ -80,9 +80,8 @@ LampsToday lamps_on(const Layout& layout, double day_d, double output_scale) {
     const Water water = water_on(layout.water, day_d);
     LampsToday today;
     for (const Lamp& lamp : layout.lamps)
-        today.lamps.push_back(
-            {output_scale * layout.tank.cover_transmittance * turned_up(lamp, day_d),
-             lamp.day.plateau_hours(), Attenuation(spectrum_of(lamp), water)});
+        today.lamps.push_back({output_scale * turned_up(lamp, day_d), lamp.day.plateau_hours(),
+                               Attenuation(spectrum_of(lamp), water)});
     return today;
 }
 

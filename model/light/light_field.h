@@ -24,7 +24,7 @@ namespace bedshade {
 /// The lamps on one day: how far each is turned up, and what the water lets through of its colours.
 struct LampsToday {
     struct Lamp {
-        double scale = 0.0;  ///< share of full photon flux that gets through the cover
+        double scale = 0.0;  ///< share of full photon flux
         double plateau_hours = 0.0;
         Attenuation water;
     };

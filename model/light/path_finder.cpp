@@ -17,6 +17,25 @@ int times_when_spread(std::size_t lamps) {
     return std::max(1, kRaysOfAll / std::max(1, static_cast<int>(lamps)));
 }
 
+std::vector<Emitter> emitters_of(const std::vector<Lamp>& lamps) {
+    std::vector<Emitter> emitters;
+    for (const Lamp& lamp : lamps) emitters.push_back(emitter_of(lamp));
+    return emitters;
+}
+
+/// How far past the opening dry panes can send the light of any of the lamps [m].
+double dry_reach_m(const DryRim& rim, const Tank& tank, const std::vector<Emitter>& emitters) {
+    double reach_m = 0.0;
+    for (const Emitter& emitter : emitters) {
+        const Vec3 half = emitter.half_side_m.cwiseAbs() + emitter.half_width_m.cwiseAbs();
+        const Vec2 middle = 0.5 * Vec2(tank.length_m, tank.width_m);
+        const Vec2 off = (emitter.centre_m.head<2>() - middle).cwiseAbs() + half.head<2>() + middle;
+        const double lowest_m = emitter.centre_m.z() - half.z() - tank.water_depth_m;
+        reach_m = std::max(reach_m, rim.reach_m(lowest_m, off.norm()));
+    }
+    return reach_m;
+}
+
 }  // namespace
 
 Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
@@ -32,16 +51,10 @@ PathFinder::PathFinder(const Layout& layout, int samples)
     : tank_(layout.tank),
       refractive_index_(refractive_index(layout.water)),
       samples_(samples),
-      mirrors_(layout.tank, refractive_index_) {
-    for (const Lamp& lamp : layout.lamps) {
-        emitters_.push_back(emitter_of(lamp));
-        photon_flux_umol_s_.push_back(lamp.photon_flux_umol_s);
-    }
-}
-
-bool PathFinder::in_opening(const Vec3& point) const {
-    return point.x() >= 0.0 && point.x() <= tank_.length_m && point.y() >= 0.0 &&
-           point.y() <= tank_.width_m;
+      emitters_(emitters_of(layout.lamps)),
+      rim_(layout.tank),
+      mirrors_(layout.tank, refractive_index_, dry_reach_m(rim_, layout.tank, emitters_)) {
+    for (const Lamp& lamp : layout.lamps) photon_flux_umol_s_.push_back(lamp.photon_flux_umol_s);
 }
 
 void PathFinder::paths_to(const LightReceptor& receptor, std::uint32_t key,
@@ -75,7 +88,11 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
         const Vec3 source = emitter_point(emitter, k, samples, u, v);
         const SurfacePath path =
             surface_path(source, image, tank_.water_depth_m, refractive_index_);
-        if (!in_opening(crossing_point(source, image, tank_.water_depth_m, path))) continue;
+        const Vec3 crossing = crossing_point(source, image, tank_.water_depth_m, path);
+        const std::optional<TankCell> dry = rim_.cell_of(crossing);
+        if (!dry) continue;
+        const double entering = rim_.share(source, crossing, *dry);
+        if (entering <= 0.0) continue;
         const Vec3 to_light = direction_to_light(source, image, refractive_index_, path);
         const Vec3 here = TankMirrors::turned(to_light, cell);
         const double factor = receptor.normal.isZero()
@@ -84,7 +101,8 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
         if (factor <= 0.0) continue;
         const double intensity = intensity_umol_s_sr(emitter, photon_flux_umol_s_[l],
                                                      direction_in_air(source, image, path));
-        const double weight = factor * intensity * mirrors_.reflectance(to_light, cell) / samples;
+        const double weight =
+            factor * entering * intensity * mirrors_.reflectance(to_light, cell, *dry) / samples;
         if (weight > 0.0)
             out.push_back({at.cast<float>(), here.cast<float>(), lamp, path.path_water_m, weight});
     }

@@ -1,10 +1,11 @@
 // Every way that light can take from the lamps to a receptor, before water and shade take any of
-// it: straight down, and by way of the mirroring sides.
+// it: straight down, by way of the mirroring sides, and off or through the dry glass above them.
 #pragma once
 
 #include <cstdint>
 #include <vector>
 
+#include "model/light/dry_rim.h"
 #include "model/light/emitter.h"
 #include "model/light/tank_mirrors.h"
 #include "model/reef/layout.h"
@@ -34,7 +35,7 @@ struct LightPath {
     Eigen::Vector3f direction;  ///< from the receptor, in the tank
     int lamp = 0;
     double length_m = 0.0;  ///< under water, bounces included
-    double weight = 0.0;    ///< PPFD at full output, absorption and shade aside
+    double weight = 0.0;    ///< PPFD at full output under the cover, absorption and shade aside
 };
 
 class PathFinder {
@@ -54,13 +55,12 @@ class PathFinder {
   private:
     void add_paths(const LightReceptor& receptor, int lamp, TankMirrors::Cell cell,
                    std::uint32_t key, std::vector<LightPath>& out) const;
-    bool in_opening(const Vec3& point) const;
-
     Tank tank_;
     double refractive_index_;
     int samples_;
     std::vector<Emitter> emitters_;
     std::vector<double> photon_flux_umol_s_;  // by lamp, at full output
+    DryRim rim_;
     TankMirrors mirrors_;
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "model/light/dry_rim.h"
 #include "model/light/fresnel.h"
 #include "model/light/sea_index.h"
 
@@ -17,13 +18,15 @@ double steepest_tangent(double water_index) {
 
 }  // namespace
 
-TankMirrors::TankMirrors(const Tank& tank, double water_index)
+TankMirrors::TankMirrors(const Tank& tank, double water_index, double dry_reach_m)
     : length_m_(tank.length_m),
       width_m_(tank.width_m),
       water_index_(water_index),
+      dry_reach_m_(dry_reach_m),
       reach_per_depth_(steepest_tangent(water_index)),
       pane_index_(pane_indices(tank)) {
-    const double reach = reach_per_depth_ * tank.water_depth_m;
+    const double reach = reach_per_depth_ * tank.water_depth_m + dry_reach_m;
+    const DryRim rim(tank);
     const auto most = [&](double side) {
         const double cells = std::ceil(reach / side);
         return static_cast<int>(std::min<double>(cells, kMostCells));
@@ -31,8 +34,13 @@ TankMirrors::TankMirrors(const Tank& tank, double water_index)
     const auto is_mirror = [&](Side side) {
         return pane_index_[static_cast<std::size_t>(side)].has_value();
     };
+    // The first side may be met above the water, where one overgrown below is glass.
+    const auto is_first_mirror = [&](Side side) {
+        return is_mirror(side) || (dry_reach_m > 0.0 && rim.mirrors(side));
+    };
     const auto mirrors = [&](Side one, Side other, int times) {
-        return (times == 0) || (is_mirror(one) && (times == 1 || is_mirror(other)));
+        if (times > 2 && !is_mirror(one)) return false;
+        return times == 0 || (is_first_mirror(one) && (times == 1 || is_mirror(other)));
     };
     for (int i = -most(length_m_); i <= most(length_m_); ++i)
         for (int j = -most(width_m_); j <= most(width_m_); ++j) {
@@ -49,25 +57,26 @@ TankMirrors::TankMirrors(const Tank& tank, double water_index)
 bool TankMirrors::in_reach(const Vec3& image, double depth_m) const {
     const double outside_x = std::max({0.0, -image.x(), image.x() - length_m_});
     const double outside_y = std::max({0.0, -image.y(), image.y() - width_m_});
-    return std::hypot(outside_x, outside_y) <= reach_per_depth_ * depth_m;
+    return std::hypot(outside_x, outside_y) <= reach_per_depth_ * depth_m + dry_reach_m_;
 }
 
 double TankMirrors::bounces_off(double cosine, Side side, int times) const {
     if (times == 0) return 1.0;
-    const double pane = pane_index_[static_cast<std::size_t>(side)].value();
-    const double once = pane_reflectance(std::abs(cosine), {water_index_, pane, 1.0});
-    return std::pow(once, times);
+    const auto& pane = pane_index_[static_cast<std::size_t>(side)];
+    if (!pane) return 0.0;
+    return std::pow(pane_reflectance(std::abs(cosine), {water_index_, *pane, 1.0}), times);
 }
 
-double TankMirrors::reflectance(const Vec3& direction, Cell cell) const {
-    const auto along = [&](double cosine, int cells, Side high, Side low) {
+double TankMirrors::reflectance(const Vec3& direction, Cell cell, Cell dry) const {
+    const auto along = [&](double cosine, int cells, int dry_cells, Side high, Side low) {
         const int times = std::abs(cells);
         const Side first = cells > 0 ? high : low;
         const Side second = cells > 0 ? low : high;
-        return bounces_off(cosine, first, (times + 1) / 2) * bounces_off(cosine, second, times / 2);
+        return bounces_off(cosine, first, (times + 1) / 2 - std::abs(dry_cells)) *
+               bounces_off(cosine, second, times / 2);
     };
-    return along(direction.x(), cell.i, Side::right, Side::left) *
-           along(direction.y(), cell.j, Side::back, Side::front);
+    return along(direction.x(), cell.i, dry.i, Side::right, Side::left) *
+           along(direction.y(), cell.j, dry.j, Side::back, Side::front);
 }
 
 }  // namespace bedshade

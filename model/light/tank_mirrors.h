@@ -5,7 +5,8 @@
 // tanks. Cell (i, j) is the tank reached after crossing |i| sides along x and |j| along y; (0, 0)
 // is the tank itself. Light enters through the real opening only, so under water it can go no
 // farther sideways than the water is deep times the tangent of the critical angle, and the cells
-// that matter are few: none is left out unless the index is nearly 1 (see `kMostCells`).
+// that matter are few: none is left out unless the index is nearly 1 (see `kMostCells`). The first
+// side crossed may be dry glass above the water (model/light/dry_rim.h).
 #pragma once
 
 #include <array>
@@ -14,24 +15,22 @@
 
 #include "model/base/geometry.h"
 #include "model/light/sea_index.h"
+#include "model/light/tank_cell.h"
 #include "model/reef/tank.h"
 
 namespace bedshade {
 
 class TankMirrors {
   public:
-    /// A mirrored tank: how many sides a path crosses along each axis to get there, with sign.
-    struct Cell {
-        int i = 0, j = 0;
-        int bounces() const { return std::abs(i) + std::abs(j); }
-    };
+    using Cell = TankCell;
 
     /// Cells are followed up to this many sides along an axis. With an index over 1.05 and a tank
     /// no deeper than it is wide nothing lies beyond; else what is left out is at most the product
     /// of the panes' reflectances over the sides crossed.
     static constexpr int kMostCells = 6;
 
-    TankMirrors(const Tank& tank, double water_index);
+    /// `dry_reach_m`: how far past the opening light can meet the surface after a dry pane.
+    TankMirrors(const Tank& tank, double water_index, double dry_reach_m = 0.0);
 
     /// The cells light can come through, the tank itself first, then by number of bounces.
     const std::vector<Cell>& cells() const { return cells_; }
@@ -48,12 +47,13 @@ class TankMirrors {
                 cell.j % 2 == 0 ? direction.y() : -direction.y(), direction.z()};
     }
 
-    /// Whether an opening-to-point path can lie in the water: the point is no farther outside the
-    /// opening than refraction lets light go at its depth.
+    /// Whether light that met the surface can reach the point: it is no farther outside the opening
+    /// than dry panes and then refraction at its depth let light go.
     bool in_reach(const Vec3& image_m, double depth_m) const;
 
-    /// Share of light left by all the bounces of a path with this direction in a cell [1].
-    double reflectance(const Vec3& direction, Cell cell) const;
+    /// Share of light left by all the bounces under water of a path that met the surface in cell
+    /// `dry` and goes on to a cell along this direction in water [1].
+    double reflectance(const Vec3& direction, Cell cell, Cell dry = {}) const;
 
     /// The straight pieces of a path that leaves `from` in the tank along `direction` for
     /// `length_m`, as they really run between the sides: calls `piece(from, direction, length_m)`
@@ -67,7 +67,7 @@ class TankMirrors {
     }
     double bounces_off(double cosine, Side side, int times) const;
 
-    double length_m_, width_m_, water_index_;
+    double length_m_, width_m_, water_index_, dry_reach_m_;
     double reach_per_depth_;  ///< tangent of the steepest angle light can have from the vertical
     PaneIndices pane_index_;
     std::vector<Cell> cells_;

@@ -44,17 +44,54 @@ End Flight::follow(const LampSource& source) {
 Flight::MaybeEnd Flight::enter_tank() {
     const Tank& tank = around_.scene.tank;
     const double top_m = tank.water_depth_m + tank.rim_m;
-    Vec3& at = ray_.from_m;
+    const Vec3& d = ray_.direction;
+    Vec3 at = ray_.from_m;
     if (at.z() > top_m) {
-        if (ray_.direction.z() >= 0.0) return End::missed;
-        at += (top_m - at.z()) / ray_.direction.z() * ray_.direction;
+        if (d.z() >= 0.0) return End::missed;
+        at += (top_m - at.z()) / d.z() * d;
         at.z() = top_m;
     }
+    if (!over_opening(at)) return enter_by_rim();
     at.z() = std::max(at.z(), tank.water_depth_m);  // a lamp in the water is taken to touch it
-    if (at.x() < 0.0 || at.x() > tank.length_m || at.y() < 0.0 || at.y() > tank.width_m)
-        return End::missed;
+    ray_.from_m = at;
     if (!chance(tank.cover_transmittance)) return End::cover;
     return {};
+}
+
+bool Flight::over_opening(const Vec3& at_m) const {
+    const Tank& tank = around_.scene.tank;
+    return at_m.x() >= 0.0 && at_m.x() <= tank.length_m && at_m.y() >= 0.0 &&
+           at_m.y() <= tank.width_m;
+}
+
+Flight::MaybeEnd Flight::enter_by_rim() {
+    for (const Side side : {Side::front, Side::back, Side::left, Side::right}) {
+        const double heading = ray_.direction.dot(inward(side));
+        const double outside_m = -(ray_.from_m - corner_of(side)).dot(inward(side));
+        if (heading <= 0.0 || outside_m < 0.0) continue;
+        Vec3 at = ray_.from_m + outside_m / heading * ray_.direction;
+        at[axis_of(side)] = corner_of(side)[axis_of(side)];
+        const double above_m = at.z() - around_.scene.tank.water_depth_m;
+        if (above_m <= 0.0 || above_m >= around_.scene.tank.rim_m || !over_opening(at)) continue;
+        ray_.from_m = at;
+        return pass_dry_pane(side);
+    }
+    return End::missed;
+}
+
+Flight::MaybeEnd Flight::pass_dry_pane(Side side) {
+    const WallKind kind = around_.scene.tank.wall(side).kind;
+    if (kind == WallKind::black || kind == WallKind::diffuse) return End::missed;
+    const double pane = kind == WallKind::acrylic ? optics_.acrylic_index : optics_.glass_index;
+    const double cosine = std::abs(ray_.direction[axis_of(side)]);
+    if (chance(pane_back(cosine, {1.0, pane, 1.0}))) return End::missed;
+    return {};
+}
+
+Vec3 Flight::corner_of(Side side) const {
+    const Tank& tank = around_.scene.tank;
+    const bool far = side == Side::right || side == Side::back;
+    return far ? Vec3(tank.length_m, tank.width_m, 0.0) : Vec3::Zero();
 }
 
 Flight::Way Flight::way_out() const {

@@ -48,6 +48,10 @@ class Flight {
     };
 
     MaybeEnd enter_tank();
+    MaybeEnd enter_by_rim();
+    MaybeEnd pass_dry_pane(Side side);
+    bool over_opening(const Vec3& at_m) const;
+    Vec3 corner_of(Side side) const;
     MaybeEnd step();
     Way way_out() const;
     void move(double length_m, bool onto_sand);

@@ -17,8 +17,6 @@ struct UnusedKey {
 
 /// Whoever makes a key count deletes its row.
 constexpr std::array kUnusedKeys = {
-    UnusedKey{"tank.rim", "",
-              "above the water only `bedshade reference` reckons with more than lamps"},
     UnusedKey{"substrate.depth", "", "sand is taken to be deep enough everywhere"},
     UnusedKey{"water.seasonal", "", "the temperature is held at its mean"},
     UnusedKey{"rock.rests_on", "", "rock is taken to stand firm"},

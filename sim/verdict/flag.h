@@ -12,7 +12,8 @@ namespace bedshade {
 /// Each flag is raised in the first month in which its condition holds. Values are stored in
 /// trajectories: never renumber, only append.
 enum class FlagKind : std::uint8_t {
-    too_dim,      ///< 30-day net carbon negative even with every other colony at its day-0 outline
+    too_dim,      ///< 30-day net carbon negative even with every other colony at its day-0 outline,
+                  ///< or with none that takes lamp light by its growth
     too_bright,   ///< 30-day net carbon negative, and would not be without inhibition
     light_short,  ///< negative now, and would not be with the others at their day-0 outlines
     starved,      ///< the reserve is spent and tissue recedes for lack of light

@@ -85,9 +85,13 @@ void Watch::note_carbon(const Frame& frame, std::size_t colony) {
 }
 
 void Watch::judge_carbon(const Frame& frame, std::size_t colony, double day_d, const Means& means) {
-    const FlagKind kind = means.uninhibited >= 0.0 ? FlagKind::too_bright
-                          : means.as_set >= 0.0    ? FlagKind::light_short
-                                                   : FlagKind::too_dim;
+    // What growth takes of diffuse light alone is nobody's: without a name to give, the spot is
+    // dim.
+    const auto& grown = frame.colonies[colony].shade_since_set;
+    const bool has_culprit = !grown.empty() && grown.front().share > 0.0;
+    const FlagKind kind = means.uninhibited >= 0.0             ? FlagKind::too_bright
+                          : means.as_set >= 0.0 && has_culprit ? FlagKind::light_short
+                                                               : FlagKind::too_dim;
     if (raised(kind, colony)) return;
     Flag& flag = raise(kind, colony, day_d);
     flag.detail.emplace_back("mean_net_carbon_30d", means.net);

@@ -220,6 +220,16 @@ TEST_CASE("counted photons pass panes as often as both faces let them", "[refere
         check_share(tally.ended(End::panes), tally.sent(), passed(std::sin(kPi / 3.0), 1.0));
         CHECK(tally.ended(End::walls) == 0);
     }
+    SECTION("dry, from a lamp beside the tank") {
+        layout.tank.rim_m = 0.3;
+        layout.lamps = {pencil_at(Vec3(2.1, 1.0, 0.79), kPi / 3.0, kPi)};
+        const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+        const std::uint64_t beside = tally.ended(End::missed);
+        check_share(tally.sent() - beside, tally.sent(), passed(std::sin(kPi / 3.0), 1.0));
+        layout.tank.wall(Side::right).kind = WallKind::black;
+        const Tally dark = counted(scene_without_reef(layout), one_cell(layout.tank), 1000);
+        CHECK(dark.ended(End::missed) == dark.sent());
+    }
     SECTION("under water, steeper than total reflection") {
         // 75 degrees in air: the angle from the wall's normal has cosine sin 75 / n.
         const double cosine = std::sin(75.0 * kPi / 180.0) / 1.34;

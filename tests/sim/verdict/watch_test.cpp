@@ -3,6 +3,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "sim/output/report.h"
+
 #include "tests/layouts.h"
 
 using namespace bedshade;
@@ -85,6 +87,17 @@ TEST_CASE("a spot that was too dark from the start is too dim, not anyone's grow
     CHECK(flags[0].kind == FlagKind::too_dim);
     CHECK(flags[0].day_d == Approx(35.0));  // the first frame with thirty days behind it
     CHECK(flags[0].culprit_kind == CulpritKind::lamp);
+}
+
+TEST_CASE("light that went with nobody's growth is too dim, not light taken") {
+    const auto flags = flags_of(120.0, 7.0, [](Frame& frame) {
+        ColonyFinding& disc = frame.colonies[1];
+        disc.net_carbon = disc.net_uninhibited = falling_net(frame.day_d);
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::too_dim);
+    CHECK(flags[0].culprit_kind == CulpritKind::lamp);
+    CHECK(flag_text(plate_and_bed_coral(), flags[0]).find("too dark") != std::string::npos);
 }
 
 TEST_CASE("too dim under a neighbour as it was set is that neighbour's doing") {
