@@ -44,8 +44,7 @@ void add_share(std::vector<ShadeShare>& list, int colony, double amount) {
 /// Light that gets through to one receptor of a set, added by lamp.
 void add_light(const PathSet& set, std::size_t receptor, const LampsToday& today, double* by_lamp) {
     for (std::size_t p = set.first(receptor); p < set.first(receptor + 1); ++p) {
-        const PathShade* shade = set.shade(p);
-        const double through = shade == nullptr ? 1.0 : shade->through;
+        const double through = set.through(p);
         if (through > 0.0) by_lamp[set.path(p).lamp] += through * arriving(set.path(p), today);
     }
 }
@@ -233,7 +232,7 @@ ColonyLight LightField::colony_light(const PathSet& set, const LampsToday& today
             const PathShade* shade = set.shade(p);
             const std::size_t at = r * lamps + static_cast<std::size_t>(path.lamp);
             const double bright = arriving(path, today);
-            light.patch_umol_m2_s[at] += bright * (shade == nullptr ? 1.0 : shade->through);
+            light.patch_umol_m2_s[at] += bright * set.through(p);
             light.patch_as_set_umol_m2_s[at] +=
                 bright * (shade == nullptr ? 1.0 : shade->through_as_set);
             ledger.note(bright * set.receptors()[r].area_m2 *

@@ -63,6 +63,7 @@ void PathSet::find_paths(const PathFinder& finder, std::vector<LightReceptor> re
         finder.paths_to(receptors_[r], first_key + static_cast<std::uint32_t>(r), paths_);
         first_.push_back(paths_.size());
     }
+    through_.assign(paths_.size(), 1.0);
     shade_.assign(paths_.size(), -1);
     shades_.clear();
     free_.clear();
@@ -148,10 +149,7 @@ void PathSet::trace_without_blame(std::size_t p, const TankMirrors& mirrors, con
                      through *= now.transmittance({start, direction, length});
                      return through > 0.0;
                  });
-    if (through < 1.0)
-        shade_for(p).through = through;
-    else
-        clear_shade(p);
+    through_[p] = through;
 }
 
 void PathSet::trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now,
@@ -167,6 +165,7 @@ void PathSet::trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now
             return !now.meets_anything({start, direction, length});
         });
     if (clear) {
+        through_[p] = 1.0;
         clear_shade(p);
         return;
     }
@@ -176,10 +175,10 @@ void PathSet::trace(std::size_t p, const TankMirrors& mirrors, const Canopy& now
     shade.taken_as_set.clear();
     shade.rock = !crossings_along(mirrors, now, path, crossings);
     if (shade.rock) {
-        shade.through = shade.through_as_set = 0.0;
+        through_[p] = shade.through_as_set = 0.0;
         return;
     }
-    shade.through = split(crossings, owner_, shade.taken);
+    through_[p] = split(crossings, owner_, shade.taken);
     shade.through_as_set = 1.0;
     if (shade.taken.empty()) return;
     if (crossings_along(mirrors, as_set, path, crossings))

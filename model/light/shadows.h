@@ -20,12 +20,12 @@ struct ShadeShare {
     double share = 0.0;  ///< of the light there would be with no other colony in the tank [0, 1]
 };
 
-/// What happens to the light of one path.
+/// Who takes the light of one path to a colony.
 struct PathShade {
-    double through = 1.0;           ///< left by the colonies in the way (rock: 0) [1]
-    double through_as_set = 1.0;    ///< the same with every other colony as on day 0 [1]
-    bool rock = false;              ///< rock ends it, and no colony is to blame
-    std::vector<ShadeShare> taken;  ///< by each colony in the way; with `through` adds up to 1
+    double through_as_set = 1.0;  ///< left with every other colony as on day 0 (rock: 0) [1]
+    bool rock = false;            ///< rock ends it, and no colony is to blame
+    std::vector<ShadeShare>
+        taken;  ///< by each colony in the way; adds up to what is not let through
     std::vector<ShadeShare> taken_as_set;
 };
 
@@ -56,7 +56,9 @@ class PathSet {
     /// Paths of receptor r: [first(r), first(r + 1)).
     std::size_t first(std::size_t receptor) const { return first_[receptor]; }
     const LightPath& path(std::size_t p) const { return paths_[p]; }
-    /// What stands in a path, or null where it is clear.
+    /// Share of a path's light that what stands in it lets through [1].
+    double through(std::size_t p) const { return through_[p]; }
+    /// Who takes the rest; null where nobody does or nobody is to be known.
     const PathShade* shade(std::size_t p) const {
         return shade_[p] < 0 ? nullptr : &shades_[static_cast<std::size_t>(shade_[p])];
     }
@@ -73,7 +75,8 @@ class PathSet {
     std::vector<LightReceptor> receptors_;
     std::vector<std::size_t> first_;
     std::vector<LightPath> paths_;
-    std::vector<int> shade_;  // by path, index into shades_ or -1
+    std::vector<double> through_;  // by path
+    std::vector<int> shade_;       // by path, index into shades_ or -1
     std::vector<PathShade> shades_;
     std::vector<int> free_;                             // shades_ that no path uses
     std::vector<std::vector<std::uint32_t>> touching_;  // by colony
