@@ -1,5 +1,6 @@
 #include "sim/output/colony_record.h"
 
+#include <algorithm>
 #include <limits>
 
 namespace bedshade {
@@ -51,6 +52,13 @@ ColonyRecord record_of(const ColonyState& state, const ColonyFinding& finding) {
     record.flow_speed_m_s = finding.flow_speed_m_s;
     keep_largest(finding.shade_by, record);
     return record;
+}
+
+bool can_be_drawn(const ColonyRecord& record) {
+    constexpr double kMostSize_m = 100.0;
+    const auto sound = [](double value) { return value >= 0.0 && value <= kMostSize_m; };
+    return record.present && std::all_of(record.radius_m.begin(), record.radius_m.end(), sound) &&
+           sound(record.height_m) && record.position_m.cwiseAbs().maxCoeff() <= kMostSize_m;
 }
 
 ColonyShape shape_of(const ColonyFacts& facts, const ColonyRecord& record) {

@@ -50,7 +50,11 @@ struct ColonyRecord {
 
 ColonyRecord record_of(const ColonyState& state, const ColonyFinding& finding);
 
-/// The shape of a colony that is present.
+/// Whether a colony is there and of a size that can be: what a broken file says beyond 100 m is not
+/// drawn.
+bool can_be_drawn(const ColonyRecord& record);
+
+/// The shape of a colony that can be drawn.
 ColonyShape shape_of(const ColonyFacts& facts, const ColonyRecord& record);
 
 /// A figure of a ColonyRecord and the dataset that holds it.

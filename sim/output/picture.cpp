@@ -69,23 +69,8 @@ struct Scene {
     ColonyShape shape(std::size_t i) const { return shape_of(run.colonies()[i], colonies[i]); }
 };
 
-int frame_at(const Trajectory& run, int month) {
-    const double day = day_at_month(month);
-    const auto& days = run.days_d();
-    if (month < 0 || run.frames(0) == 0 || day > days.back() + 1.0)
-        throw std::out_of_range(fmt::format("month {} is not in the run, which ends in month {}",
-                                            month,
-                                            days.empty() ? 0 : season_month_of(days.back())));
-    int best = 0;
-    for (int k = 1; k < run.frames(0); ++k)
-        if (std::abs(days[static_cast<std::size_t>(k)] - day) <
-            std::abs(days[static_cast<std::size_t>(best)] - day))
-            best = k;
-    return best;
-}
-
 Scene scene_of(const Trajectory& run, int month) {
-    const int frame = frame_at(run, month);
+    const int frame = frame_at_month(run, month);
     Scene scene{run,
                 month,
                 frame,

@@ -17,8 +17,6 @@ constexpr float kNone = std::numeric_limits<float>::quiet_NaN();
 constexpr int kMostFramesShown = 2000;
 constexpr std::size_t kMostBytesShown = 48U << 20U;
 constexpr std::size_t kCorners = kSegments, kPoints = Profile::kMostPoints;
-/// Nothing in a tank is larger; what a broken file says beyond it is not drawn.
-constexpr double kMostSize_m = 100.0;
 
 /// Everything that changes from frame to frame, frame after frame, colony after colony.
 struct Columns {
@@ -38,12 +36,6 @@ std::size_t bytes_of_frame(const Trajectory& run) {
     const std::size_t of_colony = 1 + 3 * 4 + kCorners * 2 + kPoints * 6 + kShadeRanks * 6 +
                                   kColonyFigures.size() * sizeof(float);
     return 64 + run.colonies().size() * of_colony + run.bed_grid().size() * 3 * 2;
-}
-
-bool can_be_drawn(const ColonyRecord& record) {
-    const auto sound = [](double value) { return value >= 0.0 && value <= kMostSize_m; };
-    return record.present && std::all_of(record.radius_m.begin(), record.radius_m.end(), sound) &&
-           sound(record.height_m) && record.position_m.allFinite();
 }
 
 void add_body(const ColonyBody& body, Columns& to) {

@@ -1,6 +1,8 @@
 #include "sim/output/run_layout.h"
 
+#include <cmath>
 #include <fmt/format.h>
+#include <stdexcept>
 
 #include "sim/input/layout_reader.h"
 #include "sim/season/calendar.h"
@@ -80,6 +82,29 @@ Layout layout_of(const Trajectory& run) {
     for (const Flag& flag : run.flags()) require_tellable(layout, flag);
     if (!run.days_d().empty()) layout.season.months = season_month_of(run.days_d().back());
     return layout;
+}
+
+int frame_at_month(const Trajectory& run, int month) {
+    const double day = day_at_month(month);
+    const auto& days = run.days_d();
+    if (month < 0 || run.frames(0) == 0 || day > days.back() + 1.0)
+        throw std::out_of_range(fmt::format("month {} is not in the run, which ends in month {}",
+                                            month,
+                                            days.empty() ? 0 : season_month_of(days.back())));
+    int best = 0;
+    for (int k = 1; k < run.frames(0); ++k)
+        if (std::abs(days[static_cast<std::size_t>(k)] - day) <
+            std::abs(days[static_cast<std::size_t>(best)] - day))
+            best = k;
+    return best;
+}
+
+std::vector<int> months_of(const Trajectory& run) {
+    std::vector<int> months;
+    const double last_d =
+        run.frames(0) == 0 ? -1.0 : run.days_d()[static_cast<std::size_t>(run.frames(0)) - 1];
+    for (int month = 0; day_at_month(month) <= last_d + 1e-6; ++month) months.push_back(month);
+    return months;
 }
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// The layout that a trajectory was made from.
+// The layout that a trajectory was made from, and its frames by month.
 #pragma once
 
 #include "sim/output/trajectory.h"
@@ -9,5 +9,12 @@ namespace bedshade {
 /// Throws TrajectoryError when that layout cannot be read, when it is not about the file's
 /// colonies, or when a flag names something that is not in it: flags can then be told in words.
 Layout layout_of(const Trajectory& run);
+
+/// The central member's frame nearest to the end of a month (0: as set up). Throws
+/// std::out_of_range when the run does not reach that month.
+int frame_at_month(const Trajectory& run, int month);
+
+/// Every month that the central member reaches, from 0.
+std::vector<int> months_of(const Trajectory& run);
 
 }  // namespace bedshade

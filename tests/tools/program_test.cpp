@@ -301,6 +301,22 @@ TEST_CASE("a run becomes a page, from its file and straight away alike") {
         CHECK(holds(again.err, "--force"));
         CHECK(run("replay --force " + run_file + " --out " + page).code == 0);
     }
+    SECTION("it is exported into a new folder, never into one that is there") {
+        const std::string tables = folder.file("tables");
+        REQUIRE(run("export " + run_file + " --to csv --out " + tables).code == 0);
+        CHECK(holds(text_of(tables + "/colonies.csv"), "\"disc under ledge\""));
+        for (const auto& [words, reason] :
+             {std::pair{" --to csv --out " + tables, "exists already"},
+              {" --to xls --out " + folder.file("x"), "allowed: csv, gltf, vtk"},
+              {" --to vtk --month 99 --out " + folder.file("x"), "month 99"},
+              {" --to csv --month 1 --out " + folder.file("x"), "every frame"}}) {
+            const Ran refused = run("export " + run_file + words);
+            INFO(words << "\n" << refused.err);
+            CHECK(refused.code == 2);
+            CHECK(holds(refused.err, reason));
+        }
+        CHECK(folder.entries() == 4);
+    }
     SECTION("what is no trajectory, or a broken one, is refused") {
         write(folder.file("text.h5"), "not HDF5");
         std::ofstream(folder.file("cut.h5")) << text_of(run_file).substr(0, 20000);

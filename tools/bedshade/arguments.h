@@ -68,6 +68,6 @@ struct Command {
 const std::vector<Command>& commands();
 
 extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kPictureCommand,
-    kReplayCommand, kReferenceCommand, kTraitsCommand;
+    kReplayCommand, kExportCommand, kReferenceCommand, kTraitsCommand;
 
 }  // namespace bedshade
