@@ -276,6 +276,48 @@ TEST_CASE("a full disk is told plainly and leaves nothing behind under the final
     CHECK(WEXITSTATUS(status) == 1);
 }
 
+TEST_CASE("a season is compared with itself after a change") {
+    const Folder folder;
+    const std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");
+    write(same, "[[pump]]\nname = \"left pump\"\nflow = \"12000 L/h\"\n");
+    write(dimmer, "[[lamp]]\nname = \"left lamp\"\noutput = 0.05\n");
+    const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + same);
+    REQUIRE(twins.code == 0);
+    CHECK(holds(twins.out, "Nothing differs: both seasons are the same to the last bit."));
+
+    const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + dimmer);
+    REQUIRE(darker.code == 0);
+    CHECK(holds(darker.out, "  new    month 2"));
+    CHECK(holds(darker.out, "too-dim: 'ledge plate'"));
+    CHECK(holds(darker.out, "light (PPFD), umol m-2 s-1"));
+    CHECK_FALSE(holds(darker.out, "drag of the flow"));
+
+    const Ran document = run("compare --json --months 2 " + kStarving + " " + dimmer);
+    REQUIRE(document.code == 0);
+    const auto json = nlohmann::json::parse(document.out);
+    CHECK(json["same"] == false);
+    CHECK(json["flags"][0]["change"] == "new");
+    CHECK(json["colonies"][0]["with"]["dli_mol_m2_d"] <
+          json["colonies"][0]["without"]["dli_mol_m2_d"]);
+}
+
+TEST_CASE("what cannot be compared is refused") {
+    const Folder folder;
+    const std::string broken = folder.file("broken.toml"), extending = folder.file("base.toml");
+    write(broken, "[[pump]]\nname = \"left pump\"\nflow = 12000\n");
+    write(extending, "extends = \"other.toml\"\n");
+    for (const auto& [words, reason] :
+         {std::pair{kStarving, std::string("a change file are needed; found 1 file")},
+          {kStarving + " " + broken, std::string("broken.toml:3:8: error")},
+          {kStarving + " " + extending, std::string("a change file cannot extend")},
+          {kStarving + " " + folder.file("none.toml"), std::string("none.toml")}}) {
+        const Ran refused = run("compare " + words);
+        INFO(words << "\n" << refused.err);
+        CHECK(refused.code == 2);
+        CHECK(holds(refused.err, reason));
+    }
+}
+
 TEST_CASE("a run becomes a page, from its file and straight away alike") {
     const Folder folder;
     const std::string run_file = folder.file("a.h5"), page = folder.file("a.html");

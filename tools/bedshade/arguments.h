@@ -67,7 +67,7 @@ struct Command {
 /// Every command of the program, in the order help lists them.
 const std::vector<Command>& commands();
 
-extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kPictureCommand,
-    kReplayCommand, kExportCommand, kReferenceCommand, kTraitsCommand;
+extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kCompareCommand,
+    kPictureCommand, kReplayCommand, kExportCommand, kReferenceCommand, kTraitsCommand;
 
 }  // namespace bedshade

@@ -12,6 +12,7 @@
 #include "sim/verdict/watch.h"
 
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/months.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/run_files.h"
 #include "tools/bedshade/terminal.h"
@@ -20,15 +21,6 @@ namespace bedshade {
 namespace {
 
 constexpr std::uint64_t kDefaultSeed = 1;
-constexpr int kMostMonths = 240;
-
-void set_months(Layout& layout, const Arguments& arguments) {
-    const auto months = arguments.maybe<int>("months");
-    if (!months) return;
-    if (*months < 1 || *months > kMostMonths)
-        throw UsageError(fmt::format("--months is {}; allowed: 1 to {}", *months, kMostMonths));
-    layout.season.months = *months;
-}
 
 RunFacts run_facts(const Prepared& prepared, std::uint64_t seed) {
     RunFacts facts;
@@ -144,8 +136,8 @@ const Command kForecastCommand = {
     "  bedshade forecast my_tank.toml\n  bedshade forecast my_tank.toml --months 36 --out "
     "my_tank.h5",
     [](po::options_description& options) {
-        options.add_options()("months", po::value<int>()->value_name("M"),
-                              "horizon (default: the layout's)")(
+        add_months_option(options);
+        options.add_options()(
             "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
             "of the random numbers (when fish stir the sand)")(
             "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(

@@ -16,7 +16,11 @@ const browser = await chromium.launch({
 const page = await browser.newPage({ viewport: { width: 1180, height: 860 } });
 await page.goto(pathToFileURL(resolve(run)).href);
 await page.waitForSelector("body.ready");
-if ((await page.locator("#flags a").count()) > 0) await page.click("#flags a");
+if ((await page.locator("#flags a").count()) > 0) {
+    await page.click("#flags a");
+    // The link is followed a moment after the click.
+    await page.waitForFunction(() => document.getElementById("time").value !== "0");
+}
 await page.focus("#time");
 await page.keyboard.press("Home");
 for (const month of [0, 12, 24]) {

@@ -1,0 +1,70 @@
+#include <nlohmann/json.hpp>
+
+#include "sim/output/comparison_report.h"
+#include "sim/output/report.h"
+#include "sim/season/calendar.h"
+
+namespace bedshade {
+namespace {
+
+using nlohmann::ordered_json;
+
+ordered_json flag_json(const Arm& arm, const std::optional<Flag>& flag) {
+    if (!flag) return nullptr;
+    return {{"month", flag->month},
+            {"date", date_of_season(arm.layout->season.start, flag->day_d)},
+            {"share", flag->share},
+            {"text", flag_text(*arm.layout, *flag)}};
+}
+
+ordered_json change_json(const Arm& before, const Arm& after, const FlagChange& change) {
+    const Arm& holder = change.before ? before : after;
+    const Flag& flag = change.before ? *change.before : *change.after;
+    const char* what = !change.before ? "new" : !change.after ? "gone" : "moved";
+    return {{"change", what},
+            {"flag", to_string(flag.kind)},
+            {"colony", holder.layout->colonies[static_cast<std::size_t>(flag.colony)].name},
+            {"without", flag_json(before, change.before)},
+            {"with", flag_json(after, change.after)}};
+}
+
+ordered_json season_json(const std::optional<ColonySeason>& season) {
+    if (!season) return nullptr;
+    return {{"days", season->days},
+            {"dli_mol_m2_d", season->dli_mol_m2_d},
+            {"flow_speed_cm_s", 100.0 * season->flow_speed_m_s},
+            {"fallout_mg_cm2_d", 100.0 * season->fallout_kg_m2_d},
+            {"most_sand_mg_cm2", 100.0 * season->most_sand_kg_m2},
+            {"end_diameter_cm", 100.0 * season->end_diameter_m},
+            {"end_live", season->end_live_fraction}};
+}
+
+ordered_json bed_json(const Arm& arm) {
+    return {{"nx", arm.grid.nx},
+            {"ny", arm.grid.ny},
+            {"ppfd_umol_m2_s", arm.bed.ppfd_umol_m2_s},
+            {"shear_stress_Pa", arm.bed.shear_stress_Pa},
+            {"fallout_kg_m2_d", arm.bed.fallout_kg_m2_d}};
+}
+
+}  // namespace
+
+std::string comparison_json(const Arm& before, const Arm& after, const Comparison& difference,
+                            std::uint64_t seed, const std::vector<std::string>& warnings) {
+    ordered_json flags = ordered_json::array(), colonies = ordered_json::array();
+    for (const FlagChange& change : difference.flags)
+        flags.push_back(change_json(before, after, change));
+    for (const ColonyChange& change : difference.colonies)
+        colonies.push_back({{"name", change.name},
+                            {"without", season_json(change.before)},
+                            {"with", season_json(change.after)}});
+    ordered_json document = {{"format", 1},    {"layout", before.layout->path},
+                             {"seed", seed},   {"same", difference.same()},
+                             {"flags", flags}, {"colonies", colonies}};
+    if (difference.bed_differs)
+        document["bed"] = {{"without", bed_json(before)}, {"with", bed_json(after)}};
+    document["warnings"] = warnings;
+    return document.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace bedshade

@@ -1,0 +1,19 @@
+// A comparison told to a person, and as JSON.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "sim/verdict/comparison.h"
+
+namespace bedshade {
+
+/// Flags that are new, gone or moved, corals that differ as far as the figures show it, and maps of
+/// the bed side by side where they differ. Both layouts must outlive the call.
+std::string comparison_text(const Arm& before, const Arm& after, const Comparison& difference);
+
+/// The same as one JSON document (format 1), with every colony that differs at all.
+std::string comparison_json(const Arm& before, const Arm& after, const Comparison& difference,
+                            std::uint64_t seed, const std::vector<std::string>& warnings);
+
+}  // namespace bedshade

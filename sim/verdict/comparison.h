@@ -1,0 +1,46 @@
+// Two seasons of one tank, with and without a change: what came out otherwise.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/verdict/flag.h"
+#include "sim/verdict/season_means.h"
+
+namespace bedshade {
+
+/// One season as it is compared.
+struct Arm {
+    const Layout* layout = nullptr;
+    std::vector<Flag> flags;
+    std::vector<ColonySeason> colonies;  ///< in the layout's order
+    BedSeason bed;
+    BedGrid grid;
+};
+
+/// A flag that only one season has, or that moved.
+struct FlagChange {
+    std::optional<Flag> before, after;
+};
+
+/// A colony, found in both layouts by its name, or in one.
+struct ColonyChange {
+    std::string name;
+    std::optional<ColonySeason> before, after;
+};
+
+struct Comparison {
+    std::vector<FlagChange> flags;       ///< in order of the day they first matter
+    std::vector<ColonyChange> colonies;  ///< those that differ at all, in the layouts' order
+    bool bed_differs = false;
+
+    /// Nothing differs, to the last bit.
+    bool same() const { return flags.empty() && colonies.empty() && !bed_differs; }
+};
+
+/// A flag of one season is that of the other when it is of the same kind and colony (by name); it
+/// has moved when its day differs. One whose culprit alone differs counts as moved too.
+Comparison compared(const Arm& before, const Arm& after);
+
+}  // namespace bedshade
