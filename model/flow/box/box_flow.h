@@ -1,0 +1,77 @@
+// Incompressible flow in a box, from rest or from a start, step by step.
+//
+// Momentum by Adams & Bashforth's second-order step, pressure by projection with the last step's
+// pressure kept (Chorin 1968; Van Kan 1986): second order in time, and a steady state that does not
+// know the step it was reached with. Solids hold the water on their faces still; what the
+// projection lets through them while the flow changes is gone once it is steady. Bits depend on the
+// case and the calls alone.
+#pragma once
+
+#include <Eigen/Core>
+
+#include "model/flow/box/applied_drive.h"
+#include "model/flow/box/box_sides.h"
+#include "model/flow/box/friction.h"
+#include "model/flow/box/poisson.h"
+#include "model/flow/box/turbulence.h"
+
+namespace bedshade {
+
+/// Everything that a flow on a grid is at one moment.
+struct BoxState {
+    Velocity velocity_m_s;   ///< at faces
+    Field pressure_m2_s2;    ///< over density, by cell
+    Field turbulence_m2_s2;  ///< energy a mass, by cell; all 0 where it is not carried
+    std::vector<double> drive_scales;
+};
+
+enum class CarryTurbulence { no, yes };
+
+class BoxFlow {
+  public:
+    explicit BoxFlow(const BoxCase& box, CarryTurbulence turbulence = CarryTurbulence::no);
+
+    const BoxGrid& grid() const { return box_.grid; }
+    const Velocity& velocity_m_s() const { return velocity_; }
+    const Field& pressure_m2_s2() const { return pressure_; }
+    /// Cells (ghosts included) that are solid.
+    const std::vector<bool>& solid() const { return solid_; }
+    const std::vector<AppliedDrive>& drives() const { return drives_; }
+
+    BoxState state() const;
+    /// Starts anew from a state of the same grid; its velocity is made free of divergence.
+    void start_from(const BoxState& state);
+
+    /// Largest stable step at today's speeds [s].
+    double stable_step_s() const;
+    void step(double dt_s);
+
+    /// Largest net outflow of a cell over its volume [1/s].
+    double largest_divergence_per_s() const;
+
+  private:
+    void find_solid_faces();
+    void predict(double dt_s);
+    void hold_solids();
+    void find_divergence(double scale);
+    void project(double dt_s);
+    void subtract_gradient(double dt_s);
+
+    BoxCase box_;
+    BoxSides sides_;
+    std::vector<bool> solid_;
+    BoxFriction friction_;
+    MomentumRate momentum_;
+    PoissonSolver poisson_;
+    Turbulence turbulence_;
+    CarryTurbulence carry_turbulence_;
+    std::array<CellRange, 3> free_;
+    std::array<std::vector<std::size_t>, 3> solid_faces_;
+    std::vector<AppliedDrive> drives_;
+    Velocity velocity_, rate_, last_rate_;
+    Field pressure_, potential_;
+    Eigen::VectorXd packed_;  ///< by cell without ghosts, for the Poisson solver
+    double last_dt_s_ = 0.0;  ///< 0: no step yet
+};
+
+}  // namespace bedshade

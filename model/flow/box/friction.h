@@ -1,0 +1,46 @@
+// Viscosity of a box: by its law in the open, by the law of the wall beside walls and solids.
+#pragma once
+
+#include "model/flow/box/box_case.h"
+#include "model/flow/box/box_sides.h"
+#include "model/flow/box/momentum.h"
+
+namespace bedshade {
+
+/// Cells (ghosts included) that are solid.
+std::vector<bool> solid_cells(const BoxCase& box);
+
+class BoxFriction {
+  public:
+    BoxFriction(const BoxCase& box, const BoxSides& sides, const std::vector<bool>& solid);
+    BoxFriction(const BoxFriction&) = delete;
+    BoxFriction& operator=(const BoxFriction&) = delete;
+
+    const Viscosity& viscosity() const { return viscosity_; }
+
+    /// Sets the viscosity at walls to what gives the law's stress at today's speed. Ghosts of
+    /// `velocity` must be filled.
+    void follow(const Velocity& velocity);
+
+  private:
+    /// An edge on a wall: `component` is the velocity along the wall across the edge, at `beside`,
+    /// half a cell off; `other` is the second velocity along the wall.
+    struct WallEdge {
+        int component, normal;
+        std::size_t edge;
+        std::size_t beside;
+        double scale_m;  ///< viscosity over friction: the distance the difference is taken over
+        const WallLaw* law;
+    };
+
+    void spread_to_edges();
+    void add_side(const BoxSides& sides, int axis, bool upper);
+    void add_solids(const BoxSides& sides, const std::vector<bool>& solid);
+    double speed_along_m_s(const Velocity& velocity, const WallEdge& wall) const;
+
+    BoxCase box_;
+    Viscosity viscosity_;
+    std::vector<WallEdge> walls_;
+};
+
+}  // namespace bedshade
