@@ -7,28 +7,28 @@ namespace bedshade {
 
 class AppliedDrive {
   public:
-    /// `free` are the faces of each axis that the water's momentum decides.
+    /// `free` are the faces of each axis that the water's momentum decides; a drive whose weight is
+    /// 0 on all of them does nothing.
     AppliedDrive(const Drive& drive, const BoxGrid& grid, const std::array<CellRange, 3>& free);
 
-    /// Lets the water give way to the target for a step; then scales the target so that the force
-    /// comes nearer to the thrust.
+    /// Pushes the water for a step, with the thrust exactly.
     void push(Velocity& velocity, double dt_s);
 
     /// Force in the last step along the drive's direction, over density [m4/s2].
     double force_m4_s2() const { return force_m4_s2_; }
-    /// How far the target is scaled [1].
+    /// Times its shape the flow is driven toward [1]; near 1 where shape and thrust agree.
     double scale() const { return scale_; }
-    void set_scale(double scale) { scale_ = scale; }
 
   private:
     struct Face {
         std::size_t component, face;
-        double target_m_s, rate_per_s, direction;
+        double shape_m_s, rate_per_s, direction;
     };
+    double scale_for_thrust(const Velocity& velocity, double dt_s) const;
 
     std::vector<Face> faces_;
-    double cell_volume_m3_, thrust_m4_s2_, response_s_;
-    double force_m4_s2_ = 0.0, scale_ = 1.0;
+    double cell_volume_m3_, thrust_m4_s2_;
+    double force_m4_s2_ = 0.0, scale_ = 0.0;
 };
 
 }  // namespace bedshade

@@ -32,13 +32,15 @@ inline constexpr std::size_t side_number(int axis, bool upper) {
     return 2 * static_cast<std::size_t>(axis) + (upper ? 1 : 0);
 }
 
-/// Water driven toward a given velocity, as a pump's jet drives it, with a given thrust in all.
+/// Water driven along a direction with a given thrust, in the shape of a given flow: it is pushed
+/// toward that flow times whatever one number makes the pushes add up to the thrust, so that the
+/// shape is imposed and the momentum is exact.
 struct Drive {
-    std::function<Vec3(const Vec3&)> target_m_s;
+    std::function<Vec3(const Vec3&)> shape_m_s;
     std::function<double(const Vec3&)> weight;  ///< 1 where it is imposed, 0 where it is not
     Vec3 direction = Vec3::UnitX();
     double rate_per_s = 1.0;    ///< at which the water gives in where the weight is 1
-    double thrust_m4_s2 = 0.0;  ///< force over density; the target is scaled until it comes to this
+    double thrust_m4_s2 = 0.0;  ///< force over density
 };
 
 struct BoxCase {

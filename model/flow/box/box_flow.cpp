@@ -54,22 +54,17 @@ void BoxFlow::find_solid_faces() {
     }
 }
 
-BoxState BoxFlow::state() const {
-    BoxState state{velocity_, pressure_, turbulence_.energy_m2_s2(), {}};
-    for (const AppliedDrive& drive : drives_) state.drive_scales.push_back(drive.scale());
-    return state;
-}
+BoxState BoxFlow::state() const { return {velocity_, pressure_, turbulence_.energy_m2_s2()}; }
 
 void BoxFlow::start_from(const BoxState& state) {
     velocity_ = state.velocity_m_s;
     turbulence_.set_energy_m2_s2(state.turbulence_m2_s2);
-    for (std::size_t d = 0; d < state.drive_scales.size(); ++d)
-        drives_[d].set_scale(state.drive_scales[d]);
     last_dt_s_ = 0.0;
     hold_solids();
     sides_.close(velocity_);
     project(1.0);
     pressure_ = state.pressure_m2_s2;
+    sides_.fill_even(pressure_);
 }
 
 double BoxFlow::stable_step_s() const {

@@ -22,7 +22,6 @@ struct BoxState {
     Velocity velocity_m_s;   ///< at faces
     Field pressure_m2_s2;    ///< over density, by cell
     Field turbulence_m2_s2;  ///< energy a mass, by cell; all 0 where it is not carried
-    std::vector<double> drive_scales;
 };
 
 enum class CarryTurbulence { no, yes };
