@@ -32,9 +32,10 @@ inline constexpr std::size_t side_number(int axis, bool upper) {
     return 2 * static_cast<std::size_t>(axis) + (upper ? 1 : 0);
 }
 
-/// Water driven along a direction with a given thrust, in the shape of a given flow: it is pushed
-/// toward that flow times whatever one number makes the pushes add up to the thrust, so that the
-/// shape is imposed and the momentum is exact.
+/// Water driven along a direction with a given thrust, in the shape of a given flow along it: it is
+/// pushed toward that flow times whatever one number makes the pushes add up to the thrust. Water
+/// that is ahead of it is let go, never held back: no push is against the thrust, and none can grow
+/// beyond it.
 struct Drive {
     std::function<Vec3(const Vec3&)> shape_m_s;
     std::function<double(const Vec3&)> weight;  ///< 1 where it is imposed, 0 where it is not

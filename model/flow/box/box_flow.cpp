@@ -40,7 +40,7 @@ BoxFlow::BoxFlow(const BoxCase& box, CarryTurbulence turbulence)
       potential_(box.grid.size(), 0.0),
       packed_(static_cast<Eigen::Index>(box.grid.cell_count())) {
     find_solid_faces();
-    for (const Drive& drive : box.drives) drives_.emplace_back(drive, box.grid, free_);
+    for (const Drive& drive : box.drives) drives_.emplace_back(drive, box.grid, free_, solid_);
     sides_.close(velocity_);
 }
 
@@ -69,6 +69,8 @@ void BoxFlow::start_from(const BoxState& state) {
 
 double BoxFlow::stable_step_s() const {
     double fastest = 0.0, widest = 0.0;
+    // Water at rest will soon be as fast as what drives it.
+    for (const AppliedDrive& drive : drives_) fastest = std::max(fastest, drive.fastest_per_s());
     for_cells(all_cells(grid()), [&](const Cells& cell) {
         const std::size_t c = grid().at(cell);
         double passing = 0.0;

@@ -33,6 +33,8 @@ class BoxFlow {
     const BoxGrid& grid() const { return box_.grid; }
     const Velocity& velocity_m_s() const { return velocity_; }
     const Field& pressure_m2_s2() const { return pressure_; }
+    /// Energy a mass, by cell; all 0 where turbulence is not carried.
+    const Field& turbulence_m2_s2() const { return turbulence_.energy_m2_s2(); }
     /// Cells (ghosts included) that are solid.
     const std::vector<bool>& solid() const { return solid_; }
     const std::vector<AppliedDrive>& drives() const { return drives_; }

@@ -159,6 +159,13 @@ TEST_CASE("a driven closed box is free of divergence and takes the drive's thrus
     CHECK(flow.drives()[0].force_m4_s2() == Approx(5e-4).epsilon(1e-9));
 }
 
+TEST_CASE("the first step from rest is short enough for the flow that will be", "[flow]") {
+    BoxFlow flow(jet_box(false));
+    const double first = flow.stable_step_s();
+    run(flow, 5.0);
+    CHECK(first < 2.0 * flow.stable_step_s());
+}
+
 TEST_CASE("rock holds the water on its faces still once the flow is steady", "[flow]") {
     BoxFlow flow(jet_box(false));
     run(flow, 20.0);
