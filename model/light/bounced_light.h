@@ -38,6 +38,8 @@ class BouncedLight {
     /// Puts a colony as it is, with its live patches, or nothing. Takes effect with `look_out`.
     void place(int colony, const std::optional<ColonyInLight>& body,
                std::vector<LightReceptor> patches);
+    /// The colony stands somewhere else now: what its light is measured against begins again.
+    void forget_first_seen(int colony) { first_seen_[static_cast<std::size_t>(colony)] = {}; }
     /// Finds every way anew through the scene as it stands.
     void look_out(const ParallelFor& parallel);
 

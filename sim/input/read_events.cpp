@@ -68,8 +68,11 @@ void read_target(TableReader& in, Action& action, const Draft& draft) {
             action.to = diameter_m;
     } else if (action.deed == Deed::move) {
         Vec3 place_m = Vec3::Zero();
-        if (in.point("to", place_m, Need::required) && in_water(in, "to", place_m, draft))
-            action.to = place_m;
+        if (!in.point("to", place_m, Need::required) || !in_water(in, "to", place_m, draft)) return;
+        if (const Rock* rock = RockIndex(draft.layout.rocks).around(place_m))
+            in.error("to", fmt::format("{} lies inside rock \"{}\"", in.label("to"),
+                                       printable(rock->name)));
+        action.to = place_m;
     } else {
         in.misplaced({"to"}, "to belongs to do = \"trim\" (a diameter) or \"move\" (a place)");
     }

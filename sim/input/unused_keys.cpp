@@ -22,7 +22,8 @@ constexpr std::array kUnusedKeys = {
     UnusedKey{"rock.rests_on", "", "rock is taken to stand firm"},
     UnusedKey{"inhabitant.does", "dwell-at-bases", "what animals do to colony bases is left out"},
     UnusedKey{"colony.fixed", "", "no command moves colonies"},
-    UnusedKey{"action", "", "actions are read but not carried out"},
+    UnusedKey{"action.do", "feed", "feeding is taken to go on as it always has"},
+    UnusedKey{"action.do", "set", "lamps and pumps stay as they are set; `compare` changes them"},
 };
 
 class Walk {

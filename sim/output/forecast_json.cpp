@@ -79,6 +79,11 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                             {"start", state_json(summary.first, i)},
                             {"end", state_json(summary.last, i)}});
     }
+    ordered_json deeds = ordered_json::array();
+    for (const EventRecord& deed : summary.deeds)
+        deeds.push_back({{"date", date_of_season(layout.season.start, deed.day_d)},
+                         {"kind", deed.kind},
+                         {"text", deed.text}});
     const ordered_json document = {{"format", 1},
                                    {"layout", layout.path},
                                    {"months", layout.season.months},
@@ -86,6 +91,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"seed", seed},
                                    {"members", 1},
                                    {"flags", flags},
+                                   {"deeds", deeds},
                                    {"colonies", colonies},
                                    {"files", files},
                                    {"warnings", warnings}};

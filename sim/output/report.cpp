@@ -289,6 +289,13 @@ std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
         for (const Flag& flag : flags) text += fmt::format("  {}\n", flag_text(layout, flag));
         text += "\n";
     }
+    if (!summary.deeds.empty()) {
+        text += "Done on the way\n";
+        for (const EventRecord& deed : summary.deeds)
+            text += fmt::format("  {}: {}\n", date_of_season(layout.season.start, deed.day_d),
+                                printable(deed.text));
+        text += "\n";
+    }
     return text + bed_table(layout, summary);
 }
 

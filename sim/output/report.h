@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/season/event.h"
 #include "sim/season/frame.h"
 #include "sim/season/readings.h"
 #include "sim/verdict/flag.h"
@@ -15,6 +16,7 @@ namespace bedshade {
 struct ForecastSummary {
     Frame first, last;
     std::vector<Flag> flags;
+    std::vector<EventRecord> deeds;                ///< what the keeper did
     std::vector<double> day_d;                     ///< of every frame
     std::vector<std::vector<float>> light_margin;  ///< [colony][frame]: DLI over need
     double output_scale = 1.0;

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <utility>
 
 #include "model/flow/jet_flow.h"
 #include "model/growth/surroundings.h"
@@ -43,6 +45,8 @@ struct Forecast::State {
     std::vector<ColonyCarbon> carbon;     // of the last look
     std::vector<ColonySand> coming_sand;  // from the last look, for the step that follows
     ContactLog contacts;
+    std::vector<double> deed_days;  // rising
+    std::vector<DoneDeed> deeds;    // of the day, for the next look
 
     State(const Layout& the_layout, const ForecastOptions& the_options, ParallelFor the_parallel)
         : layout(the_layout),
@@ -57,16 +61,21 @@ struct Forecast::State {
           around(layout),
           carbon(reef.colonies.size()),
           coming_sand(reef.colonies.size()),
-          contacts(reef.colonies.size()) {
+          contacts(reef.colonies.size()),
+          deed_days(bedshade::deed_days(layout)) {
         for (const Colony& colony : layout.colonies)
             full_growth_net.push_back(full_growth_net_carbon(layout.taxon_of(colony)));
-        acclimate_as_set();
+        for (std::size_t i = 0; i < count(); ++i)
+            if (reef.colonies[i].present) acclimate_as_set(i);
+        do_deeds();
     }
 
     const Taxon& taxon(std::size_t i) const { return layout.taxon_of(layout.colonies[i]); }
     std::size_t count() const { return reef.colonies.size(); }
 
-    void acclimate_as_set();
+    void acclimate_as_set(std::size_t i);
+    void do_deeds();
+    double next_deed_d() const;
     void look_at_bed(Frame& frame);
     void look_at_colonies(Frame& frame);
     void look_at_colony(std::size_t i, const ColonyLight& light, ColonyFinding& found);
@@ -75,24 +84,36 @@ struct Forecast::State {
     void advance_colony(std::size_t i, const Frame& frame);
 };
 
-/// Tissue set in starts out acclimated to its own day-0 light, or to the light its keeper names.
-void Forecast::State::acclimate_as_set() {
-    const auto& light_now = light.colonies();
-    for (std::size_t i = 0; i < count(); ++i) {
-        const Colony& colony = layout.colonies[i];
-        double peak =
-            carbon_of(taxon(i), reef.colonies[i], day, light.receptors(i), light_now[i], 1.0, 0.0)
-                .peak_umol_m2_s;
-        if (colony.acclimated_to_dli_mol_m2_d) {
-            const double own_dli = carbon_of(taxon(i), reef.colonies[i], day, light.receptors(i),
-                                             light_now[i], 1.0, 0.0)
-                                       .dli_mol_m2_d;
-            constexpr double kTenHours_mol_per_umol = 10.0 * 0.0036;
-            peak = own_dli > 0.0 ? peak * *colony.acclimated_to_dli_mol_m2_d / own_dli
-                                 : *colony.acclimated_to_dli_mol_m2_d / kTenHours_mol_per_umol;
-        }
-        reef.colonies[i].saturation_umol_m2_s = settled_saturation_umol_m2_s(taxon(i), peak);
+/// Tissue set in starts out acclimated to its own light of that day, or to the light its keeper
+/// names.
+void Forecast::State::acclimate_as_set(std::size_t i) {
+    const Colony& colony = layout.colonies[i];
+    const ColonyCarbon today = carbon_of(taxon(i), reef.colonies[i], day, light.receptors(i),
+                                         light.colonies()[i], 1.0, 0.0);
+    double peak = today.peak_umol_m2_s;
+    if (colony.acclimated_to_dli_mol_m2_d) {
+        const double own_dli = today.dli_mol_m2_d;
+        constexpr double kTenHours_mol_per_umol = 10.0 * 0.0036;
+        peak = own_dli > 0.0 ? peak * *colony.acclimated_to_dli_mol_m2_d / own_dli
+                             : *colony.acclimated_to_dli_mol_m2_d / kTenHours_mol_per_umol;
     }
+    reef.colonies[i].saturation_umol_m2_s = settled_saturation_umol_m2_s(taxon(i), peak);
+}
+
+/// Does what is planned for the reef's day.
+void Forecast::State::do_deeds() {
+    deeds = carry_out(layout, reef.day_d, reef);
+    if (deeds.empty()) return;
+    light.follow(reef, parallel);
+    for (const DoneDeed& done : deeds)
+        if (done.deed == Deed::add) acclimate_as_set(static_cast<std::size_t>(done.colony));
+}
+
+/// The next day after the reef's on which something is done.
+double Forecast::State::next_deed_d() const {
+    constexpr double kSliver_d = 1e-6;
+    const auto next = std::upper_bound(deed_days.begin(), deed_days.end(), reef.day_d + kSliver_d);
+    return next == deed_days.end() ? std::numeric_limits<double>::infinity() : *next;
 }
 
 void Forecast::State::look_at_bed(Frame& frame) {
@@ -191,6 +212,7 @@ Frame Forecast::look(double step_d) {
     Frame frame;
     frame.day_d = state_->reef.day_d;
     frame.step_d = step_d;
+    frame.deeds = std::exchange(state_->deeds, {});
     state_->light.follow(state_->reef, state_->parallel);
     state_->look_at_bed(frame);
     state_->look_at_colonies(frame);
@@ -215,9 +237,11 @@ bool Forecast::run(const std::vector<FrameSink*>& sinks, const std::function<boo
     const double step_d = state_->layout.season.step_d;
     constexpr double kSliver_d = 1e-6;  // a last step shorter than this is rounding
     const int whole_steps = static_cast<int>(std::floor((horizon + kSliver_d) / step_d));
-    for (int k = 0;; ++k) {
+    for (int k = 0;;) {
         // Days are counted, not summed, so that they carry no rounding of their own.
-        const double next = k < whole_steps ? (k + 1) * step_d : horizon;
+        const double step_end = k < whole_steps ? (k + 1) * step_d : horizon;
+        // A deed on its way there ends the step early.
+        const double next = std::min(step_end, state_->next_deed_d());
         const double left = next - state_->reef.day_d;
         const bool last = left <= kSliver_d;
         const Frame frame = look(last ? 0.0 : left);
@@ -226,6 +250,8 @@ bool Forecast::run(const std::vector<FrameSink*>& sinks, const std::function<boo
         if (!go_on(frame.day_d / horizon)) return false;
         advance(frame);
         state_->reef.day_d = next;
+        state_->do_deeds();
+        if (next > step_end - kSliver_d) ++k;
     }
 }
 

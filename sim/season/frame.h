@@ -9,6 +9,8 @@
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
 
+#include "sim/season/deeds.h"
+
 namespace bedshade {
 
 /// How much of the sand that falls on a colony comes from one source.
@@ -48,6 +50,7 @@ struct Frame {
     Reef reef;
     std::vector<ColonyFinding> colonies;  ///< same order as Layout::colonies
     BedFinding bed;
+    std::vector<DoneDeed> deeds;  ///< by the keeper on this day, before the look
 };
 
 /// Something that watches a run.

@@ -5,6 +5,8 @@
 
 #include "model/growth/body.h"
 
+#include "sim/season/deeds.h"
+
 namespace bedshade {
 namespace {
 
@@ -52,6 +54,8 @@ Reef reef_as_set(const Layout& layout) {
     Reef reef;
     for (const Colony& colony : layout.colonies)
         reef.colonies.push_back(state_as_set(layout.taxon_of(colony), colony));
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i)
+        reef.colonies[i].present = !is_added_later(layout, i);
     return reef;
 }
 
@@ -122,6 +126,8 @@ void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
 void ReefLight::place_in_bounced(std::size_t colony, const ColonyState& state) {
     const Anchor today = anchor_of(state);
     if (!apart(today, pictured_[colony], kPictureAlong_m)) return;
+    if ((today.position_m - pictured_[colony].position_m).norm() > kPictureAnew_m)
+        bounced_.forget_first_seen(static_cast<int>(colony));
     if (state.present)
         bounced_.place(static_cast<int>(colony), in_light(layout_, colony, state),
                        receptors_on(shape(colony, state)));

@@ -24,6 +24,46 @@ const char* beginning(Stage stage) {
     return nullptr;
 }
 
+const char* kind_of(Deed deed) {
+    switch (deed) {
+        case Deed::trim:
+            return "trimmed";
+        case Deed::move:
+            return "moved";
+        case Deed::add:
+            return "added";
+        case Deed::remove:
+            return "removed";
+        case Deed::clean:
+            return "cleaned";
+        case Deed::feed:
+        case Deed::set:
+            break;
+    }
+    return "";
+}
+
+std::string trim_text(const std::string& name, const DoneDeed& done) {
+    if (done.cut_m2 <= 0.0)
+        return fmt::format("{} is {:.1f} cm across, and nothing of it reaches out so far: no cut",
+                           name, 100.0 * done.before_m);
+    return fmt::format("{} is trimmed from {:.1f} to {:.1f} cm across; {:.0f} cm2 come off", name,
+                       100.0 * done.before_m, 100.0 * done.after_m, 1e4 * done.cut_m2);
+}
+
+std::string deed_text(const Layout& layout, const DoneDeed& done) {
+    const Colony& colony = layout.colonies[static_cast<std::size_t>(done.colony)];
+    std::string text = fmt::format("{} is {}", colony.name, kind_of(done.deed));
+    if (done.deed == Deed::trim) text = trim_text(colony.name, done);
+    if (done.deed == Deed::move)
+        text += fmt::format(" to {:.0f}, {:.0f}, {:.0f} cm", 100.0 * done.to_m.x(),
+                            100.0 * done.to_m.y(), 100.0 * done.to_m.z());
+    // Where handling itself can do harm, the caution stands on the same line.
+    const std::string& caution = layout.taxon_of(colony).caution;
+    if (caution.find("palytoxin") != std::string::npos) text += fmt::format(". {}", caution);
+    return text;
+}
+
 const char* kind_of(Stage stage) {
     switch (stage) {
         case Stage::growing:
@@ -47,7 +87,16 @@ const char* kind_of(Stage stage) {
 Chronicle::Chronicle(const Layout& layout, int member)
     : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {}
 
+bool is_deed(const EventRecord& event) {
+    for (const Deed deed : {Deed::trim, Deed::move, Deed::add, Deed::remove, Deed::clean})
+        if (event.kind == kind_of(deed)) return true;
+    return false;
+}
+
 void Chronicle::take(const Frame& frame) {
+    for (const DoneDeed& done : frame.deeds)
+        events_.push_back(
+            {frame.day_d, member_, kind_of(done.deed), done.colony, deed_text(layout_, done)});
     for (std::size_t i = 0; i < stage_.size(); ++i) {
         const Stage stage = frame.reef.colonies[i].stage;
         if (stage == stage_[i]) continue;

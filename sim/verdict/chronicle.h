@@ -8,7 +8,11 @@
 
 namespace bedshade {
 
-/// Notes when a colony begins to grow, to live on its reserve, to lose tissue, and when it dies.
+/// Whether an event is something the keeper did.
+bool is_deed(const EventRecord& event);
+
+/// Notes what the keeper does, and when a colony begins to grow, to live on its reserve, to lose
+/// tissue, and when it dies.
 class Chronicle final : public FrameSink {
   public:
     explicit Chronicle(const Layout& layout, int member = 0);

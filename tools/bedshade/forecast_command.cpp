@@ -1,6 +1,8 @@
 // bedshade forecast: run a layout to its horizon, name what goes wrong, write the trajectory.
+#include <algorithm>
 #include <cstdio>
 #include <fmt/format.h>
+#include <iterator>
 #include <optional>
 
 #include "sim/output/flow_sample.h"
@@ -55,6 +57,8 @@ Outcome run_forecast(const Prepared& prepared, Forecast& forecast, const Argumen
         return !interrupted();
     });
     outcome.summary.flags = watch.flags();
+    std::copy_if(chronicle.events().begin(), chronicle.events().end(),
+                 std::back_inserter(outcome.summary.deeds), is_deed);
     if (trajectory != nullptr) {
         for (const Flag& flag : outcome.summary.flags) trajectory->add(flag);
         for (const EventRecord& event : chronicle.events()) trajectory->add(event);

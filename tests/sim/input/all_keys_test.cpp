@@ -242,7 +242,6 @@ TEST_CASE("all keys: what has no effect is said once") {
             told.insert(d.what.substr(0, d.what.find(':')));
     for (const auto& what : told) CHECK(told.count(what) == 1);
     CHECK(told.count("`rock.rests_on` has no effect") == 1);
-    CHECK(told.count("`action` has no effect") == 1);
     CHECK(told.count("`inhabitant.does = \"dwell-at-bases\"` has no effect") == 1);
 }
 

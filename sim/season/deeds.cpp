@@ -1,0 +1,87 @@
+#include "sim/season/deeds.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "model/growth/trimming.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kSameDay_d = 1e-6;
+
+/// Does an action to a colony; nothing when there was nothing to do.
+std::optional<DoneDeed> done_to(std::size_t i, const Action& action, const Layout& layout,
+                                double day_d, ColonyState& state) {
+    DoneDeed done;
+    done.deed = action.deed;
+    done.colony = static_cast<int>(i);
+    if ((action.deed == Deed::add) == state.present) return {};
+    switch (action.deed) {
+        case Deed::trim: {
+            done.before_m = mean_diameter_m(state.radius_m);
+            const Form form = layout.taxon_of(layout.colonies[i]).form;
+            done.cut_m2 = trim_to(std::get<double>(action.to), form, state);
+            done.after_m = mean_diameter_m(state.radius_m);
+            return done;
+        }
+        case Deed::move:
+            state.position_m = done.to_m = std::get<Vec3>(action.to);
+            return done;
+        case Deed::add:
+            state.present = true;
+            state.settled_at_d = day_d + layout.colonies[i].settling_d;
+            return done;
+        case Deed::remove:
+            state.present = false;
+            return done;
+        case Deed::clean:
+            state.sand_kg_m2 = state.sand_over_d = 0.0;
+            state.sand_transmittance = 1.0;
+            return done;
+        case Deed::feed:
+        case Deed::set:
+            break;
+    }
+    return {};
+}
+
+}  // namespace
+
+bool is_carried_out(const Action& action) {
+    return action.deed != Deed::feed && action.deed != Deed::set;
+}
+
+std::vector<double> deed_days(const Layout& layout) {
+    std::vector<double> days;
+    for (const Action& action : layout.actions)
+        if (is_carried_out(action)) days.push_back(action.day_d);
+    std::sort(days.begin(), days.end());
+    days.erase(std::unique(days.begin(), days.end(),
+                           [](double a, double b) { return b - a < kSameDay_d; }),
+               days.end());
+    return days;
+}
+
+bool is_added_later(const Layout& layout, std::size_t colony) {
+    return std::any_of(layout.actions.begin(), layout.actions.end(), [&](const Action& action) {
+        return action.deed == Deed::add && action.colony == layout.colonies[colony].name;
+    });
+}
+
+std::vector<DoneDeed> carry_out(const Layout& layout, double day_d, Reef& reef) {
+    std::vector<DoneDeed> all;
+    for (const Action& action : layout.actions) {
+        if (!is_carried_out(action) || std::abs(action.day_d - day_d) >= kSameDay_d) continue;
+        for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
+            // Cleaning without a name is done to all.
+            if (!action.colony.empty() && action.colony != layout.colonies[i].name) continue;
+            if (const auto done = done_to(i, action, layout, day_d, reef.colonies[i]))
+                all.push_back(*done);
+        }
+    }
+    return all;
+}
+
+}  // namespace bedshade
