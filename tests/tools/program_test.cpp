@@ -343,6 +343,20 @@ TEST_CASE("a run becomes a page, from its file and straight away alike") {
         CHECK(holds(again.err, "--force"));
         CHECK(run("replay --force " + run_file + " --out " + page).code == 0);
     }
+    SECTION("it is described, and comes out the same from its own file") {
+        const Ran described = run("describe " + run_file);
+        REQUIRE(described.code == 0);
+        CHECK(holds(described.out, "a.h5: Ledge over the bed"));
+        CHECK(holds(described.out, "seed 1, 1 member\n"));
+        CHECK(holds(described.out, "17 corals, a bed of 48 x 24 cells"));
+        CHECK(nlohmann::json::parse(run("describe --json " + run_file).out)["complete"] == true);
+        const Ran again =
+            run("rerun --quiet --threads 1 " + run_file + " --out " + folder.file("again.h5"));
+        REQUIRE(again.code == 0);
+        CHECK(holds(again.out, "are the same, byte for byte."));
+        CHECK(text_of(folder.file("again.h5")) == text_of(run_file));
+        CHECK(run("rerun " + run_file + " --out " + run_file).code == 2);
+    }
     SECTION("it is exported into a new folder, never into one that is there") {
         const std::string tables = folder.file("tables");
         REQUIRE(run("export " + run_file + " --to csv --out " + tables).code == 0);

@@ -1,8 +1,6 @@
 // bedshade forecast: run a layout to its horizon, name what goes wrong, write the trajectory.
-#include <algorithm>
 #include <cstdio>
 #include <fmt/format.h>
-#include <iterator>
 #include <optional>
 
 #include "sim/output/flow_sample.h"
@@ -10,13 +8,12 @@
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/model_version.h"
 #include "sim/season/pool.h"
-#include "sim/verdict/chronicle.h"
-#include "sim/verdict/watch.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/months.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/run_files.h"
+#include "tools/bedshade/season_run.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -25,46 +22,7 @@ namespace {
 constexpr std::uint64_t kDefaultSeed = 1;
 
 RunFacts run_facts(const Prepared& prepared, std::uint64_t seed) {
-    RunFacts facts;
-    facts.seed = seed;
-    facts.program_version = kProgramVersion;
-    facts.model_version = kModelVersion;
-    facts.layout_text = prepared.file.text;
-    facts.traits_text = prepared.file.traits_text;
-    return facts;
-}
-
-struct Outcome {
-    ForecastSummary summary;
-    bool finished = false;
-};
-
-/// Runs the season past every sink; flags and events go into the trajectory at the end, however
-/// that came.
-Outcome run_forecast(const Prepared& prepared, Forecast& forecast, const Arguments& arguments,
-                     TrajectoryWriter* trajectory) {
-    Outcome outcome;
-    outcome.summary.output_scale = prepared.calibration.output_scale;
-    Watch watch(prepared.layout());
-    Chronicle chronicle(prepared.layout());
-    SummaryKeeper keeper(outcome.summary);
-    std::vector<FrameSink*> sinks = {&watch, &chronicle, &keeper};
-    if (trajectory != nullptr) sinks.push_back(trajectory);
-    ProgressBar bar("forecast", arguments.quiet());
-    const int months = prepared.layout().season.months;
-    outcome.finished = forecast.run(sinks, [&](double done) {
-        bar.show(done, fmt::format("month {} of {}", 1 + static_cast<int>(done * months), months));
-        return !interrupted();
-    });
-    outcome.summary.flags = watch.flags();
-    std::copy_if(chronicle.events().begin(), chronicle.events().end(),
-                 std::back_inserter(outcome.summary.deeds), is_deed);
-    if (trajectory != nullptr) {
-        for (const Flag& flag : outcome.summary.flags) trajectory->add(flag);
-        for (const EventRecord& event : chronicle.events()) trajectory->add(event);
-        if (outcome.finished) trajectory->finish();
-    }
-    return outcome;
+    return {seed, 1, kProgramVersion, kModelVersion, prepared.file.text, prepared.file.traits_text};
 }
 
 void report_files(const RunFiles& files, bool quiet) {
@@ -115,8 +73,8 @@ int run(const Arguments& arguments) {
         trajectory.emplace(*path, prepared.layout(), forecast.grid(), run_facts(prepared, seed),
                            &flow);
     }
-    const Outcome outcome =
-        run_forecast(prepared, forecast, arguments, trajectory ? &*trajectory : nullptr);
+    const Outcome outcome = run_season(prepared.layout(), prepared.calibration.output_scale,
+                                       forecast, arguments, trajectory ? &*trajectory : nullptr);
     trajectory.reset();
     if (!outcome.finished) {
         report_interrupted(files);

@@ -1,0 +1,92 @@
+// bedshade rerun: the same run again from the file alone, and whether it comes out the same.
+#include <algorithm>
+#include <fmt/format.h>
+#include <fstream>
+#include <iterator>
+
+#include "sim/output/flow_sample.h"
+#include "sim/output/output_path.h"
+#include "sim/output/run_layout.h"
+#include "sim/season/model_version.h"
+#include "sim/season/pool.h"
+#include "sim/season/readings.h"
+
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/season_run.h"
+
+namespace bedshade {
+namespace {
+
+RunFacts facts_of(const Trajectory& run) {
+    const RunFacts& facts = run.facts();
+    return {facts.seed, 1, kProgramVersion, kModelVersion, facts.layout_text, facts.traits_text};
+}
+
+bool same_bytes(const std::string& a, const std::string& b) {
+    std::ifstream one(a, std::ios::binary), other(b, std::ios::binary);
+    using Bytes = std::istreambuf_iterator<char>;
+    return one && other && std::equal(Bytes(one), Bytes(), Bytes(other), Bytes());
+}
+
+int report(const std::string& path, const std::string& out, const RunFacts& before) {
+    if (same_bytes(path, out)) {
+        fmt::print("{} and {} are the same, byte for byte.\n", printable(path), printable(out));
+        return kDone;
+    }
+    const bool same_model =
+        before.program_version == kProgramVersion && before.model_version == kModelVersion;
+    fmt::print("{} and {} differ: {}.\n", printable(path), printable(out),
+               same_model
+                   ? std::string("by the same program and model; one of them was made on "
+                                 "another kind of processor, or is damaged")
+                   : fmt::format("made by bedshade {} (model {}), this is {} (model {})",
+                                 printable(before.program_version), printable(before.model_version),
+                                 kProgramVersion, kModelVersion));
+    return kFailed;
+}
+
+int run(const Arguments& arguments) {
+    catch_interrupts();
+    const std::string& path = arguments.only_word("trajectory file");
+    if (!arguments.has("out")) throw UsageError("--out is missing");
+    const auto out = arguments.value<std::string>("out");
+    check_output(out, arguments.has("force"));
+    const Trajectory trajectory(path);
+    if (!trajectory.complete())
+        throw UsageError(
+            fmt::format("'{}' was stopped before its end; only a whole run can be "
+                        "run again and compared",
+                        printable(path)));
+    const Layout layout = layout_of(trajectory);
+    const double scale = calibrate(layout).output_scale;
+    Pool pool(arguments.threads());
+    Forecast forecast(layout, {trajectory.facts().seed, 0, scale}, pool.parallel_for());
+    {
+        const FlowSample flow = flow_sample(layout.tank, forecast.flow());
+        TrajectoryWriter writer(out, layout, forecast.grid(), facts_of(trajectory), &flow);
+        if (!run_season(layout, scale, forecast, arguments, &writer).finished) {
+            fmt::print(stderr, "bedshade: interrupted; {}.part holds what was finished\n",
+                       printable(out));
+            return kInterrupted;
+        }
+    }
+    return report(path, out, trajectory.facts());
+}
+
+}  // namespace
+
+const Command kRerunCommand = {
+    "rerun",
+    "RUN.h5 --out AGAIN.h5",
+    "the same run again, from what the file holds, and whether it comes out the same",
+    "A trajectory holds the layout, the traits and the seed it was made from. The exit code is 1 "
+    "when the new\n"
+    "run differs.\n"
+    "  bedshade rerun my_tank.h5 --out again.h5",
+    [](po::options_description& options) {
+        options.add_options()("out", po::value<std::string>()->value_name("AGAIN.h5"),
+                              "write the new run there")("force", "replace a file that is there");
+    },
+    run};
+
+}  // namespace bedshade

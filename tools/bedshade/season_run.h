@@ -1,0 +1,22 @@
+// Running a season past everything that watches it, with a progress bar.
+#pragma once
+
+#include "sim/output/report.h"
+#include "sim/output/trajectory_writer.h"
+#include "sim/season/forecast.h"
+
+#include "tools/bedshade/arguments.h"
+
+namespace bedshade {
+
+struct Outcome {
+    ForecastSummary summary;
+    bool finished = false;  ///< not interrupted
+};
+
+/// Runs to the horizon, or until interrupted. Frames go into the trajectory, if there is one, and
+/// flags and events at the end, however that came.
+Outcome run_season(const Layout& layout, double output_scale, Forecast& forecast,
+                   const Arguments& arguments, TrajectoryWriter* trajectory);
+
+}  // namespace bedshade
