@@ -1,6 +1,7 @@
 // The tank's flow solved on a grid, one field for each setting of the pumps.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "model/flow/flow_field.h"
@@ -10,13 +11,12 @@
 
 namespace bedshade {
 
-/// Largest cell of a flow grid [m].
-inline constexpr double kFlowCell_m = 0.03;
-
 class GridFlow final : public FlowField {
   public:
     /// Solves every setting of the scene's pumps.
-    explicit GridFlow(const FlowScene& scene, double largest_cell_m = kFlowCell_m);
+    GridFlow(const FlowScene& scene, double largest_cell_m);
+    /// From fields that have been solved for the scene, by setting.
+    GridFlow(const FlowScene& scene, std::vector<std::shared_ptr<const TankFlow>> fields);
 
     const std::vector<PumpSetting>& settings() const override { return settings_; }
     /// On the grid; where a pump's jet is still narrower than the grid can tell, the jet itself if
@@ -27,13 +27,13 @@ class GridFlow final : public FlowField {
     std::vector<double> setting_pump_shares(std::size_t setting,
                                             const Vec3& point_m) const override;
 
-    const TankFlow& field(std::size_t setting) const { return fields_[setting]; }
+    const TankFlow& field(std::size_t setting) const { return *fields_[setting]; }
 
   private:
     Box water_;
     std::vector<PumpSetting> settings_;
-    std::vector<TankFlow> fields_;  ///< by setting
-    std::vector<ImposedJet> jets_;  ///< by pump
+    std::vector<std::shared_ptr<const TankFlow>> fields_;  ///< by setting
+    std::vector<ImposedJet> jets_;                         ///< by pump
     JetFlow shares_;
 };
 

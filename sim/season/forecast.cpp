@@ -5,12 +5,12 @@
 #include <limits>
 #include <utility>
 
-#include "model/flow/jet_flow.h"
 #include "model/growth/surroundings.h"
 #include "model/sediment/sand_plan.h"
 
 #include "sim/season/colony_step.h"
 #include "sim/season/contact_log.h"
+#include "sim/season/flow_store.h"
 #include "sim/season/reef_light.h"
 #include "sim/season/sand_findings.h"
 
@@ -55,7 +55,7 @@ struct Forecast::State {
           reef(reef_as_set(layout)),
           light(layout, reef, options.output_scale, parallel, options.full_light),
           day(light_day(lamp_days(layout))),
-          flow(std::make_shared<JetFlow>(layout.tank, layout.pumps, layout.rocks, layout.water)),
+          flow(process_flow_store().flow_of(layout, parallel)),
           sand(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water, flow,
                light.grid()),
           around(layout),

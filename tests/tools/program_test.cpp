@@ -64,11 +64,19 @@ struct Ran {
     std::string out, err;
 };
 
+/// Where the programs of these tests keep their flow fields.
+const std::string& cache() {
+    static const Folder folder;
+    static const std::string path = folder.file("cache");
+    return path;
+}
+
 /// Runs `bedshade WORDS` through the shell.
 Ran run(const std::string& words, const std::string& wrapped = "") {
     const Folder folder;
-    const std::string line = wrapped + " " BEDSHADE_PROGRAM " " + words + " >" +
-                             folder.file("out") + " 2>" + folder.file("err");
+    const std::string line = "BEDSHADE_CACHE=" + cache() + " " + wrapped +
+                             " " BEDSHADE_PROGRAM " " + words + " >" + folder.file("out") + " 2>" +
+                             folder.file("err");
     const int status = std::system(line.c_str());
     return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(folder.file("out")),
             text_of(folder.file("err"))};

@@ -2,13 +2,16 @@
 #include <algorithm>
 #include <cstdio>
 #include <fmt/format.h>
+#include <memory>
 #include <new>
 #include <sstream>
 
+#include "sim/output/flow_folder.h"
 #include "sim/output/output_path.h"
 #include "sim/output/trajectory.h"
 
 #include "tools/bedshade/arguments.h"
+#include "tools/bedshade/cache_folder.h"
 #include "tools/bedshade/terminal.h"
 #include "tools/bedshade/version.h"
 
@@ -130,10 +133,18 @@ int dispatch(int argc, char** argv) {
                         nullptr);
 }
 
+/// Flow fields outlast the program where there is a folder for them.
+void keep_flow_fields() {
+    const auto folder = cache_folder();
+    if (!folder.empty())
+        process_flow_store().set_shelf(std::make_shared<FlowFolder>(folder / "flow"));
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
     try {
+        keep_flow_fields();
         return dispatch(argc, argv);
     } catch (const std::exception& error) {
         std::fprintf(stderr, "bedshade: %s\n", error.what());

@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "model/base/random.h"
+#include "model/flow/tank_flow.h"
 #include "model/growth/forms.h"
 #include "model/light/canopy.h"
 #include "model/light/rock_mesh.h"
@@ -141,6 +142,17 @@ void demo_steps(benchmark::State& state) {
     state.SetItemsProcessed(state.iterations() * 10);
 }
 BENCHMARK(demo_steps)->Unit(benchmark::kMillisecond);
+
+/// The demo's flow from rest, cells of so many millimetres.
+void flow_solve(benchmark::State& state) {
+    const FlowScene scene{demo().tank, demo().substrate.grain_m, demo().water, demo().pumps,
+                          demo().rocks};
+    const std::vector<bool> running(demo().pumps.size(), true);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(
+            solve_tank_flow(scene, running, 1e-3 * static_cast<double>(state.range(0))));
+}
+BENCHMARK(flow_solve)->Arg(60)->Arg(40)->Arg(30)->Unit(benchmark::kMillisecond);
 
 /// A knobbly sheet of `side` by `side` quads over the middle of the demo's bed.
 RockMesh sheet(int side) {

@@ -131,3 +131,19 @@ TEST_CASE("the bed's flow does not hang on the size of the cells", "[.][long][fl
     CHECK(mean_bed_speed_m_s(coarse) == Approx(mean_bed_speed_m_s(fine)).epsilon(0.25));
     CHECK(mean_bed_speed_m_s(middle) == Approx(mean_bed_speed_m_s(fine)).epsilon(0.15));
 }
+
+TEST_CASE("no pump or tank is too odd to be solved") {
+    FlowScene faint = scene({level()});
+    faint.pumps[0].flow_m3_s = 1e-12;
+    FlowScene furious = scene({level()});
+    furious.pumps[0].flow_m3_s = 10.0;
+    FlowScene flat = scene({pump({0.03, 0.24, 0.0005}, {0.9, 0.24, 0.0005})});
+    flat.tank.water_depth_m = 0.001;
+    const FlowScene filled = scene({level()}, {block({0.0, 0.0, 0.0}, {0.9, 0.48, 0.42})});
+    for (const FlowScene& odd : {faint, furious, flat, filled}) {
+        const GridFlow flow(odd, 0.1);
+        const double speed = flow.speed_m_s(Vec3(0.5, 0.3, 0.0005));
+        CHECK(speed >= 0.0);
+        CHECK(speed < 1e5);
+    }
+}
