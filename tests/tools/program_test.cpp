@@ -309,6 +309,19 @@ TEST_CASE("a season is compared with itself after a change") {
           json["colonies"][0]["without"]["dli_mol_m2_d"]);
 }
 
+TEST_CASE("a pump turned at the bed buries a coral, turned up and away it does not", "[.][long]") {
+    const std::string scenarios = kStarving.substr(0, kStarving.rfind('/') + 1);
+    const Ran at_bed =
+        run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_at_bed.toml");
+    REQUIRE(at_bed.code == 0);
+    CHECK(holds(at_bed.out, "buried: 'rubble polyps'"));
+    CHECK(holds(at_bed.out, "thrown up by pump 'left pump'"));
+    const Ran away =
+        run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_up_and_away.toml");
+    REQUIRE(away.code == 0);
+    CHECK_FALSE(holds(away.out, "buried"));
+}
+
 TEST_CASE("what cannot be compared is refused") {
     const Folder folder;
     const std::string broken = folder.file("broken.toml"), extending = folder.file("base.toml");
