@@ -1,0 +1,117 @@
+#include "sim/season/member_draw.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "model/base/random.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kScoreAt95 = 1.645;
+constexpr double kMostScore = 3.0;
+
+// Factors between the median and the 95 % end.
+// Single colonies of three wild genera lie within a factor of 2 of one another (lagoon light
+// curves, `light` of the trait table); a kind that was itself measured is taken as known to 1.5 (a
+// judgement, no source).
+constexpr double kLightMeasured = 1.5, kLightGuessed = 2.0;
+// Fasting times of one group span 3-5, 4-6 or 6-12 weeks: about 1.4 either way (derived).
+constexpr double kReserve = 1.4;
+// The map from sand classes to rates and burial days is ours; a factor of 2 (a judgement, no
+// source).
+constexpr double kClearing = 2.0, kBurial = 2.0;
+// Output as sold against output as measured, and a hobby meter's error (common practice, no
+// source).
+constexpr double kOutputAssumed = 1.3, kOutputMeasured = 1.1;
+constexpr double kWater = 2.0;     // yellowing and turbidity between water changes (judgement)
+constexpr double kActivity = 2.0;  // how often an animal digs (judgement)
+
+/// FNV-1a (Fowler, Noll & Vo 1991): a name's stream does not hang on its place in a list.
+std::uint32_t stream_of(const std::string& name) {
+    std::uint32_t hash = 2166136261U;
+    for (const char c : name) hash = (hash ^ static_cast<unsigned char>(c)) * 16777619U;
+    return hash;
+}
+
+/// Draws and notes scores, one for each quantity.
+class Scores {
+  public:
+    Scores(std::uint64_t seed, std::uint32_t member, std::vector<Drawn>& drawn)
+        : seed_(seed), member_(member), drawn_(drawn) {}
+
+    double of(Process process, const std::string& name) {
+        double score = 0.0;
+        if (member_ != 0)
+            score = RandomStream(seed_, member_, process, 0, stream_of(name)).normal();
+        drawn_.push_back({name, std::clamp(score, -kMostScore, kMostScore)});
+        return drawn_.back().score;
+    }
+
+    double factor(Process process, const std::string& name, double at_95) {
+        return std::pow(at_95, of(process, name) / kScoreAt95);
+    }
+
+  private:
+    std::uint64_t seed_;
+    std::uint32_t member_;
+    std::vector<Drawn>& drawn_;
+};
+
+double light_factor_at_95(const Taxon& taxon) {
+    const bool measured = taxon.light.confidence == Confidence::read;
+    return measured ? kLightMeasured : kLightGuessed;
+}
+
+/// Compensation, saturation and inhibition move together: a coral is used to more light or to less.
+void vary_light(Taxon& taxon, Scores& scores) {
+    const double factor =
+        scores.factor(Process::traits, "light need of " + taxon.id, light_factor_at_95(taxon));
+    for (double* level : {&taxon.compensation_umol_m2_s, &taxon.saturation_umol_m2_s,
+                          &taxon.saturation_high_umol_m2_s, &taxon.inhibition_umol_m2_s})
+        *level *= factor;
+}
+
+void vary_taxon(Taxon& taxon, Scores& scores) {
+    Spread& growth = taxon.extension_mm_yr;
+    growth.mean = spread_at(growth, scores.of(Process::traits, "growth of " + taxon.id));
+    if (taxon.photosynthetic()) vary_light(taxon, scores);
+    taxon.reserve_d *= scores.factor(Process::traits, "reserve of " + taxon.id, kReserve);
+    taxon.clearing_still_per_d *=
+        scores.factor(Process::traits, "sand clearing of " + taxon.id, kClearing);
+    taxon.burial_d *= scores.factor(Process::traits, "burial tolerance of " + taxon.id, kBurial);
+}
+
+void vary_water(Water& water, Scores& scores) {
+    const double factor = scores.factor(Process::water, "water colour and turbidity", kWater);
+    water.yellowing_per_m *= factor;
+    water.turbidity_kg_m3 *= factor;
+}
+
+double output_at_95(const Layout& layout) {
+    const bool measured = layout.season.use_readings && !layout.readings.empty();
+    return measured ? kOutputMeasured : kOutputAssumed;
+}
+
+}  // namespace
+
+double spread_at(const Spread& spread, double score) {
+    const double end = score < 0.0 ? spread.low : spread.high;
+    if (spread.mean <= 0.0 || end <= 0.0 || score == 0.0) return spread.mean;
+    return spread.mean * std::pow(end / spread.mean, std::abs(score) / kScoreAt95);
+}
+
+MemberDraw draw_member(const Layout& layout, std::uint64_t seed, std::uint32_t member) {
+    MemberDraw draw{layout, 1.0, {}};
+    Scores scores(seed, member, draw.drawn);
+    draw.output_factor = scores.factor(Process::water, "lamp output", output_at_95(layout));
+    // A flat measured attenuation stands for the optics: its colour is not used.
+    if (!layout.water.attenuation_per_m) vary_water(draw.layout.water, scores);
+    for (Taxon& taxon : draw.layout.taxa) vary_taxon(taxon, scores);
+    for (Inhabitant& animal : draw.layout.inhabitants)
+        animal.events_per_day *=
+            scores.factor(Process::traits, "digging of '" + animal.name + "'", kActivity);
+    return draw;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,53 @@
+// What many members say of one flag: how often, when, and what its month hangs on most.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/verdict/flag.h"
+
+namespace bedshade {
+
+/// One flag of one colony over all members.
+struct FlagSpread {
+    FlagKind kind = FlagKind::too_dim;
+    int colony = 0;
+    std::vector<std::optional<int>> month;  ///< by member; nothing where it is never raised
+};
+
+/// Every flag that any member raised, by colony, then kind. Flags outside [0, members) are an error
+/// of the caller.
+std::vector<FlagSpread> spread_of_flags(const std::vector<Flag>& flags, int members);
+
+/// Members that raised it.
+int runs_with(const FlagSpread& spread);
+/// Share of members that had raised it by the end of each month, [month - 1].
+std::vector<double> probability_by_month(const FlagSpread& spread, int months);
+/// The first month by which at least this share of all members had raised it; nothing where fewer
+/// ever do.
+std::optional<int> quantile_month(const FlagSpread& spread, double share);
+
+/// The 90 % interval of a share seen in `hits` of `runs` (score interval, Wilson 1927).
+struct ShareInterval {
+    double low = 0.0, high = 1.0;
+};
+ShareInterval share_interval(int hits, int runs);
+
+/// A quantity and how far a flag's month goes with it.
+struct Driver {
+    std::size_t quantity = 0;
+    double rank_correlation = 0.0;  ///< of month with the quantity; negative: more of it, earlier
+};
+
+/// Rank correlation (Spearman 1904, Am. J. Psychol. 15:72), ties at their mean rank; 0 where either
+/// does not vary.
+double rank_correlation(const std::vector<double>& a, const std::vector<double>& b);
+
+/// The quantity whose ranks explain more than half the spread of the month (squared correlation
+/// over 1/2) and more than chance could among many quantities. Nothing: no single one does. Members
+/// that never raise it count as later than any that do. `scores` are [member][quantity].
+std::optional<Driver> main_driver(const FlagSpread& spread,
+                                  const std::vector<std::vector<double>>& scores);
+
+}  // namespace bedshade
