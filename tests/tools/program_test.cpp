@@ -339,6 +339,7 @@ TEST_CASE("what cannot be compared is refused") {
     }
 }
 
+#ifdef BEDSHADE_HAS_PAGE
 TEST_CASE("a run becomes a page, from its file and straight away alike") {
     const Folder folder;
     const std::string run_file = folder.file("a.h5"), page = folder.file("a.html");
@@ -364,6 +365,30 @@ TEST_CASE("a run becomes a page, from its file and straight away alike") {
         CHECK(holds(again.err, "--force"));
         CHECK(run("replay --force " + run_file + " --out " + page).code == 0);
     }
+}
+#else
+TEST_CASE("a program without the page says so, and leaves nothing behind") {
+    const Folder folder;
+    const std::string run_file = folder.file("a.h5"), page = folder.file("a.html");
+    const auto missing = [&](const std::string& words) {
+        const Ran ran = run(words);
+        INFO(words << "\n" << ran.err);
+        CHECK(ran.code == 1);
+        CHECK(holds(ran.err, "built without the replay page (BEDSHADE_PAGE=OFF)"));
+    };
+    missing("forecast --months 240 " + kStarving + " --out " + run_file + " --page " + page);
+    CHECK(folder.entries() == 0);
+    REQUIRE(run("forecast --quiet --months 1 " + kStarving + " --out " + run_file).code == 0);
+    missing("replay " + run_file + " --out " + page);
+    CHECK(folder.entries() == 1);
+}
+#endif
+
+TEST_CASE("a run that was kept is described, run again, exported, and told from what is none") {
+    const Folder folder;
+    const std::string run_file = folder.file("a.h5");
+    REQUIRE(run("forecast --quiet --months 3 " + kStarving + " --out " + run_file).code == 0);
+
     SECTION("it is described, and comes out the same from its own file") {
         const Ran described = run("describe " + run_file);
         REQUIRE(described.code == 0);
@@ -392,7 +417,7 @@ TEST_CASE("a run becomes a page, from its file and straight away alike") {
             CHECK(refused.code == 2);
             CHECK(holds(refused.err, reason));
         }
-        CHECK(folder.entries() == 4);
+        CHECK(folder.entries() == 2);
     }
     SECTION("what is no trajectory, or a broken one, is refused") {
         write(folder.file("text.h5"), "not HDF5");
@@ -442,10 +467,13 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
     CHECK(holds(ran.err, ".part holds what was finished"));
     CHECK(fs::exists(out + ".part"));
     CHECK_FALSE(fs::exists(out));
+#ifdef BEDSHADE_HAS_PAGE
     const Ran page = run("replay " + out + ".part --out " + folder.file("part.html"));
     CHECK(page.code == 0);
     CHECK(holds(page.out, "was not finished"));
     CHECK(holds(text_of(folder.file("part.html")), "\"complete\":false"));
+#endif
+    CHECK(holds(run("describe " + out + ".part").out, "the run was stopped before its end"));
 }
 
 TEST_CASE("light says how far the inverse-square rule is off, and by what") {
