@@ -220,9 +220,10 @@ std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
                            named(layout, worst->culprit), named(layout, worst->colony),
                            percent(worst->share));
     }
-    if (flags.empty()) return fmt::format("Nothing goes wrong in {} months.", layout.season.months);
-    return fmt::format("No plate starves the bed in {} months; other trouble follows.",
-                       layout.season.months);
+    const int months = layout.season.months;
+    const std::string horizon = fmt::format("{} month{}", months, months == 1 ? "" : "s");
+    if (flags.empty()) return fmt::format("Nothing goes wrong in {}.", horizon);
+    return fmt::format("No plate starves the bed in {}; other trouble follows.", horizon);
 }
 
 void SummaryKeeper::take(const Frame& frame) {
