@@ -3,12 +3,14 @@
 #include <fmt/format.h>
 #include <optional>
 
+#include "sim/output/ensemble_text.h"
 #include "sim/output/flow_sample.h"
 #include "sim/output/report.h"
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/model_version.h"
 #include "sim/season/pool.h"
 
+#include "tools/bedshade/ensemble_run.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/months.h"
 #include "tools/bedshade/prepare.h"
@@ -21,8 +23,21 @@ namespace {
 
 constexpr std::uint64_t kDefaultSeed = 1;
 
-RunFacts run_facts(const Prepared& prepared, std::uint64_t seed) {
-    return {seed, 1, kProgramVersion, kModelVersion, prepared.file.text, prepared.file.traits_text};
+int members_of(const Arguments& arguments) {
+    constexpr int kMostMembers = 1000;
+    const auto members = arguments.value<int>("members");
+    if (members < 1 || members > kMostMembers)
+        throw UsageError(fmt::format("--members is {}; 1 to {} can be run", members, kMostMembers));
+    return members;
+}
+
+RunFacts run_facts(const Prepared& prepared, std::uint64_t seed, int members) {
+    return {seed,
+            members,
+            kProgramVersion,
+            kModelVersion,
+            prepared.file.text,
+            prepared.file.traits_text};
 }
 
 void report_files(const RunFiles& files, bool quiet) {
@@ -62,6 +77,7 @@ int run(const Arguments& arguments) {
     const RunFiles files(arguments);
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
+    const int members = members_of(arguments);
     const auto seed = arguments.value<std::uint64_t>("seed");
     Pool pool(arguments.threads());
     ForecastOptions options = prepared.forecast_options(seed);
@@ -70,18 +86,27 @@ int run(const Arguments& arguments) {
     std::optional<TrajectoryWriter> trajectory;
     if (const auto path = files.trajectory()) {
         const FlowSample flow = flow_sample(prepared.layout().tank, forecast.flow());
-        trajectory.emplace(*path, prepared.layout(), forecast.grid(), run_facts(prepared, seed),
-                           &flow);
+        trajectory.emplace(*path, prepared.layout(), forecast.grid(),
+                           run_facts(prepared, seed, members), &flow);
     }
-    const Outcome outcome = run_season(prepared.layout(), prepared.calibration.output_scale,
-                                       forecast, arguments, trajectory ? &*trajectory : nullptr);
+    TrajectoryWriter* const file = trajectory ? &*trajectory : nullptr;
+    const Outcome outcome =
+        run_season(prepared.layout(), prepared.calibration.output_scale, forecast, arguments, file);
+    EnsembleOutcome ensemble;
+    if (outcome.finished)
+        ensemble = run_members(prepared.layout(), options, members, outcome.summary.flags,
+                               pool.parallel_for(), arguments, file);
+    if (ensemble.finished && file != nullptr) file->finish();
     trajectory.reset();
-    if (!outcome.finished) {
+    if (!ensemble.finished) {
         report_interrupted(files);
         return kInterrupted;
     }
     files.write_page();
     report(prepared, outcome, arguments, seed, files);
+    if (members > 1 && !arguments.json())
+        fmt::print("\n{}", ensemble_text(prepared.layout(), ensemble.spreads, ensemble.quantities,
+                                         ensemble.scores));
     const bool flagged = !outcome.summary.flags.empty();
     return flagged && arguments.has("fail-on-flag") ? kFlagged : kDone;
 }
@@ -99,7 +124,9 @@ const Command kForecastCommand = {
     "my_tank.h5",
     [](po::options_description& options) {
         add_months_option(options);
-        options.add_options()(
+        options.add_options()("members", po::value<int>()->default_value(1)->value_name("N"),
+                              "runs within what is known of growth, light and sand; the first is "
+                              "the best estimate")(
             "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
             "of the random numbers (when fish stir the sand)")(
             "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(

@@ -69,6 +69,7 @@ int run(const Arguments& arguments) {
                        printable(out));
             return kInterrupted;
         }
+        writer.finish();
     }
     return report(path, out, trajectory.facts());
 }

@@ -33,7 +33,6 @@ Outcome run_season(const Layout& layout, double output_scale, Forecast& forecast
     if (trajectory != nullptr) {
         for (const Flag& flag : outcome.summary.flags) trajectory->add(flag);
         for (const EventRecord& event : chronicle.events()) trajectory->add(event);
-        if (outcome.finished) trajectory->finish();
     }
     return outcome;
 }

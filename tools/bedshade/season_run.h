@@ -15,7 +15,7 @@ struct Outcome {
 };
 
 /// Runs to the horizon, or until interrupted. Frames go into the trajectory, if there is one, and
-/// flags and events at the end, however that came.
+/// flags and events at the end, however that came; finishing it is the caller's.
 Outcome run_season(const Layout& layout, double output_scale, Forecast& forecast,
                    const Arguments& arguments, TrajectoryWriter* trajectory);
 

@@ -1,0 +1,55 @@
+#include "sim/output/ensemble_text.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "sim/input/diagnostic.h"
+
+namespace bedshade {
+namespace {
+
+/// The runs that raise it, alone.
+FlagSpread raised_only(FlagSpread spread) {
+    const auto none = [](const auto& month) { return !month.has_value(); };
+    spread.month.erase(std::remove_if(spread.month.begin(), spread.month.end(), none),
+                       spread.month.end());
+    return spread;
+}
+
+std::string driver_text(const FlagSpread& spread, const std::vector<std::string>& quantities,
+                        const std::vector<std::vector<double>>& scores) {
+    const auto driver = main_driver(spread, scores);
+    if (!driver) return "no single quantity explains most of its spread";
+    const double rho = driver->rank_correlation;
+    return fmt::format("hangs most on {} (more of it, {}; rank correlation {:.2f})",
+                       printable(quantities[driver->quantity]), rho < 0.0 ? "earlier" : "later",
+                       rho);
+}
+
+}  // namespace
+
+std::string month_range_text(const FlagSpread& spread) {
+    const FlagSpread raised = raised_only(spread);
+    return fmt::format("month {}, between {} and {}, in {} of {} runs",
+                       *quantile_month(raised, 0.5), *quantile_month(raised, 0.1),
+                       *quantile_month(raised, 0.9), raised.month.size(), spread.month.size());
+}
+
+std::string ensemble_text(const Layout& layout, const std::vector<FlagSpread>& spreads,
+                          const std::vector<std::string>& quantities,
+                          const std::vector<std::vector<double>>& scores) {
+    std::string text = fmt::format(
+        "How sure this is ({} runs; ranges hold 80 % of the runs with the flag)\n", scores.size());
+    for (const FlagSpread& spread : spreads) {
+        const ShareInterval share =
+            share_interval(runs_with(spread), static_cast<int>(spread.month.size()));
+        text +=
+            fmt::format("  '{}' {}: {} (90 % interval of that share: {:.0f} to {:.0f} %)\n    {}\n",
+                        printable(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
+                        to_string(spread.kind), month_range_text(spread), 100.0 * share.low,
+                        100.0 * share.high, driver_text(spread, quantities, scores));
+    }
+    return text;
+}
+
+}  // namespace bedshade
