@@ -16,8 +16,17 @@ FlagSpread raised_only(FlagSpread spread) {
     return spread;
 }
 
+bool is_the_same_in_all(const FlagSpread& spread) {
+    return std::all_of(spread.month.begin(), spread.month.end(),
+                       [&](const auto& month) { return month == spread.month.front(); });
+}
+
 std::string driver_text(const FlagSpread& spread, const std::vector<std::string>& quantities,
                         const std::vector<std::vector<double>>& scores) {
+    // By chance alone the largest of many correlations passes the bar in fewer runs than these.
+    constexpr std::size_t kFewestRuns = 14;
+    if (spread.month.size() < kFewestRuns)
+        return fmt::format("{} runs are too few to say what it hangs on", spread.month.size());
     const auto driver = main_driver(spread, scores);
     if (!driver) return "no single quantity explains most of its spread";
     const double rho = driver->rank_correlation;
@@ -30,24 +39,31 @@ std::string driver_text(const FlagSpread& spread, const std::vector<std::string>
 
 std::string month_range_text(const FlagSpread& spread) {
     const FlagSpread raised = raised_only(spread);
-    return fmt::format("month {}, between {} and {}, in {} of {} runs",
-                       *quantile_month(raised, 0.5), *quantile_month(raised, 0.1),
-                       *quantile_month(raised, 0.9), raised.month.size(), spread.month.size());
+    const int early = *quantile_month(raised, 0.1), late = *quantile_month(raised, 0.9);
+    return fmt::format("month {}{}, in {} of {} runs", *quantile_month(raised, 0.5),
+                       early == late ? "" : fmt::format(", between {} and {}", early, late),
+                       raised.month.size(), spread.month.size());
 }
 
 std::string ensemble_text(const Layout& layout, const std::vector<FlagSpread>& spreads,
                           const std::vector<std::string>& quantities,
                           const std::vector<std::vector<double>>& scores) {
+    if (spreads.empty()) return fmt::format("None of {} runs raises a flag.\n", scores.size());
     std::string text = fmt::format(
         "How sure this is ({} runs; ranges hold 80 % of the runs with the flag)\n", scores.size());
     for (const FlagSpread& spread : spreads) {
+        text +=
+            fmt::format("  '{}' {}: {}",
+                        printable(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
+                        to_string(spread.kind), month_range_text(spread));
         const ShareInterval share =
             share_interval(runs_with(spread), static_cast<int>(spread.month.size()));
-        text +=
-            fmt::format("  '{}' {}: {} (90 % interval of that share: {:.0f} to {:.0f} %)\n    {}\n",
-                        printable(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
-                        to_string(spread.kind), month_range_text(spread), 100.0 * share.low,
-                        100.0 * share.high, driver_text(spread, quantities, scores));
+        if (is_the_same_in_all(spread))
+            text += "\n";
+        else
+            text += fmt::format(" (90 % interval of that share: {:.0f} to {:.0f} %)\n    {}\n",
+                                100.0 * share.low, 100.0 * share.high,
+                                driver_text(spread, quantities, scores));
     }
     return text;
 }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "sim/input/diagnostic.h"
@@ -29,28 +30,56 @@ std::string culprit_name(const Layout& layout, const Flag& flag) {
     return "";
 }
 
-/// With one member the chance of a flag is 1 from its month on, and all its quantiles are that
-/// month.
-ordered_json flag_json(const Layout& layout, const Flag& flag) {
-    const Colony& colony = layout.colonies[static_cast<std::size_t>(flag.colony)];
-    ordered_json by_month = ordered_json::array();
-    for (int m = 1; m <= layout.season.months; ++m) by_month.push_back(m >= flag.month ? 1.0 : 0.0);
+ordered_json month_or_null(const std::optional<int>& month) {
+    return month ? ordered_json(*month) : ordered_json(nullptr);
+}
+
+/// How often and when the members raise a flag.
+ordered_json spread_json(const FlagSpread& spread, int months) {
+    const auto members = static_cast<double>(spread.month.size());
+    return {{"probability", runs_with(spread) / members},
+            {"probability_by_month", probability_by_month(spread, months)},
+            {"month_p10", month_or_null(quantile_month(spread, 0.1))},
+            {"month_p50", month_or_null(quantile_month(spread, 0.5))},
+            {"month_p90", month_or_null(quantile_month(spread, 0.9))}};
+}
+
+bool is_about(const FlagSpread& spread, const Flag& flag) {
+    return flag.kind == spread.kind && flag.colony == spread.colony;
+}
+
+/// One flag: as the summary's run raised it, if it did, and as all members did.
+ordered_json flag_json(const Layout& layout, const Flag* flag, const FlagSpread& spread) {
+    const Colony& colony = layout.colonies[static_cast<std::size_t>(spread.colony)];
+    ordered_json json = {{"flag", to_string(spread.kind)}, {"month", nullptr}, {"date", nullptr}};
+    json["colony"] = colony.name;
+    json["taxon"] = layout.taxon_of(colony).id;
     ordered_json detail = ordered_json::object();
-    for (const auto& [name, value] : flag.detail) detail[name] = value;
-    return {{"flag", to_string(flag.kind)},
-            {"month", flag.month},
-            {"date", date_of_season(layout.season.start, flag.day_d)},
-            {"colony", colony.name},
-            {"taxon", layout.taxon_of(colony).id},
-            {"culprit", culprit_name(layout, flag)},
-            {"culprit_kind", to_string(flag.culprit_kind)},
-            {"share", flag.share},
-            {"probability", 1.0},
-            {"probability_by_month", by_month},
-            {"month_p10", flag.month},
-            {"month_p50", flag.month},
-            {"month_p90", flag.month},
-            {"detail", detail}};
+    if (flag != nullptr) {
+        json["month"] = flag->month;
+        json["date"] = date_of_season(layout.season.start, flag->day_d);
+        json["culprit"] = culprit_name(layout, *flag);
+        json["culprit_kind"] = to_string(flag->culprit_kind);
+        json["share"] = flag->share;
+        for (const auto& [name, value] : flag->detail) detail[name] = value;
+    }
+    json.update(spread_json(spread, layout.season.months));
+    json["detail"] = detail;
+    return json;
+}
+
+/// The flags of the summary's run in their order, then those that only other members raised.
+ordered_json flags_json(const Layout& layout, const std::vector<Flag>& flags,
+                        const std::vector<FlagSpread>& spreads) {
+    ordered_json json = ordered_json::array();
+    for (const Flag& flag : flags)
+        for (const FlagSpread& spread : spreads)
+            if (is_about(spread, flag)) json.push_back(flag_json(layout, &flag, spread));
+    for (const FlagSpread& spread : spreads)
+        if (std::none_of(flags.begin(), flags.end(),
+                         [&](const Flag& flag) { return is_about(spread, flag); }))
+            json.push_back(flag_json(layout, nullptr, spread));
+    return json;
 }
 
 ordered_json state_json(const Frame& frame, std::size_t i) {
@@ -66,10 +95,9 @@ ordered_json state_json(const Frame& frame, std::size_t i) {
 }  // namespace
 
 std::string forecast_json(const Layout& layout, const ForecastSummary& summary, std::uint64_t seed,
+                          int members, const std::vector<FlagSpread>& spreads,
                           const std::vector<std::string>& files,
                           const std::vector<std::string>& warnings) {
-    ordered_json flags = ordered_json::array();
-    for (const Flag& flag : summary.flags) flags.push_back(flag_json(layout, flag));
     ordered_json colonies = ordered_json::array();
     for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
         const Colony& colony = layout.colonies[i];
@@ -89,8 +117,8 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"months", layout.season.months},
                                    {"step_days", layout.season.step_d},
                                    {"seed", seed},
-                                   {"members", 1},
-                                   {"flags", flags},
+                                   {"members", members},
+                                   {"flags", flags_json(layout, summary.flags, spreads)},
                                    {"deeds", deeds},
                                    {"colonies", colonies},
                                    {"files", files},

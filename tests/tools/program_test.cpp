@@ -284,6 +284,39 @@ TEST_CASE("a full disk is told plainly and leaves nothing behind under the final
     CHECK(WEXITSTATUS(status) == 1);
 }
 
+TEST_CASE(
+    "an ensemble is the same at any thread count, from its own file, and told with its doubt") {
+    const Folder folder;
+    const std::string one = folder.file("one.h5"), two = folder.file("two.h5");
+    const std::string box = BEDSHADE_SOURCE_DIR "/tests/counted/black_box.toml";
+    const std::string line = "forecast --quiet --months 2 --members 4 " + box;
+    const Ran told = run(line + " --threads 1 --out " + one);
+    REQUIRE(told.code == 0);
+    CHECK(holds(told.out, "How sure this is (4 runs"));
+    REQUIRE(run(line + " --threads 2 --out " + two).code == 0);
+    CHECK(text_of(one) == text_of(two));
+    const Ran again = run("rerun --quiet " + one + " --out " + folder.file("again.h5"));
+    CHECK(holds(again.out, "are the same, byte for byte."));
+    CHECK(holds(run("describe " + one).out, "4 members"));
+
+    // The first member is the forecast without others.
+    const auto alone = nlohmann::json::parse(run("forecast --json --months 2 " + box).out);
+    const auto all =
+        nlohmann::json::parse(run("forecast --json --months 2 --members 4 " + box).out);
+    CHECK(alone["members"] == 1);
+    CHECK(all["members"] == 4);
+    CHECK(alone["colonies"] == all["colonies"]);
+    REQUIRE(all["flags"].size() >= alone["flags"].size());
+    for (std::size_t i = 0; i < alone["flags"].size(); ++i) {
+        CHECK(alone["flags"][i]["month"] == all["flags"][i]["month"]);
+        CHECK(alone["flags"][i]["probability"] == 1.0);
+        CHECK(all["flags"][i]["probability"] >= 0.25);
+    }
+    const Ran none = run("forecast --members 0 " + box);
+    CHECK(none.code == 2);
+    CHECK(holds(none.err, "--members is 0; 1 to 1000 can be run"));
+}
+
 TEST_CASE("a season is compared with itself after a change") {
     const Folder folder;
     const std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");

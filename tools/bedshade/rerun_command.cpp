@@ -11,6 +11,7 @@
 #include "sim/season/pool.h"
 #include "sim/season/readings.h"
 
+#include "tools/bedshade/ensemble_run.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/season_run.h"
 
@@ -19,7 +20,8 @@ namespace {
 
 RunFacts facts_of(const Trajectory& run) {
     const RunFacts& facts = run.facts();
-    return {facts.seed, 1, kProgramVersion, kModelVersion, facts.layout_text, facts.traits_text};
+    return {facts.seed,    facts.members,     kProgramVersion,
+            kModelVersion, facts.layout_text, facts.traits_text};
 }
 
 bool same_bytes(const std::string& a, const std::string& b) {
@@ -45,6 +47,23 @@ int report(const std::string& path, const std::string& out, const RunFacts& befo
     return kFailed;
 }
 
+/// Writes the run, every member of it; false when interrupted.
+bool run_again(const Layout& layout, const RunFacts& facts, const std::string& out,
+               const Arguments& arguments) {
+    const ForecastOptions options{facts.seed, 0, calibrate(layout).output_scale};
+    Pool pool(arguments.threads());
+    Forecast forecast(layout, options, pool.parallel_for());
+    const FlowSample flow = flow_sample(layout.tank, forecast.flow());
+    TrajectoryWriter writer(out, layout, forecast.grid(), facts, &flow);
+    const Outcome outcome = run_season(layout, options.output_scale, forecast, arguments, &writer);
+    const bool finished =
+        outcome.finished && run_members(layout, options, facts.members, outcome.summary.flags,
+                                        pool.parallel_for(), arguments, &writer)
+                                .finished;
+    if (finished) writer.finish();
+    return finished;
+}
+
 int run(const Arguments& arguments) {
     catch_interrupts();
     const std::string& path = arguments.only_word("trajectory file");
@@ -58,18 +77,10 @@ int run(const Arguments& arguments) {
                         "run again and compared",
                         printable(path)));
     const Layout layout = layout_of(trajectory);
-    const double scale = calibrate(layout).output_scale;
-    Pool pool(arguments.threads());
-    Forecast forecast(layout, {trajectory.facts().seed, 0, scale}, pool.parallel_for());
-    {
-        const FlowSample flow = flow_sample(layout.tank, forecast.flow());
-        TrajectoryWriter writer(out, layout, forecast.grid(), facts_of(trajectory), &flow);
-        if (!run_season(layout, scale, forecast, arguments, &writer).finished) {
-            fmt::print(stderr, "bedshade: interrupted; {}.part holds what was finished\n",
-                       printable(out));
-            return kInterrupted;
-        }
-        writer.finish();
+    if (!run_again(layout, facts_of(trajectory), out, arguments)) {
+        fmt::print(stderr, "bedshade: interrupted; {}.part holds what was finished\n",
+                   printable(out));
+        return kInterrupted;
     }
     return report(path, out, trajectory.facts());
 }

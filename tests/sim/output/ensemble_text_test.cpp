@@ -11,12 +11,26 @@ TEST_CASE("a flag of many runs is told with its month, range and runs", "[ensemb
     CHECK(month_range_text(spread) == "month 13, between 10 and 19, in 8 of 10 runs");
 }
 
-TEST_CASE("no single quantity is said in words", "[ensemble]") {
+TEST_CASE("what a flag hangs on is said, or that nothing stands out, or that runs are few",
+          "[ensemble]") {
     Layout layout;
     layout.colonies.emplace_back().name = "A1";
-    FlagSpread spread;
-    spread.month = {4, 5};
-    const std::string text = ensemble_text(layout, {spread}, {"growth"}, {{0.0}, {1.0}});
-    CHECK(text.find("'A1'") != std::string::npos);
-    CHECK(text.find("no single quantity") != std::string::npos);
+    const auto told = [&](int runs, const auto& month_of) {
+        FlagSpread spread;
+        std::vector<std::vector<double>> scores;
+        for (int k = 0; k < runs; ++k) {
+            spread.month.emplace_back(month_of(k));
+            scores.push_back({static_cast<double>(k), (k * 7) % 5 - 2.0});
+        }
+        return ensemble_text(layout, {spread}, {"growth", "light need"}, scores);
+    };
+    CHECK(told(20, [](int k) {
+              return 30 - k;
+          }).find("hangs most on growth (more of it, earlier") != std::string::npos);
+    CHECK(told(20, [](int k) { return 1 + k % 2; }).find("no single quantity") !=
+          std::string::npos);
+    CHECK(told(4, [](int k) { return 1 + k; }).find("4 runs are too few") != std::string::npos);
+    CHECK(told(20, [](int) { return 3; }).find("'A1' too-dim: month 3, in 20 of 20 runs\n") !=
+          std::string::npos);
+    CHECK(ensemble_text(layout, {}, {}, {{}, {}}) == "None of 2 runs raises a flag.\n");
 }
