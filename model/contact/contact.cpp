@@ -5,25 +5,13 @@
 #include <optional>
 
 #include "model/base/random.h"
+#include "model/contact/reach.h"
 #include "model/contact/separation.h"
 
 namespace bedshade {
 namespace {
 
 using Distances = std::array<double, kSegments>;
-
-/// Farthest that a colony of one taxon gets at one of another, and how.
-struct Reach {
-    double polyps_m, sweepers_m, touch_m;
-    double most_m() const { return std::max({polyps_m, sweepers_m, touch_m}); }
-};
-
-Reach reach_of(const Taxon& taxon, const Taxon& other) {
-    // Reaches are measured from the skeleton, as overhangs are: inflated tissue does not add to
-    // them.
-    return {taxon.reach_polyps_m > 0.0 ? std::max(taxon.reach_polyps_m, taxon.overhang_m) : 0.0,
-            taxon.reach_sweepers_m, taxon.overhang_m + other.overhang_m + kTouch_m};
-}
 
 double least(const Distances& distance_m) {
     return *std::min_element(distance_m.begin(), distance_m.end());
@@ -88,11 +76,6 @@ std::optional<Contact> contact_of(Party a, Party b, double draw) {
     return contact;
 }
 
-bool alive(const ColonyState& state) {
-    return state.present && state.stage != Stage::dead && state.stage != Stage::absent &&
-           state.live_fraction > 0.0;
-}
-
 double farthest_reach_m(const Layout& layout) {
     double reach_m = 0.0, overhang_m = 0.0;
     for (const Taxon& taxon : layout.taxa) {
@@ -119,7 +102,9 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
                                    std::uint32_t member) {
     const Layout& layout = around.layout();
     const double farthest_m = farthest_reach_m(layout);
-    const auto living = [&](int c) { return alive(reef.colonies[static_cast<std::size_t>(c)]); };
+    const auto living = [&](int c) {
+        return has_tissue(reef.colonies[static_cast<std::size_t>(c)]);
+    };
     std::vector<std::optional<Rim>> rim(reef.colonies.size());
     for (int c = 0; c < around.colony_count(); ++c)
         if (living(c)) rim[static_cast<std::size_t>(c)] = rim_of(*around.body(c));

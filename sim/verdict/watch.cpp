@@ -1,21 +1,15 @@
 #include "sim/verdict/watch.h"
 
 #include <algorithm>
-#include <optional>
+#include <utility>
 
 #include "sim/season/calendar.h"
 
 namespace bedshade {
 namespace {
 
-constexpr double kWindow_d = 30.0;   // the mean that light flags are judged on
+constexpr double kWindow_d = 30.0;   // of the means that light flags are judged on, and of flow
 constexpr double kLeastLoss = 1e-6;  // share of surface: below this no tissue has been lost
-
-/// Integral of a value that changes evenly from `a` (at the start) to `b` over `span`, up to
-/// `part`.
-double partial_integral(double a, double b, double span, double part) {
-    return part * (a + 0.5 * (b - a) * part / span);
-}
 
 }  // namespace
 
@@ -23,6 +17,8 @@ double partial_integral(double a, double b, double span, double part) {
 struct Watch::Means {
     double net = 0.0, as_set = 0.0, uninhibited = 0.0;
 };
+
+Watch::Carbon::Carbon() : net(kWindow_d), as_set(kWindow_d), uninhibited(kWindow_d) {}
 
 Watch::Watch(const Layout& layout, int member)
     : layout_(layout),
@@ -50,38 +46,18 @@ void Watch::take(const Frame& frame) {
 void Watch::note_carbon(const Frame& frame, std::size_t colony) {
     const ColonyFinding& found = frame.colonies[colony];
     Carbon& carbon = carbon_[colony];
-    Carbon::Point now{
-        frame.day_d, found.net_carbon, found.net_others_as_set, found.net_uninhibited, 0.0, 0.0,
-        0.0};
-    if (!carbon.points.empty()) {
-        const Carbon::Point& last = carbon.points.back();
-        const double half = 0.5 * (now.day_d - last.day_d);
-        now.sum_net = last.sum_net + half * (last.net + now.net);
-        now.sum_as_set = last.sum_as_set + half * (last.as_set + now.as_set);
-        now.sum_uninhibited = last.sum_uninhibited + half * (last.uninhibited + now.uninhibited);
+    const double before_d = std::exchange(carbon.last_day_d, frame.day_d);
+    const auto net = carbon.net.add(frame.day_d, found.net_carbon);
+    const auto as_set = carbon.as_set.add(frame.day_d, found.net_others_as_set);
+    const auto uninhibited = carbon.uninhibited.add(frame.day_d, found.net_uninhibited);
+    if (!net) return;
+    if (*net < 0.0) {
+        const double last = carbon.last_mean.value_or(0.0);
+        const double fell = last > 0.0 ? last / (last - *net) : 1.0;
+        judge_carbon(frame, colony, before_d + fell * (frame.day_d - before_d),
+                     {*net, *as_set, *uninhibited});
     }
-    carbon.points.push_back(now);
-    const double from = now.day_d - kWindow_d;
-    if (carbon.points.front().day_d > from) return;
-    while (carbon.points[1].day_d <= from) carbon.points.erase(carbon.points.begin());
-    const Carbon::Point &a = carbon.points[0], &b = carbon.points[1];
-    const double span = b.day_d - a.day_d;
-    const double part = from - a.day_d;
-    const auto mean = [&](double sum_now, double sum_a, double value_a, double value_b) {
-        return (sum_now - sum_a - partial_integral(value_a, value_b, span, part)) / kWindow_d;
-    };
-    const Means means{mean(now.sum_net, a.sum_net, a.net, b.net),
-                      mean(now.sum_as_set, a.sum_as_set, a.as_set, b.as_set),
-                      mean(now.sum_uninhibited, a.sum_uninhibited, a.uninhibited, b.uninhibited)};
-    if (means.net < 0.0) {
-        const Carbon::Point& before = carbon.points[carbon.points.size() - 2];
-        const double fell = carbon.has_mean && carbon.last_mean > 0.0
-                                ? carbon.last_mean / (carbon.last_mean - means.net)
-                                : 1.0;
-        judge_carbon(frame, colony, before.day_d + fell * (now.day_d - before.day_d), means);
-    }
-    carbon.last_mean = means.net;
-    carbon.has_mean = true;
+    carbon.last_mean = *net;
 }
 
 void Watch::judge_carbon(const Frame& frame, std::size_t colony, double day_d, const Means& means) {

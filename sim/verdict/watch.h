@@ -2,10 +2,12 @@
 // month on, and because of whom.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "sim/season/frame.h"
 #include "sim/verdict/flag.h"
+#include "sim/verdict/window_mean.h"
 
 namespace bedshade {
 
@@ -23,15 +25,12 @@ class Watch final : public FrameSink {
     const std::vector<Flag>& flags() const { return flags_; }
 
   private:
-    /// Carbon of one colony over the last weeks, as running integrals.
+    /// Carbon of one colony over the last 30 days.
     struct Carbon {
-        struct Point {
-            double day_d, net, as_set, uninhibited;       // at the frame
-            double sum_net, sum_as_set, sum_uninhibited;  // integrals up to the frame
-        };
-        std::vector<Point> points;  // the frames that a 30-day window can reach
-        double last_mean = 0.0;
-        bool has_mean = false;
+        WindowMean net, as_set, uninhibited;
+        double last_day_d = 0.0;
+        std::optional<double> last_mean;  // of net
+        Carbon();
     };
     struct Means;
 

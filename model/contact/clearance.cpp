@@ -1,0 +1,77 @@
+#include "model/contact/clearance.h"
+
+#include <algorithm>
+#include <array>
+#include <optional>
+
+#include "model/contact/reach.h"
+#include "model/contact/separation.h"
+
+namespace bedshade {
+namespace {
+
+/// All that stands and lives, with the rims that distances are taken from.
+class Standing {
+  public:
+    Standing(const Surroundings& around, const Reef& reef) : around_(around) {
+        rim_.resize(reef.colonies.size());
+        for (std::size_t c = 0; c < rim_.size(); ++c)
+            if (has_tissue(reef.colonies[c])) rim_[c] = rim_of(*around.body(static_cast<int>(c)));
+    }
+
+    bool lives(int c) const { return rim_[static_cast<std::size_t>(c)].has_value(); }
+    const Taxon& taxon(int c) const {
+        const Layout& layout = around_.layout();
+        return layout.taxon_of(layout.colonies[static_cast<std::size_t>(c)]);
+    }
+    double gap_m(int a, int b, double limit_m) const {
+        return std::min(one_sided_m(a, b, limit_m), one_sided_m(b, a, limit_m));
+    }
+
+  private:
+    double one_sided_m(int a, int b, double limit_m) const {
+        const auto distance_m = distances_m(*rim_[static_cast<std::size_t>(a)], *around_.body(b),
+                                            *rim_[static_cast<std::size_t>(b)], limit_m);
+        return *std::min_element(distance_m.begin(), distance_m.end());
+    }
+
+    const Surroundings& around_;
+    std::vector<std::optional<Rim>> rim_;  // nothing where nothing lives
+};
+
+double farthest_reach_m(const Layout& layout) {
+    double farthest_m = 0.0;
+    for (const Taxon& a : layout.taxa)
+        for (const Taxon& b : layout.taxa)
+            farthest_m = std::max(farthest_m, reach_of(a, b).most_m());
+    return farthest_m;
+}
+
+void note(Clearance& clearance, double room_m, int neighbour, bool reached_by_it) {
+    if (room_m < clearance.room_m) clearance = {room_m, neighbour, reached_by_it};
+}
+
+}  // namespace
+
+std::vector<Clearance> clearances(const Surroundings& around, const Reef& reef) {
+    const Standing standing(around, reef);
+    const double look_m = farthest_reach_m(around.layout()) + kClearanceLooked_m;
+    std::vector<Clearance> found(reef.colonies.size());
+    for (int a = 0; a < around.colony_count(); ++a) {
+        if (!standing.lives(a)) continue;
+        for (const int b : around.colonies_near(grown(around.body(a)->bounds(), look_m))) {
+            if (b <= a || !standing.lives(b) || standing.taxon(a).id == standing.taxon(b).id)
+                continue;
+            const double reach_a = reach_of(standing.taxon(a), standing.taxon(b)).most_m();
+            const double reach_b = reach_of(standing.taxon(b), standing.taxon(a)).most_m();
+            const double reach_m = std::max(reach_a, reach_b);
+            const double room_m = standing.gap_m(a, b, reach_m + kClearanceLooked_m) - reach_m;
+            if (room_m > kClearanceLooked_m) continue;
+            note(found[static_cast<std::size_t>(a)], room_m, b, reach_b > reach_a);
+            note(found[static_cast<std::size_t>(b)], room_m, a, reach_a > reach_b);
+        }
+    }
+    return found;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,95 @@
+#include "sim/verdict/margins.h"
+
+#include <cmath>
+
+#include "model/contact/clearance.h"
+#include "model/contact/reach.h"
+#include "model/sediment/clearing.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kWindow_d = 30.0;  // of the means that light is judged on, as the flags' are
+
+/// ln(a / b); without limit where nothing is asked.
+double log_ratio(double a, double b) {
+    if (b <= 0.0) return kNoLimit;
+    return a > 0.0 ? std::log(a / b) : -kNoLimit;
+}
+
+}  // namespace
+
+const char* to_string(MarginKind kind) {
+    switch (kind) {
+        case MarginKind::light:
+            return "light";
+        case MarginKind::sand:
+            return "sand";
+        case MarginKind::reach:
+            return "reach";
+        case MarginKind::flow:
+            return "flow";
+    }
+    return "";
+}
+
+WorstMargin worst_of(const Margins& margins) {
+    WorstMargin worst;
+    const auto weigh = [&](const Worst& margin, double of_one, MarginKind kind) {
+        if (margin.value / of_one < worst.value)
+            worst = {margin.value / of_one, kind, margin.day_d};
+    };
+    weigh(margins.light, 1.0, MarginKind::light);
+    weigh(margins.sand, 1.0, MarginKind::sand);
+    weigh(margins.reach_m, kRoomOfOne_m, MarginKind::reach);
+    weigh(margins.flow, 1.0, MarginKind::flow);
+    return worst;
+}
+
+MarginWatch::MarginWatch(const Layout& layout)
+    : layout_(layout),
+      around_(layout),
+      light_(layout.colonies.size(), WindowMean(kWindow_d)),
+      need_(layout.colonies.size(), WindowMean(kWindow_d)),
+      margins_(layout.colonies.size()) {}
+
+void MarginWatch::take(const Frame& frame) {
+    around_.see(frame.reef);
+    const std::vector<Clearance> room = clearances(around_, frame.reef);
+    for (std::size_t i = 0; i < margins_.size(); ++i) {
+        if (!has_tissue(frame.reef.colonies[i])) continue;
+        note_light(frame, i);
+        note_sand_and_flow(frame, i);
+        Margins& margins = margins_[i];
+        if (room[i].room_m < margins.reach_m.value) {
+            margins.reach_m = {room[i].room_m, frame.day_d};
+            margins.neighbour = room[i].neighbour;
+            margins.reached_by_it = room[i].reached_by_it;
+        }
+    }
+}
+
+void MarginWatch::note_light(const Frame& frame, std::size_t colony) {
+    const ColonyFinding& found = frame.colonies[colony];
+    const auto light = light_[colony].add(frame.day_d, found.dli_mol_m2_d);
+    const auto need = need_[colony].add(frame.day_d, found.need_dli_mol_m2_d);
+    if (light) {
+        margins_[colony].light.note(log_ratio(*light, *need), frame.day_d);
+    } else if (frame.step_d <= 0.0) {
+        // A season too short for a month's mean is judged on what there is of it.
+        margins_[colony].light.note(log_ratio(*light_[colony].so_far(), *need_[colony].so_far()),
+                                    frame.day_d);
+    }
+}
+
+void MarginWatch::note_sand_and_flow(const Frame& frame, std::size_t colony) {
+    const Taxon& taxon = layout_.taxon_of(layout_.colonies[colony]);
+    const double speed_m_s = frame.colonies[colony].flow_speed_m_s;
+    Margins& margins = margins_[colony];
+    margins.sand.note(log_ratio(kSmotheringLoad_kg_m2, frame.reef.colonies[colony].sand_kg_m2),
+                      frame.day_d);
+    margins.flow.note(log_ratio(speed_m_s, taxon.flow_low_m_s), frame.day_d);
+    margins.flow.note(log_ratio(taxon.flow_high_m_s, speed_m_s), frame.day_d);
+}
+
+}  // namespace bedshade
