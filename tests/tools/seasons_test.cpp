@@ -1,0 +1,179 @@
+// Commands that run seasons: forecast, its members, and comparisons.
+#include <nlohmann/json.hpp>
+
+#include "tests/tools/program.h"
+
+using namespace bedshade::test;
+
+TEST_CASE("the starving layout names the month, the plate, the bed coral and the share") {
+    const Folder folder;
+    const std::string out = folder.file("a.h5");
+    const Ran ran = run("forecast " + kStarving + " --out " + out);
+    CHECK(ran.code == 0);
+    CHECK(holds(ran.out, "In month "));
+    CHECK(holds(ran.out, "'ledge plate' (Montipora capricornis) starves 'disc under ledge'"));
+    CHECK(holds(ran.out, "% of its light"));
+    CHECK(fs::exists(out));
+    CHECK(folder.entries() == 1);
+
+    SECTION("an output that is there is kept without --force") {
+        const std::string before = text_of(out);
+        const Ran again = run("forecast " + kStarving + " --out " + out);
+        CHECK(again.code == 2);
+        CHECK(holds(again.err, "--force"));
+        CHECK(text_of(out) == before);
+    }
+    SECTION("the same run gives the same bytes at other thread counts") {
+        const Ran again =
+            run("forecast " + kStarving + " --threads 1 --out " + folder.file("b.h5"));
+        CHECK(again.code == 0);
+        CHECK(text_of(folder.file("b.h5")) == text_of(out));
+    }
+    SECTION("and when all light is traced anew each step") {
+        const Ran full = run("forecast " + kStarving + " --full --out " + folder.file("f.h5"));
+        CHECK(full.code == 0);
+        CHECK(text_of(folder.file("f.h5")) == text_of(out));
+    }
+}
+
+TEST_CASE("the layout placed better starves nothing on the bed") {
+    const Ran ran = run("forecast --json " + kClear);
+    REQUIRE(ran.code == 0);
+    const auto document = nlohmann::json::parse(ran.out);
+    CHECK(document["format"] == 1);
+    CHECK(document["colonies"].size() >= 15);
+    for (const auto& flag : document["flags"])
+        CHECK_FALSE((flag["flag"] == "light-short" || flag["flag"] == "starved"));
+}
+
+TEST_CASE("forecast --json is one document with what the contract says") {
+    const Ran ran = run("forecast --json " + kStarving);
+    REQUIRE(ran.code == 0);
+    CHECK(ran.err.empty());
+    const auto document = nlohmann::json::parse(ran.out);
+    for (const char* key : {"layout", "months", "step_days", "seed", "members", "flags", "colonies",
+                            "files", "warnings"})
+        CHECK(document.contains(key));
+    REQUIRE(!document["flags"].empty());
+    const auto flag = document["flags"][0];
+    for (const char* key :
+         {"flag", "month", "date", "colony", "taxon", "culprit", "culprit_kind", "share",
+          "probability", "probability_by_month", "month_p10", "month_p50", "month_p90", "detail"})
+        CHECK(flag.contains(key));
+    CHECK(flag["probability_by_month"].size() == document["months"]);
+    for (const char* key :
+         {"ppfd_umol_m2_s", "dli_mol_m2_d", "need_dli_mol_m2_d", "diameter_cm", "live"})
+        CHECK(document["colonies"][0]["start"].contains(key));
+}
+
+TEST_CASE("exit 3 tells that a flag was raised, where that was asked for") {
+    CHECK(run("forecast --quiet --fail-on-flag " + kStarving).code == 3);
+}
+
+TEST_CASE(
+    "an ensemble is the same at any thread count, from its own file, and told with its doubt") {
+    const Folder folder;
+    const std::string one = folder.file("one.h5"), two = folder.file("two.h5");
+    const std::string box = BEDSHADE_SOURCE_DIR "/tests/counted/black_box.toml";
+    const std::string line = "forecast --quiet --months 2 --members 4 " + box;
+    const Ran told = run(line + " --threads 1 --out " + one);
+    REQUIRE(told.code == 0);
+    CHECK(holds(told.out, "How sure this is (4 runs"));
+    REQUIRE(run(line + " --threads 2 --out " + two).code == 0);
+    CHECK(text_of(one) == text_of(two));
+    const Ran again = run("rerun --quiet " + one + " --out " + folder.file("again.h5"));
+    CHECK(holds(again.out, "are the same, byte for byte."));
+    const std::string described = run("describe " + one).out;
+    CHECK(holds(described, "4 members"));
+    CHECK(holds(described, " of 4 runs"));
+
+    // The first member is the forecast without others.
+    const auto alone = nlohmann::json::parse(run("forecast --json --months 2 " + box).out);
+    const auto all =
+        nlohmann::json::parse(run("forecast --json --months 2 --members 4 " + box).out);
+    CHECK(alone["members"] == 1);
+    CHECK(all["members"] == 4);
+    CHECK(alone["colonies"] == all["colonies"]);
+    REQUIRE(all["flags"].size() >= alone["flags"].size());
+    for (std::size_t i = 0; i < alone["flags"].size(); ++i) {
+        CHECK(alone["flags"][i]["month"] == all["flags"][i]["month"]);
+        CHECK(alone["flags"][i]["probability"] == 1.0);
+        CHECK(all["flags"][i]["probability"] >= 0.25);
+    }
+    const Ran none = run("forecast --members 0 " + box);
+    CHECK(none.code == 2);
+    CHECK(holds(none.err, "--members is 0; 1 to 1000 can be run"));
+}
+
+TEST_CASE("a season is compared with itself after a change") {
+    const Folder folder;
+    const std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");
+    write(same, "[[pump]]\nname = \"left pump\"\nflow = \"12000 L/h\"\n");
+    write(dimmer, "[[lamp]]\nname = \"left lamp\"\noutput = 0.05\n");
+    const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + same);
+    REQUIRE(twins.code == 0);
+    CHECK(holds(twins.out, "Nothing differs: both seasons are the same to the last bit."));
+
+    const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + dimmer);
+    REQUIRE(darker.code == 0);
+    CHECK(holds(darker.out, "  new    month 2"));
+    CHECK(holds(darker.out, "too-dim: 'ledge plate'"));
+    CHECK(holds(darker.out, "light (PPFD), umol m-2 s-1"));
+    CHECK_FALSE(holds(darker.out, "drag of the flow"));
+
+    const Ran document = run("compare --json --months 2 " + kStarving + " " + dimmer);
+    REQUIRE(document.code == 0);
+    const auto json = nlohmann::json::parse(document.out);
+    CHECK(json["same"] == false);
+    CHECK(json["flags"][0]["change"] == "new");
+    CHECK(json["colonies"][0]["with"]["dli_mol_m2_d"] <
+          json["colonies"][0]["without"]["dli_mol_m2_d"]);
+}
+
+TEST_CASE("a pump turned at the bed buries a coral, turned up and away it does not", "[.][long]") {
+    const std::string scenarios = kStarving.substr(0, kStarving.rfind('/') + 1);
+    const Ran at_bed =
+        run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_at_bed.toml");
+    REQUIRE(at_bed.code == 0);
+    CHECK(holds(at_bed.out, "buried: 'rubble polyps'"));
+    CHECK(holds(at_bed.out, "thrown up by pump 'left pump'"));
+    const Ran away =
+        run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_up_and_away.toml");
+    REQUIRE(away.code == 0);
+    CHECK_FALSE(holds(away.out, "buried"));
+}
+
+TEST_CASE("what cannot be compared is refused") {
+    const Folder folder;
+    const std::string broken = folder.file("broken.toml"), extending = folder.file("base.toml");
+    write(broken, "[[pump]]\nname = \"left pump\"\nflow = 12000\n");
+    write(extending, "extends = \"other.toml\"\n");
+    for (const auto& [words, reason] :
+         {std::pair{kStarving, std::string("a change file are needed; found 1 file")},
+          {kStarving + " " + broken, std::string("broken.toml:3:8: error")},
+          {kStarving + " " + extending, std::string("a change file cannot extend")},
+          {kStarving + " " + folder.file("none.toml"), std::string("none.toml")}}) {
+        check_refused("compare " + words, reason);
+    }
+}
+
+TEST_CASE("SIGINT keeps what was finished and says where") {
+    const Folder folder;
+    const std::string out = folder.file("long.h5");
+    // Interrupted once it has begun to write; a shell that waits for the file does the waiting.
+    const std::string wait = "sh -c '\"$@\" & while [ ! -e " + out +
+                             ".part ]; do sleep 0.05; done; kill -INT $!; wait $!' sh";
+    const Ran ran =
+        run("forecast --months 240 --quiet --threads 1 --out " + out + " " + kStarving, wait);
+    CHECK(ran.code == 130);
+    CHECK(holds(ran.err, ".part holds what was finished"));
+    CHECK(fs::exists(out + ".part"));
+    CHECK_FALSE(fs::exists(out));
+#ifdef BEDSHADE_HAS_PAGE
+    const Ran page = run("replay " + out + ".part --out " + folder.file("part.html"));
+    CHECK(page.code == 0);
+    CHECK(holds(page.out, "was not finished"));
+    CHECK(holds(text_of(folder.file("part.html")), "\"complete\":false"));
+#endif
+    CHECK(holds(run("describe " + out + ".part").out, "the run was stopped before its end"));
+}
