@@ -6,6 +6,7 @@
 #include "sim/output/replay_parts.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
+#include "sim/verdict/ensemble.h"
 
 namespace bedshade {
 namespace {
@@ -45,14 +46,21 @@ ordered_json flag_json(const Trajectory& run, const Layout& layout, const Flag& 
             {"months", months_of(run.flags(), key_of(flag))}};
 }
 
-/// One flag for each that can be told, the lowest member's, so that the central run speaks first.
-std::vector<Flag> one_of_each(std::vector<Flag> flags) {
-    std::stable_sort(flags.begin(), flags.end(),
-                     [](const Flag& a, const Flag& b) { return a.member < b.member; });
-    std::map<Told, bool> seen;
-    std::vector<Flag> kept;
-    for (const Flag& flag : flags)
-        if (seen.try_emplace(key_of(flag), true).second) kept.push_back(flag);
+/// One flag for each that can be told: those of the central run first, then those that only other
+/// members raised, from the lowest member.
+std::vector<Flag> one_of_each(const Layout& layout, const std::vector<Flag>& flags) {
+    std::vector<Flag> kept = told_order(layout, flags_of_member(flags, 0));
+    std::map<Told, Flag> others;
+    for (const Flag& flag : flags) {
+        const auto is_same = [&](const Flag& told) { return key_of(told) == key_of(flag); };
+        if (std::any_of(kept.begin(), kept.end(), is_same)) continue;
+        const auto found = others.try_emplace(key_of(flag), flag).first;
+        if (flag.member < found->second.member) found->second = flag;
+    }
+    std::vector<Flag> rest;
+    for (const auto& [key, flag] : others) rest.push_back(flag);
+    rest = told_order(layout, std::move(rest));
+    kept.insert(kept.end(), rest.begin(), rest.end());
     return kept;
 }
 
@@ -60,7 +68,7 @@ std::vector<Flag> one_of_each(std::vector<Flag> flags) {
 
 ordered_json replay_flags(const Trajectory& run, const Layout& layout) {
     ordered_json list = ordered_json::array();
-    for (const Flag& flag : told_order(layout, one_of_each(run.flags())))
+    for (const Flag& flag : one_of_each(layout, run.flags()))
         list.push_back(flag_json(run, layout, flag));
     return list;
 }

@@ -9,6 +9,7 @@
 #include "sim/output/run_layout.h"
 #include "sim/output/svg.h"
 #include "sim/season/calendar.h"
+#include "sim/verdict/ensemble.h"
 
 namespace bedshade {
 namespace {
@@ -33,7 +34,7 @@ ordered_json facts_json(const Trajectory& run, const Layout& layout) {
             {"seed", std::to_string(facts.seed)},
             {"program_version", printable(facts.program_version)},
             {"model_version", printable(facts.model_version)},
-            {"verdict", verdict_text(layout, told_order(layout, run.flags()))}};
+            {"verdict", verdict_text(layout, told_order(layout, flags_of_member(run.flags(), 0)))}};
 }
 
 /// In JSON a `<` stands in texts only, where its escape means the same.

@@ -46,6 +46,11 @@ void require_colony(int index, int least, std::size_t colonies) {
         throw Mismatch(fmt::format("it tells of a colony {}, and holds {}", index, colonies));
 }
 
+void require_member(int member, int members) {
+    if (member < 0 || member >= members)
+        throw Mismatch(fmt::format("it tells of a member {}, and holds {}", member, members));
+}
+
 /// Reads one frame of a dataset of numbers, `per_frame` of them.
 std::vector<double> numbers_at(const H5::DataSet& dataset, int member, int frame,
                                std::size_t per_frame) {
@@ -214,6 +219,7 @@ void Trajectory::File::read_tables() {
     const std::size_t colonies = header.colonies.size();
     for (const Flag& flag : flags) {
         require_day(flag.day_d);
+        require_member(flag.member, header.facts.members);
         require_colony(flag.colony, 0, colonies);
         if (flag.culprit_kind == CulpritKind::colony) require_colony(flag.culprit, -1, colonies);
     }

@@ -103,10 +103,11 @@ void Forecast::State::acclimate_as_set(std::size_t i) {
 /// Does what is planned for the reef's day.
 void Forecast::State::do_deeds() {
     deeds = carry_out(layout, reef.day_d, reef);
-    if (deeds.empty()) return;
-    light.follow(reef, parallel);
+    const auto adds = [](const DoneDeed& done) { return done.deed == Deed::add; };
+    if (std::none_of(deeds.begin(), deeds.end(), adds)) return;
+    light.follow(reef, parallel);  // which the new ones are acclimated to
     for (const DoneDeed& done : deeds)
-        if (done.deed == Deed::add) acclimate_as_set(static_cast<std::size_t>(done.colony));
+        if (adds(done)) acclimate_as_set(static_cast<std::size_t>(done.colony));
 }
 
 /// The next day after the reef's on which something is done.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <map>
 #include <numeric>
@@ -68,6 +69,13 @@ std::vector<FlagSpread> spread_of_flags(const std::vector<Flag>& flags, int memb
     std::vector<FlagSpread> spreads;
     for (auto& [key, spread] : found) spreads.push_back(std::move(spread));
     return spreads;
+}
+
+std::vector<Flag> flags_of_member(const std::vector<Flag>& flags, int member) {
+    std::vector<Flag> own;
+    std::copy_if(flags.begin(), flags.end(), std::back_inserter(own),
+                 [member](const Flag& flag) { return flag.member == member; });
+    return own;
 }
 
 int runs_with(const FlagSpread& spread) {

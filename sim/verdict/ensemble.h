@@ -20,6 +20,9 @@ struct FlagSpread {
 /// of the caller.
 std::vector<FlagSpread> spread_of_flags(const std::vector<Flag>& flags, int members);
 
+/// Those of one member; 0 is the best estimate.
+std::vector<Flag> flags_of_member(const std::vector<Flag>& flags, int member);
+
 /// Members that raised it.
 int runs_with(const FlagSpread& spread);
 /// Share of members that had raised it by the end of each month, [month - 1].

@@ -1,29 +1,23 @@
 #include "sim/verdict/judged_season.h"
 
 #include "sim/season/member_draw.h"
-#include "sim/verdict/watch.h"
 
 namespace bedshade {
 
 JudgedSeason judge_season(const Layout& layout, const ForecastOptions& options,
-                          const ParallelFor& parallel, const std::function<bool(double)>& go_on,
+                          const ParallelFor& parallel, const GoOn& go_on,
                           const std::vector<FrameSink*>& also) {
     Forecast forecast(layout, options, parallel);
-    Watch watch(layout, options.member);
     MarginWatch margins(layout);
     SeasonMeans means;
-    std::vector<FrameSink*> sinks = {&watch, &margins, &means};
+    std::vector<FrameSink*> sinks = {&margins, &means};
     sinks.insert(sinks.end(), also.begin(), also.end());
-    JudgedSeason judged;
-    judged.finished = forecast.run(sinks, go_on);
-    judged.flags = watch.flags();
-    judged.margins = margins.margins();
-    judged.colonies = means.colonies();
-    return judged;
+    const SeasonRecord record = record_season(layout, forecast, options.member, go_on, sinks);
+    return {record.finished, record.flags, margins.margins(), means.colonies()};
 }
 
 JudgedSeason judge_member(const Layout& layout, ForecastOptions options,
-                          const ParallelFor& parallel, const std::function<bool(double)>& go_on) {
+                          const ParallelFor& parallel, const GoOn& go_on) {
     const MemberDraw draw =
         draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
     options.output_scale *= draw.output_factor;

@@ -2,31 +2,28 @@
 // batches want it by the hundred.
 #pragma once
 
-#include <functional>
 #include <vector>
 
-#include "sim/season/forecast.h"
-#include "sim/verdict/flag.h"
 #include "sim/verdict/margins.h"
 #include "sim/verdict/season_means.h"
+#include "sim/verdict/season_record.h"
 
 namespace bedshade {
 
 struct JudgedSeason {
-    bool finished = false;  ///< not stopped by `go_on`; all else is that of the days it had
+    bool finished = false;  ///< not stopped by `go_on`; all else is of the days it had
     std::vector<Flag> flags;
     std::vector<Margins> margins;        ///< by colony
     std::vector<ColonySeason> colonies;  ///< means and ends, by colony
 };
 
-/// Runs a layout to its horizon. `go_on` is asked once a step with the share done; `also` take
-/// every frame too.
+/// Runs a layout to its horizon. `also` take every frame too.
 JudgedSeason judge_season(const Layout& layout, const ForecastOptions& options,
-                          const ParallelFor& parallel, const std::function<bool(double)>& go_on,
+                          const ParallelFor& parallel, const GoOn& go_on,
                           const std::vector<FrameSink*>& also = {});
 
 /// The same for the member that `options` names: what is drawn of its figures, by the same seed.
 JudgedSeason judge_member(const Layout& layout, ForecastOptions options,
-                          const ParallelFor& parallel, const std::function<bool(double)>& go_on);
+                          const ParallelFor& parallel, const GoOn& go_on);
 
 }  // namespace bedshade

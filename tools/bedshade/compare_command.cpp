@@ -6,17 +6,15 @@
 #include "sim/output/comparison_report.h"
 #include "sim/output/report.h"
 #include "sim/season/pool.h"
-#include "sim/verdict/watch.h"
+#include "sim/verdict/season_record.h"
 
 #include "tools/bedshade/interrupt.h"
-#include "tools/bedshade/months.h"
 #include "tools/bedshade/prepare.h"
+#include "tools/bedshade/season_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
-
-constexpr std::uint64_t kDefaultSeed = 1;
 
 /// The layout without and with the change.
 struct Pair {
@@ -53,24 +51,23 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
 std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& options,
                              const ParallelFor& parallel, ProgressBar& bar, double done_before) {
     Forecast forecast(layout, options, parallel);
-    Watch watch(layout);
     SeasonMeans means;
-    const bool finished = forecast.run({&watch, &means}, [&](double done) {
+    const auto go_on = [&](double done) {
         const double all = done_before + 0.5 * done;
         bar.show(all, fmt::format("{:.0f} %", 100.0 * all));
         return !interrupted();
-    });
-    if (!finished) return {};
-    return Arm{&layout, watch.flags(), means.colonies(), means.bed(), forecast.grid()};
+    };
+    const SeasonRecord record = record_season(layout, forecast, 0, go_on, {&means});
+    if (!record.finished) return {};
+    return Arm{&layout, record.flags, means.colonies(), means.bed(), forecast.grid()};
 }
 
 void report(const Pair& pair, const Calibration& calibration, const Arm& before, const Arm& after,
             const Arguments& arguments) {
     const Comparison difference = compared(before, after);
     if (arguments.json()) {
-        fmt::print(
-            "{}", comparison_json(before, after, difference, arguments.value<std::uint64_t>("seed"),
-                                  warning_sentences(warnings_of(pair))));
+        fmt::print("{}", comparison_json(before, after, difference, seed_of(arguments),
+                                         warning_sentences(warnings_of(pair))));
         return;
     }
     fmt::print("{}\n", lamp_output_text(pair.before.layout, calibration));
@@ -86,8 +83,7 @@ int run(const Arguments& arguments) {
             fmt::print(stderr, "{}", render(warning));
     // The meter was read in the tank as it is: what it says of the lamps holds for both seasons.
     const Calibration calibration = calibrate(pair.before.layout);
-    const ForecastOptions options{arguments.value<std::uint64_t>("seed"), 0,
-                                  calibration.output_scale};
+    const ForecastOptions options{seed_of(arguments), 0, calibration.output_scale};
     Pool pool(arguments.threads());
     ProgressBar bar("compare", arguments.quiet());
     const auto before = season_of(pair.before.layout, options, pool.parallel_for(), bar, 0.0);
@@ -114,12 +110,7 @@ const Command kCompareCommand = {
     "differs\n"
     "is told.\n"
     "  bedshade compare my_tank.toml pump_turned_up.toml",
-    [](po::options_description& options) {
-        add_months_option(options);
-        options.add_options()(
-            "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
-            "of the random numbers (when fish stir the sand)");
-    },
+    add_season_options,
     run};
 
 }  // namespace bedshade

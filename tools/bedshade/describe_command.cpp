@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "sim/output/ensemble_text.h"
 #include "sim/output/report.h"
 #include "sim/output/run_layout.h"
 #include "sim/season/calendar.h"
+#include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"
 
@@ -20,6 +22,27 @@ std::string horizon_text(const Trajectory& run) {
                        run.complete() ? "" : "; the run was stopped before its end");
 }
 
+/// "of all 'disc' light-short: month 16, between 8 and 22, in 21 of 64 runs"
+std::vector<std::string> spread_sentences(const Trajectory& run, const Layout& layout) {
+    std::vector<std::string> sentences;
+    for (const FlagSpread& spread : spread_of_flags(run.flags(), run.facts().members))
+        sentences.push_back(fmt::format(
+            "'{}' {}: {}", printable(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
+            to_string(spread.kind), month_range_text(spread)));
+    return sentences;
+}
+
+/// The best estimate's flags one by one, those of an ensemble as their spread.
+void print_flags(const Trajectory& run, const Layout& layout) {
+    const std::vector<Flag> central = flags_of_member(run.flags(), 0);
+    if (central.empty()) fmt::print("  flags    none\n");
+    for (const Flag& flag : told_order(layout, central))
+        fmt::print("  flag     {}\n", flag_text(layout, flag));
+    if (run.facts().members < 2) return;
+    for (const std::string& sentence : spread_sentences(run, layout))
+        fmt::print("  of all   {}\n", sentence);
+}
+
 void print_text(const std::string& path, const Trajectory& run, const Layout& layout) {
     const RunFacts& facts = run.facts();
     const BedGrid& bed = run.bed_grid();
@@ -31,11 +54,11 @@ void print_text(const std::string& path, const Trajectory& run, const Layout& la
     fmt::print("  holds    {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
                bed.nx, bed.ny, run.flow() ? ", the flow of the water" : "",
                1e-6 * static_cast<double>(std::filesystem::file_size(path)));
-    if (run.flags().empty()) fmt::print("  flags    none\n");
-    for (const Flag& flag : told_order(layout, run.flags()))
-        fmt::print("  flag     {}\n", flag_text(layout, flag));
+    print_flags(run, layout);
     for (const EventRecord& event : run.events())
-        fmt::print("  {}  {}\n", date_of_season(run.start(), event.day_d), printable(event.text));
+        if (event.member == 0)
+            fmt::print("  {}  {}\n", date_of_season(run.start(), event.day_d),
+                       printable(event.text));
 }
 
 void print_json(const std::string& path, const Trajectory& run, const Layout& layout) {
@@ -43,7 +66,8 @@ void print_json(const std::string& path, const Trajectory& run, const Layout& la
     ordered_json colonies = ordered_json::array(), flags = ordered_json::array();
     for (const ColonyFacts& colony : run.colonies())
         colonies.push_back({{"name", colony.name}, {"taxon", colony.taxon}});
-    for (const Flag& flag : run.flags()) flags.push_back(flag_text(layout, flag));
+    for (const Flag& flag : told_order(layout, flags_of_member(run.flags(), 0)))
+        flags.push_back(flag_text(layout, flag));
     const RunFacts& facts = run.facts();
     const ordered_json document = {{"format", 1},
                                    {"file", path},
@@ -56,7 +80,8 @@ void print_json(const std::string& path, const Trajectory& run, const Layout& la
                                    {"program_version", facts.program_version},
                                    {"model_version", facts.model_version},
                                    {"colonies", colonies},
-                                   {"flags", flags}};
+                                   {"flags", flags},
+                                   {"spreads", spread_sentences(run, layout)}};
     fmt::print("{}\n", document.dump(2, ' ', false, ordered_json::error_handler_t::replace));
 }
 

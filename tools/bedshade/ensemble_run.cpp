@@ -1,80 +1,129 @@
 #include "tools/bedshade/ensemble_run.h"
 
+#include <algorithm>
 #include <fmt/format.h>
+#include <mutex>
 
 #include "sim/season/member_draw.h"
-#include "sim/verdict/chronicle.h"
-#include "sim/verdict/watch.h"
 
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/season_run.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
 
-/// Hands one member's frames to the file of all.
-class MemberFrames final : public FrameSink {
+class FrameKeeper final : public FrameSink {
   public:
-    MemberFrames(TrajectoryWriter& writer, int member) : writer_(writer), member_(member) {}
-    void take(const Frame& frame) override { writer_.take(member_, frame); }
+    void take(const Frame& frame) override { frames_.push_back(frame); }
+    const std::vector<Frame>& frames() const { return frames_; }
 
   private:
-    TrajectoryWriter& writer_;
-    int member_;
+    std::vector<Frame> frames_;
 };
 
-void note_scores(const MemberDraw& draw, EnsembleOutcome& outcome) {
-    auto& scores = outcome.scores.emplace_back();
-    for (const Drawn& drawn : draw.drawn) scores.push_back(drawn.score);
+/// One member while it waits for its turn to be told.
+struct MemberRun {
+    std::vector<Drawn> drawn;
+    SeasonRecord record;
+    FrameKeeper kept;  ///< empty where nothing is stored
+};
+
+/// How far all members together are, told from any thread.
+class Progress {
+  public:
+    Progress(int members, bool quiet) : bar_("ensemble", quiet), members_(members) {}
+
+    /// Another part of a member's season is done.
+    void add(double share) {
+        const std::lock_guard lock(mutex_);
+        done_ += share;
+        bar_.show(done_ / members_,
+                  fmt::format("member {} of {}", 1 + static_cast<int>(done_), 1 + members_));
+    }
+
+  private:
+    std::mutex mutex_;
+    ProgressBar bar_;
+    int members_;
+    double done_ = 0.0;
+};
+
+MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_frames,
+                     Progress& progress) {
+    MemberRun member;
+    const MemberDraw draw =
+        draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
+    member.drawn = draw.drawn;
+    options.output_scale *= draw.output_factor;
+    Forecast forecast(draw.layout, options, run_serially);
+    double told = 0.0;
+    const auto go_on = [&](double done) {
+        progress.add(done - std::exchange(told, done));
+        return !interrupted();
+    };
+    std::vector<FrameSink*> sinks;
+    if (keep_frames) sinks.push_back(&member.kept);
+    member.record = record_season(draw.layout, forecast, options.member, go_on, sinks);
+    return member;
 }
 
-/// Runs a member to its end and adds its flags; false when interrupted.
-bool run_member(const MemberDraw& draw, ForecastOptions options, const ParallelFor& parallel,
-                const std::function<bool(double)>& go_on, TrajectoryWriter* trajectory,
-                std::vector<Flag>& flags) {
-    options.output_scale *= draw.output_factor;
-    Forecast forecast(draw.layout, options, parallel);
-    Watch watch(draw.layout, options.member);
-    Chronicle chronicle(draw.layout, options.member);
-    std::vector<FrameSink*> sinks = {&watch, &chronicle};
-    std::optional<MemberFrames> frames;
-    if (trajectory != nullptr) sinks.push_back(&frames.emplace(*trajectory, options.member));
-    const bool finished = forecast.run(sinks, go_on);
-    flags.insert(flags.end(), watch.flags().begin(), watch.flags().end());
-    if (trajectory == nullptr) return finished;
-    trajectory->end_member(options.member);
-    for (const Flag& flag : watch.flags()) trajectory->add(flag);
-    for (const EventRecord& event : chronicle.events()) trajectory->add(event);
-    return finished;
+void store_member(const MemberRun& run, int member, TrajectoryWriter& trajectory) {
+    for (const Frame& frame : run.kept.frames()) trajectory.take(member, frame);
+    trajectory.end_member(member);
+    store(run.record, trajectory);
+}
+
+std::vector<double> scores_of(const std::vector<Drawn>& drawn) {
+    std::vector<double> scores;
+    for (const Drawn& quantity : drawn) scores.push_back(quantity.score);
+    return scores;
+}
+
+/// Members waiting at once: enough that no thread is idle for long, few enough to hold their
+/// frames in memory.
+constexpr int kWaitingPerThread = 4;
+
+/// Members `first` to `first` + `count` - 1, each on one thread.
+std::vector<MemberRun> run_wave(const Layout& layout, const ForecastOptions& options, int first,
+                                int count, const ParallelFor& parallel, bool keep_frames,
+                                Progress& progress) {
+    std::vector<MemberRun> wave(static_cast<std::size_t>(count));
+    parallel(wave.size(), [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i) {
+            ForecastOptions own = options;
+            own.member = first + static_cast<int>(i);
+            wave[i] = run_member(layout, own, keep_frames, progress);
+        }
+    });
+    return wave;
 }
 
 }  // namespace
 
 EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options, int members,
-                            const std::vector<Flag>& central, const ParallelFor& parallel,
+                            const std::vector<Flag>& central, Pool& pool,
                             const Arguments& arguments, TrajectoryWriter* trajectory) {
     EnsembleOutcome outcome;
     const MemberDraw best = draw_member(layout, options.seed, 0);
     for (const Drawn& drawn : best.drawn) outcome.quantities.push_back(drawn.name);
-    note_scores(best, outcome);
+    outcome.scores.push_back(scores_of(best.drawn));
+    outcome.finished = true;
     std::vector<Flag> flags = central;
-    ProgressBar bar("ensemble", arguments.quiet());
-    bool going = true;
-    for (int member = 1; member < members && going; ++member) {
-        const MemberDraw draw =
-            draw_member(layout, options.seed, static_cast<std::uint32_t>(member));
-        note_scores(draw, outcome);
-        ForecastOptions own = options;
-        own.member = member;
-        const auto go_on = [&](double done) {
-            bar.show((member - 1 + done) / (members - 1),
-                     fmt::format("member {} of {}", member + 1, members));
-            return !interrupted();
-        };
-        going = run_member(draw, own, parallel, go_on, trajectory, flags);
+    Progress progress(members - 1, arguments.quiet());
+    const int at_once = kWaitingPerThread * pool.threads();
+    for (int next = 1; next < members && outcome.finished;) {
+        for (const MemberRun& run :
+             run_wave(layout, options, next, std::min(at_once, members - next), pool.parallel_for(),
+                      trajectory != nullptr, progress)) {
+            if (trajectory != nullptr) store_member(run, next, *trajectory);
+            outcome.scores.push_back(scores_of(run.drawn));
+            flags.insert(flags.end(), run.record.flags.begin(), run.record.flags.end());
+            outcome.finished = outcome.finished && run.record.finished;
+            ++next;
+        }
     }
-    outcome.finished = going;
-    if (going) outcome.spreads = spread_of_flags(flags, members);
+    if (outcome.finished) outcome.spreads = spread_of_flags(flags, members);
     return outcome;
 }
 

@@ -4,10 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "model/base/parallel.h"
-
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/forecast.h"
+#include "sim/season/pool.h"
 #include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"
@@ -21,11 +20,12 @@ struct EnsembleOutcome {
     bool finished = false;                    ///< not interrupted
 };
 
-/// Runs members 1 to `members` - 1, one after another, each on the whole pool: one member's state
-/// is in memory at a time, and threads cannot matter. `central` are member 0's flags. Frames and
-/// flags go into the trajectory, if there is one; it is not finished here.
+/// Runs members 1 to `members` - 1, each on one thread of the pool, some at a time: their frames
+/// are held until it is their turn in the trajectory, so that its bytes do not hang on threads.
+/// `central` are member 0's flags. Frames and flags go into the trajectory, if there is one; it is
+/// not finished here.
 EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options, int members,
-                            const std::vector<Flag>& central, const ParallelFor& parallel,
+                            const std::vector<Flag>& central, Pool& pool,
                             const Arguments& arguments, TrajectoryWriter* trajectory);
 
 }  // namespace bedshade

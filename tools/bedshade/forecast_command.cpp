@@ -12,16 +12,14 @@
 
 #include "tools/bedshade/ensemble_run.h"
 #include "tools/bedshade/interrupt.h"
-#include "tools/bedshade/months.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/run_files.h"
+#include "tools/bedshade/season_options.h"
 #include "tools/bedshade/season_run.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
-
-constexpr std::uint64_t kDefaultSeed = 1;
 
 int members_of(const Arguments& arguments) {
     constexpr int kMostMembers = 1000;
@@ -55,10 +53,9 @@ void report(const Prepared& prepared, const Outcome& outcome, const EnsembleOutc
     const Layout& layout = prepared.layout();
     const int members = members_of(arguments);
     if (arguments.json()) {
-        fmt::print("{}",
-                   forecast_json(layout, outcome.summary, arguments.value<std::uint64_t>("seed"),
-                                 members, ensemble.spreads, files.kept(),
-                                 warning_sentences(prepared.file.warnings)));
+        fmt::print("{}", forecast_json(layout, outcome.summary, seed_of(arguments), members,
+                                       ensemble.spreads, files.kept(),
+                                       warning_sentences(prepared.file.warnings)));
         return;
     }
     fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
@@ -84,7 +81,7 @@ int run(const Arguments& arguments) {
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     const int members = members_of(arguments);
-    const auto seed = arguments.value<std::uint64_t>("seed");
+    const auto seed = seed_of(arguments);
     Pool pool(arguments.threads());
     ForecastOptions options = prepared.forecast_options(seed);
     options.full_light = arguments.has("full");
@@ -100,8 +97,8 @@ int run(const Arguments& arguments) {
         run_season(prepared.layout(), prepared.calibration.output_scale, forecast, arguments, file);
     EnsembleOutcome ensemble;
     if (outcome.finished)
-        ensemble = run_members(prepared.layout(), options, members, outcome.summary.flags,
-                               pool.parallel_for(), arguments, file);
+        ensemble = run_members(prepared.layout(), options, members, outcome.summary.flags, pool,
+                               arguments, file);
     if (ensemble.finished && file != nullptr) file->finish();
     trajectory.reset();
     if (!ensemble.finished) {
@@ -126,12 +123,10 @@ const Command kForecastCommand = {
     "  bedshade forecast my_tank.toml\n  bedshade forecast my_tank.toml --months 36 --out "
     "my_tank.h5",
     [](po::options_description& options) {
-        add_months_option(options);
+        add_season_options(options);
         options.add_options()("members", po::value<int>()->default_value(1)->value_name("N"),
                               "runs within what is known of growth, light and sand; the first is "
                               "the best estimate")(
-            "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
-            "of the random numbers (when fish stir the sand)")(
             "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(
             "page", po::value<std::string>()->value_name("RUN.html"),
             "write the run as a page for a browser there")("force", "replace files that are there")(

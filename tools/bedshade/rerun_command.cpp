@@ -57,9 +57,9 @@ bool run_again(const Layout& layout, const RunFacts& facts, const std::string& o
     TrajectoryWriter writer(out, layout, forecast.grid(), facts, &flow);
     const Outcome outcome = run_season(layout, options.output_scale, forecast, arguments, &writer);
     const bool finished =
-        outcome.finished && run_members(layout, options, facts.members, outcome.summary.flags,
-                                        pool.parallel_for(), arguments, &writer)
-                                .finished;
+        outcome.finished &&
+        run_members(layout, options, facts.members, outcome.summary.flags, pool, arguments, &writer)
+            .finished;
     if (finished) writer.finish();
     return finished;
 }

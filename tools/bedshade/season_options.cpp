@@ -1,12 +1,15 @@
-#include "tools/bedshade/months.h"
+#include "tools/bedshade/season_options.h"
 
 #include <fmt/format.h>
 
 namespace bedshade {
 
-void add_months_option(po::options_description& options) {
+void add_season_options(po::options_description& options) {
+    constexpr std::uint64_t kDefaultSeed = 1;
     options.add_options()("months", po::value<int>()->value_name("M"),
-                          "horizon (default: the layout's)");
+                          "horizon (default: the layout's)")(
+        "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
+        "of the random numbers (when fish stir the sand)");
 }
 
 void set_months(Layout& layout, const Arguments& arguments) {
@@ -17,5 +20,7 @@ void set_months(Layout& layout, const Arguments& arguments) {
         throw UsageError(fmt::format("--months is {}; allowed: 1 to {}", *months, kMostMonths));
     layout.season.months = *months;
 }
+
+std::uint64_t seed_of(const Arguments& arguments) { return arguments.value<std::uint64_t>("seed"); }
 
 }  // namespace bedshade

@@ -5,35 +5,36 @@
 #include <iterator>
 
 #include "sim/verdict/chronicle.h"
-#include "sim/verdict/watch.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 
+void store(const SeasonRecord& record, TrajectoryWriter& trajectory) {
+    for (const Flag& flag : record.flags) trajectory.add(flag);
+    for (const EventRecord& event : record.events) trajectory.add(event);
+}
+
 Outcome run_season(const Layout& layout, double output_scale, Forecast& forecast,
                    const Arguments& arguments, TrajectoryWriter* trajectory) {
     Outcome outcome;
     outcome.summary.output_scale = output_scale;
-    Watch watch(layout);
-    Chronicle chronicle(layout);
     SummaryKeeper keeper(outcome.summary);
-    std::vector<FrameSink*> sinks = {&watch, &chronicle, &keeper};
+    std::vector<FrameSink*> sinks = {&keeper};
     if (trajectory != nullptr) sinks.push_back(trajectory);
     ProgressBar bar("forecast", arguments.quiet());
     const int months = layout.season.months;
-    outcome.finished = forecast.run(sinks, [&](double done) {
+    const auto go_on = [&](double done) {
         bar.show(done, fmt::format("month {} of {}", 1 + static_cast<int>(done * months), months));
         return !interrupted();
-    });
-    outcome.summary.flags = watch.flags();
-    std::copy_if(chronicle.events().begin(), chronicle.events().end(),
+    };
+    const SeasonRecord record = record_season(layout, forecast, 0, go_on, sinks);
+    if (trajectory != nullptr) store(record, *trajectory);
+    outcome.finished = record.finished;
+    outcome.summary.flags = record.flags;
+    std::copy_if(record.events.begin(), record.events.end(),
                  std::back_inserter(outcome.summary.deeds), is_deed);
-    if (trajectory != nullptr) {
-        for (const Flag& flag : outcome.summary.flags) trajectory->add(flag);
-        for (const EventRecord& event : chronicle.events()) trajectory->add(event);
-    }
     return outcome;
 }
 

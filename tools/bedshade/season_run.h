@@ -3,7 +3,7 @@
 
 #include "sim/output/report.h"
 #include "sim/output/trajectory_writer.h"
-#include "sim/season/forecast.h"
+#include "sim/verdict/season_record.h"
 
 #include "tools/bedshade/arguments.h"
 
@@ -13,6 +13,9 @@ struct Outcome {
     ForecastSummary summary;
     bool finished = false;  ///< not interrupted
 };
+
+/// Adds what is told of a season to its trajectory.
+void store(const SeasonRecord& record, TrajectoryWriter& trajectory);
 
 /// Runs to the horizon, or until interrupted. Frames go into the trajectory, if there is one, and
 /// flags and events at the end, however that came; finishing it is the caller's.

@@ -286,7 +286,7 @@ TEST_CASE("a flag that blames what is not in the layout is refused") {
     refused(flag_of(FlagKind::stung, 0, 1, CulpritKind::lamp, 0));
 }
 
-TEST_CASE("a trajectory that tells of days or colonies out of range is refused") {
+TEST_CASE("a trajectory that tells of days, colonies or members out of range is refused") {
     const auto opened = [](const Flag& flag) {
         const Run run([&](TrajectoryWriter& writer) { writer.add(flag); });
         return run.open();
@@ -297,6 +297,10 @@ TEST_CASE("a trajectory that tells of days or colonies out of range is refused")
     CHECK_THROWS_AS(opened(flag), TrajectoryError);
     flag.colony = 1;
     flag.day_d = 1e300;
+    CHECK_THROWS_AS(opened(flag), TrajectoryError);
+    flag.day_d = 1.0;
+    CHECK_NOTHROW(opened(flag));
+    flag.member = 1;
     CHECK_THROWS_AS(opened(flag), TrajectoryError);
 }
 
@@ -316,6 +320,8 @@ TEST_CASE("of an ensemble the page gets the central run, the spread, and how oft
         }
         for (const int member : {4, 7, 9})
             writer.add(flag_of(FlagKind::too_dim, member, 20 - member, CulpritKind::self, -1));
+        writer.add(flag_of(FlagKind::light_short, 0, 19, CulpritKind::colony, 0));
+        writer.add(flag_of(FlagKind::light_short, 2, 4, CulpritKind::colony, 0));
         writer.finish();
     }
     const json document = json::parse(replay_json(Trajectory(folder / "run.h5")));
@@ -323,7 +329,11 @@ TEST_CASE("of an ensemble the page gets the central run, the spread, and how oft
     // Of 0, 0.1 … 1 the 10 % and 90 % points are 0.1 and 0.9.
     CHECK(unpacked<float>(document["bands"]["reserve"]["low"])[0] == Approx(0.1F));
     CHECK(unpacked<float>(document["bands"]["reserve"]["high"])[0] == Approx(0.9F));
-    REQUIRE(document["flags"].size() == 1);
-    CHECK(document["flags"][0]["member"] == 4);
-    CHECK(document["flags"][0]["months"] == json{11, 13, 16});
+    // The best estimate speaks first; what only others raised follows.
+    CHECK(document["verdict"].get<std::string>().find("In month 19 the plate") == 0);
+    REQUIRE(document["flags"].size() == 2);
+    CHECK(document["flags"][0]["member"] == 0);
+    CHECK(document["flags"][0]["months"] == json{4, 19});
+    CHECK(document["flags"][1]["member"] == 4);
+    CHECK(document["flags"][1]["months"] == json{11, 13, 16});
 }

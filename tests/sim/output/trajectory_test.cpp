@@ -79,10 +79,10 @@ void check_frame(const Trajectory& run, int member, int frame, int colonies) {
     }
 }
 
-Flag some_flag() {
+Flag some_flag(int member = 0) {
     Flag flag;
     flag.kind = FlagKind::light_short;
-    flag.member = 1;
+    flag.member = member;
     flag.month = 13;
     flag.day_d = 371.0;
     flag.colony = 4;
@@ -217,9 +217,14 @@ TEST_CASE("members may come one after another or by turns") {
         writer.take(member, synthetic::frame(member, index, colonies));
         if (index == frames - 1) writer.end_member(member);
     }
+    Flag of_the_last = some_flag(members - 1);
+    of_the_last.colony = of_the_last.culprit = 1;
+    writer.add(of_the_last);
     writer.finish();
     const Trajectory run(folder / "run.h5");
     REQUIRE(run.members() == members);
+    REQUIRE(run.flags().size() == 1);
+    check_same(run.flags()[0], of_the_last);
     for (int member = 0; member < members; ++member) {
         REQUIRE(run.frames(member) == frames);
         for (int i = 0; i < frames; ++i) check_frame(run, member, i, colonies);

@@ -15,19 +15,18 @@ export function parseLink(hash: string): { day: number; colony: number | null } 
     return { day: Number(found[1]), colony: found[2] === undefined ? null : Number(found[2]) - 1 };
 }
 
-/** The value that a share `p` of sorted values stay below, between the two nearest in rank. */
-export function quantile(sorted: number[], p: number): number {
-    const at = p * (sorted.length - 1);
-    const below = Math.floor(at);
-    const above = Math.min(below + 1, sorted.length - 1);
-    return sorted[below] + (at - below) * (sorted[above] - sorted[below]);
+/** The first of sorted months by which at least a share `p` of them have come. */
+export function monthBy(sorted: number[], p: number): number {
+    return sorted[Math.max(0, Math.ceil(p * sorted.length - 1e-9) - 1)];
 }
 
 /** How often members of an ensemble raised a flag, and when. */
 export function chanceText(flag: Flag, members: number): string {
     if (members <= 1) return "";
-    const [early, late] = [0.1, 0.9].map((p) => quantile(flag.months, p).toFixed(0));
-    return ` In ${flag.months.length} of ${members} members, month ${early} to ${late} (10 to 90 %).`;
+    const [early, late] = [0.1, 0.9].map((p) => monthBy(flag.months, p));
+    const when = early === late ? `month ${early}` : `month ${early} to ${late}`;
+    const central = flag.member === 0 ? " In" : " Not in the best estimate; in";
+    return `${central} ${flag.months.length} of ${members} members, ${when}.`;
 }
 
 export function showFlags(run: Run) {

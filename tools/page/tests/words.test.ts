@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { coloursOf, readingAt, scaleOf } from "../src/bed_maps";
 import { lightText, numberText } from "../src/figures";
-import { chanceText, linkTo, parseLink, quantile } from "../src/flags";
+import { chanceText, linkTo, monthBy, parseLink } from "../src/flags";
 import type { Flag } from "../src/run";
 import { culpritLayers } from "../src/stack";
 import { floats, madeUp, shorts } from "./made_up";
@@ -33,10 +33,12 @@ test("links lead where they say, and foreign ones nowhere", () => {
 
 test("an ensemble's flag tells how often and when", () => {
     const months = [10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20];
-    assert.equal(quantile(months, 0.1), 11);
-    assert.equal(quantile([5], 0.9), 5);
-    const flag = { months } as Flag;
-    assert.equal(chanceText(flag, 20), " In 11 of 20 members, month 11 to 19 (10 to 90 %).");
+    assert.equal(monthBy(months, 0.1), 11);
+    assert.equal(monthBy(months, 0.9), 19);
+    assert.equal(monthBy([5], 0.9), 5);
+    const flag = { months, member: 0 } as Flag;
+    assert.equal(chanceText(flag, 20), " In 11 of 20 members, month 11 to 19.");
+    assert.equal(chanceText({ ...flag, member: 3, months: [5] }, 20), " Not in the best estimate; in 1 of 20 members, month 5.");
     assert.equal(chanceText(flag, 1), "");
 });
 
