@@ -7,10 +7,10 @@
 namespace bedshade {
 
 const std::vector<Command>& commands() {
-    static const std::vector<Command> all = {kNewCommand,      kCheckCommand,     kLightCommand,
-                                             kForecastCommand, kCompareCommand,   kPictureCommand,
-                                             kReplayCommand,   kExportCommand,    kDescribeCommand,
-                                             kRerunCommand,    kReferenceCommand, kTraitsCommand};
+    static const std::vector<Command> all = {
+        kNewCommand,   kCheckCommand,     kLightCommand,  kForecastCommand, kCompareCommand,
+        kPlaceCommand, kPictureCommand,   kReplayCommand, kExportCommand,   kDescribeCommand,
+        kRerunCommand, kReferenceCommand, kTraitsCommand};
     return all;
 }
 

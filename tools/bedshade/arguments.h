@@ -68,7 +68,7 @@ struct Command {
 const std::vector<Command>& commands();
 
 extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kCompareCommand,
-    kPictureCommand, kReplayCommand, kExportCommand, kDescribeCommand, kRerunCommand,
+    kPlaceCommand, kPictureCommand, kReplayCommand, kExportCommand, kDescribeCommand, kRerunCommand,
     kReferenceCommand, kTraitsCommand;
 
 }  // namespace bedshade

@@ -1,0 +1,44 @@
+#include "sim/advice/ground.h"
+
+#include <cmath>
+
+namespace bedshade {
+namespace {
+
+bool crosses(const Taxon& taxon, double grain_m) {
+    if (taxon.spread_grain_high_m <= 0.0) return taxon.spreads_on != SpreadsOn::rock;
+    return grain_m >= taxon.spread_grain_low_m && grain_m <= taxon.spread_grain_high_m;
+}
+
+}  // namespace
+
+bool holds_here(const Taxon& taxon, double grain_m) {
+    return crosses(taxon, grain_m) || (taxon.spreads_on != SpreadsOn::sand && grain_m >= kRubble_m);
+}
+
+bool spreads_here(const Taxon& taxon, double grain_m) {
+    const bool sheet = taxon.form == Form::mat || taxon.form == Form::encrusting;
+    return !sheet || crosses(taxon, grain_m);
+}
+
+bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m) {
+    return inhabitant.does == Habit::dwell_at_bases && inhabitant.count > 0 &&
+           (spot_m - inhabitant.around_m).norm() <= inhabitant.radius_m;
+}
+
+void judge_ground(const Layout& layout, const Spot& spot, const Candidate& candidate,
+                  Outlook& outlook) {
+    const Taxon& taxon = candidate.taxon;
+    outlook.holds = holds_here(taxon, spot.grain_m);
+    if (taxon.preferred_grain_high_m > 0.0) {
+        OverTime& grain = outlook.gauge(Gauge::grain);
+        if (taxon.preferred_grain_low_m > 0.0)
+            grain.note(std::log(spot.grain_m / taxon.preferred_grain_low_m), 0.0);
+        grain.note(std::log(taxon.preferred_grain_high_m / spot.grain_m), 0.0);
+    }
+    if (!taxon.bothered_by_base_dwellers) return;
+    for (std::size_t i = 0; i < layout.inhabitants.size(); ++i)
+        if (lives_at(layout.inhabitants[i], spot.at_m)) outlook.bothered_by = static_cast<int>(i);
+}
+
+}  // namespace bedshade

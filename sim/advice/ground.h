@@ -1,0 +1,27 @@
+// What the ground itself says to a coral: whether it holds it, whether the grain suits it, whether
+// its kind can spread over it, and who lives in it.
+#pragma once
+
+#include "sim/advice/outlook.h"
+#include "sim/advice/spot.h"
+
+namespace bedshade {
+
+/// Rubble from this size on is small rock to what lives on rock [m] (a judgement, no source).
+inline constexpr double kRubble_m = 0.005;
+
+/// Whether ground of a grain gives a kind hold: what lives on rock needs rubble at least.
+bool holds_here(const Taxon& taxon, double grain_m);
+
+/// Whether the outline of a kind can widen on ground of a grain: sheets and mats must cross it, all
+/// other forms stand over it.
+bool spreads_here(const Taxon& taxon, double grain_m);
+
+/// Whether animals that dwell at bases are about a spot.
+bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m);
+
+/// Fills in grain, hold and base-dwellers.
+void judge_ground(const Layout& layout, const Spot& spot, const Candidate& candidate,
+                  Outlook& outlook);
+
+}  // namespace bedshade

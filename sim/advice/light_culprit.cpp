@@ -1,0 +1,103 @@
+#include "sim/advice/light_culprit.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "model/growth/rock_probe.h"
+
+#include "sim/advice/sky.h"
+
+namespace bedshade {
+namespace {
+
+constexpr int kDirections = 192;
+constexpr double kStep_m = 0.004;
+constexpr double kWorthNaming = 0.03;  ///< of the sky: less is nobody's fault
+
+/// Part of a ray that lies within a box, as distances from its start; empty where to < from.
+struct Stretch {
+    double from_m, to_m;
+};
+
+Stretch within(const Box& box, const Vec3& from, const Vec3& toward) {
+    Stretch stretch{0.0, 1e9};
+    for (int axis = 0; axis < 3; ++axis) {
+        if (std::abs(toward[axis]) < 1e-9) {
+            if (from[axis] < box.min[axis] || from[axis] > box.max[axis]) return {1.0, 0.0};
+            continue;
+        }
+        const double a = (box.min[axis] - from[axis]) / toward[axis];
+        const double b = (box.max[axis] - from[axis]) / toward[axis];
+        stretch.from_m = std::max(stretch.from_m, std::min(a, b));
+        stretch.to_m = std::min(stretch.to_m, std::max(a, b));
+    }
+    return stretch;
+}
+
+template <class Body>
+bool meets(const Body& body, const Vec3& from, const Vec3& toward) {
+    const Stretch stretch = within(body.bounds(), from, toward);
+    for (double t = stretch.from_m; t <= stretch.to_m; t += kStep_m)
+        if (body.inside(from + t * toward)) return true;
+    return false;
+}
+
+int most_of(const std::vector<double>& share) {
+    const auto most = std::max_element(share.begin(), share.end());
+    return most == share.end() || *most <= 0.0 ? -1 : static_cast<int>(most - share.begin());
+}
+
+/// By colony, then by rock, the share of the sky that each alone would hide.
+struct Hidden {
+    std::vector<double> by_colony, by_rock;
+};
+
+Hidden hidden_over(const BedAhead& bed, std::size_t day, const Vec3& point_m) {
+    const auto directions = window_directions(kDirections);
+    const BedDay& then = bed.days()[day];
+    Hidden hidden{std::vector<double>(then.colonies.size(), 0.0),
+                  std::vector<double>(bed.layout().rocks.size(), 0.0)};
+    const auto share = [&](const auto& body) {
+        const auto met = std::count_if(directions.begin(), directions.end(),
+                                       [&](const Vec3& d) { return meets(body, point_m, d); });
+        return static_cast<double>(met) / kDirections;
+    };
+    for (std::size_t c = 0; c < then.colonies.size(); ++c)
+        if (then.colonies[c]) hidden.by_colony[c] = share(then.colonies[c]->body);
+    for (std::size_t r = 0; r < hidden.by_rock.size(); ++r)
+        hidden.by_rock[r] = share(RockProbe(bed.layout().rocks[r]));
+    return hidden;
+}
+
+std::size_t day_at(const BedAhead& bed, double day_d) {
+    std::size_t day = 0;
+    while (day + 1 < bed.days().size() && bed.days()[day].day_d < day_d) ++day;
+    return day;
+}
+
+}  // namespace
+
+LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_d,
+                           double light_of_need) {
+    const Hidden first = hidden_over(bed, 0, point_m);
+    const Hidden now = hidden_over(bed, day_at(bed, day_d), point_m);
+    std::vector<double> gained = now.by_colony;
+    for (std::size_t c = 0; c < gained.size(); ++c) gained[c] -= first.by_colony[c];
+    const int grower = most_of(gained);
+    const auto at = [](int i) { return static_cast<std::size_t>(i); };
+    const double light_gone = std::max(1.0 - light_of_need, 0.0);
+    if (grower >= 0 && gained[at(grower)] >= std::max(kWorthNaming, 0.5 * light_gone))
+        return {grower, -1, now.by_colony[at(grower)], true};
+    const int shader = most_of(now.by_colony), rock = most_of(now.by_rock);
+    const double by_colony = shader < 0 ? 0.0 : now.by_colony[at(shader)];
+    const double by_rock = rock < 0 ? 0.0 : now.by_rock[at(rock)];
+    // Without it there would be about that much more light: it must be what makes the difference.
+    const auto decides = [&](double share) {
+        return share >= kWorthNaming && light_of_need >= 1.0 - share;
+    };
+    if (by_rock >= by_colony && decides(by_rock)) return {-1, rock, by_rock, false};
+    if (decides(by_colony)) return {shader, -1, by_colony, false};
+    return {};
+}
+
+}  // namespace bedshade

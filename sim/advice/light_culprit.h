@@ -1,0 +1,18 @@
+// Who stands between a spot and its light.
+#pragma once
+
+#include "sim/advice/bed_ahead.h"
+
+namespace bedshade {
+
+/// Who is to blame where light falls short on `day`: a colony whose growth took the light, one that
+/// took it from the start, a rock, or nobody (the lamps).
+struct LightCulprit {
+    int colony = -1, rock = -1;
+    double share = 0.0;  ///< of the sky that it hides
+    bool by_growth = false;
+};
+LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_d,
+                           double light_of_need);
+
+}  // namespace bedshade

@@ -1,0 +1,44 @@
+// Every kind at every spot of a bed: who could live where, and what is the best each can have.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "sim/advice/bed_ahead.h"
+#include "sim/advice/outlook.h"
+
+namespace bedshade {
+
+/// What speaks most against a kind on a spot.
+enum class Against : unsigned char { nothing, taken, ground, dwellers, gauge };
+
+/// A spot's outlook in short.
+struct SpotMark {
+    Against against = Against::taken;
+    Gauge gauge = Gauge::light;  ///< the worst one
+    float worst = 0.0F;          ///< its value on the common scale
+};
+
+/// One kind over the whole bed.
+struct KindOnBed {
+    Candidate candidate;
+    std::vector<SpotMark> marks;  ///< by cell; cells under rock are taken
+    std::size_t open_cells = 0;  ///< of bare sand
+    std::size_t does_cells = 0;
+    Outlook best;                  ///< at its best spot
+    std::optional<Outlook> least;  ///< at its worst spot that is not taken
+};
+
+/// Each candidate over all cells that are open sand, in the order given. The best spot is one that
+/// does, if there is any, with the greatest worst gauge; of equals the first.
+std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                              const ParallelFor& parallel);
+
+/// Each candidate at one spot.
+std::vector<Outlook> at_spot(const BedAhead& bed, std::size_t cell,
+                             const std::vector<Candidate>& candidates);
+
+/// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.
+std::vector<std::size_t> told_order(const std::vector<const Outlook*>& outlooks);
+
+}  // namespace bedshade

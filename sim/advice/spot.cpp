@@ -1,0 +1,90 @@
+#include "sim/advice/spot.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace bedshade {
+namespace {
+
+/// From the lowest to the highest part of a body at a share of its radius, above the bed.
+void span_at(const ColonyBody& body, double s, SpotNeighbour::Then& then) {
+    const Profile& profile = body.profile();
+    double low_m = std::numeric_limits<double>::infinity(), high_m = -low_m;
+    const auto hold = [&](double z_m) {
+        low_m = std::min(low_m, z_m);
+        high_m = std::max(high_m, z_m);
+    };
+    for (int i = 0; i + 1 < profile.count; ++i) {
+        const ProfilePoint& a = profile[i];
+        const ProfilePoint& b = profile[i + 1];
+        if (s < std::min(a.s, b.s) || s > std::max(a.s, b.s)) continue;
+        hold(a.s == b.s ? a.z_m : between(a, b, (s - a.s) / (b.s - a.s)).z_m);
+        if (a.s == b.s) hold(b.z_m);
+    }
+    then.low_m = body.base_m().z() + low_m;
+    then.high_m = body.base_m().z() + high_m;
+}
+
+SpotNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourThen>& colony) {
+    SpotNeighbour::Then then;
+    if (!colony) return then;
+    then.lives = true;
+    const ColonyBody& body = colony->body;
+    const double rim_z_m = body.base_m().z() + body.profile().rim_z_m;
+    const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
+    const double s = body.share_out(plan);
+    if (s <= 1.0) {
+        span_at(body, s, then);
+    } else {
+        then.away_m = plan.norm() * (1.0 - 1.0 / s);
+        then.low_m = colony->low_m;
+        then.high_m = colony->high_m;
+    }
+    return then;
+}
+
+}  // namespace
+
+Spot spot_of(const BedAhead& bed, std::size_t cell, double look_m) {
+    const Tank& tank = bed.layout().tank;
+    Spot spot;
+    spot.cell = cell;
+    spot.at_m = bed.spot_m(cell);
+    spot.grain_m = bed.layout().substrate.grain_at_m(spot.at_m);
+    spot.to_glass_m = std::min({spot.at_m.x(), spot.at_m.y(), tank.length_m - spot.at_m.x(),
+                                tank.width_m - spot.at_m.y()});
+    for (std::size_t c = 0; c < bed.layout().colonies.size(); ++c) {
+        SpotNeighbour neighbour;
+        neighbour.colony = static_cast<int>(c);
+        bool near = false;
+        for (const BedDay& day : bed.days()) {
+            neighbour.days.push_back(seen_from(spot.at_m, day.colonies[c]));
+            near = near || (neighbour.days.back().lives && neighbour.days.back().away_m < look_m);
+        }
+        if (near) spot.neighbours.push_back(std::move(neighbour));
+    }
+    return spot;
+}
+
+double gap_m(const SpotNeighbour::Then& then, double radius_m, double low_m, double high_m) {
+    const double beside_m = std::max(then.away_m - radius_m, 0.0);
+    const double upright_m = std::max({then.low_m - high_m, low_m - then.high_m, 0.0});
+    return std::hypot(beside_m, upright_m);
+}
+
+double rock_over_m(const BedAhead& bed, const Spot& spot, double radius_m) {
+    const BedGrid& grid = bed.grid();
+    double over_m = bed.rock_over_m(spot.cell);
+    const int left = grid.column_at(std::max(spot.at_m.x() - radius_m, 0.0));
+    const int right = grid.column_at(spot.at_m.x() + radius_m);
+    const int front = grid.row_at(std::max(spot.at_m.y() - radius_m, 0.0));
+    const int back = grid.row_at(spot.at_m.y() + radius_m);
+    for (int j = front; j <= back; ++j)
+        for (int i = left; i <= right; ++i)
+            if ((bed.spot_m(grid.index(i, j)) - spot.at_m).norm() <= radius_m)
+                over_m = std::min(over_m, bed.rock_over_m(grid.index(i, j)));
+    return over_m;
+}
+
+}  // namespace bedshade

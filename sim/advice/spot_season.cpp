@@ -1,0 +1,271 @@
+#include "sim/advice/spot_season.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "model/contact/clearance.h"
+#include "model/contact/contact.h"
+#include "model/contact/reach.h"
+#include "model/growth/extension.h"
+#include "model/growth/light_need.h"
+#include "model/growth/profiles.h"
+#include "model/sediment/clearing.h"
+
+#include "sim/advice/ground.h"
+#include "sim/advice/shade_cast.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kDaysPerYear = 12.0 * kDaysPerMonth;
+constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it says otherwise
+
+/// ln(a / b); without limit where nothing is asked.
+double log_ratio(double a, double b) {
+    constexpr double kNoLimit = std::numeric_limits<double>::infinity();
+    if (b <= 0.0) return kNoLimit;
+    return a > 0.0 ? std::log(a / b) : -kNoLimit;
+}
+
+/// The part of a form's profile that is its rim, above the bed.
+void rim_span(Form form, double height_m, double& low_m, double& high_m) {
+    constexpr double kRimShare = 0.7;
+    const Profile profile = profile_of(form, height_m);
+    low_m = std::numeric_limits<double>::infinity();
+    high_m = 0.0;
+    for (int i = 0; i < profile.count; ++i) {
+        if (profile[i].s < kRimShare) continue;
+        low_m = std::min(low_m, profile[i].z_m);
+        high_m = std::max(high_m, profile[i].z_m);
+    }
+}
+
+/// One coral on its spot, day by day.
+class SpotSeason {
+  public:
+    SpotSeason(const BedAhead& bed, const Spot& spot, const Candidate& candidate)
+        : bed_(bed),
+          spot_(spot),
+          candidate_(candidate),
+          taxon_(candidate.taxon),
+          radius_m_(0.5 * candidate.diameter_m),
+          height_m_(candidate.height_m),
+          lit_(bed.layout().lamps.size()) {
+        outlook_.cell = spot.cell;
+        outlook_.grain_m = spot.grain_m;
+        find_taken();
+    }
+
+    Outlook run() {
+        if (outlook_.taken != Taken::free) return outlook_;
+        judge_ground(bed_.layout(), spot_, candidate_, outlook_);
+        find_sand();
+        note_flow(0.0);
+        for (std::size_t day = 0; day < bed_.days().size(); ++day) {
+            look(day);
+            if (day + 1 < bed_.days().size()) advance(day);
+        }
+        note_flow(bed_.days().back().day_d);
+        outlook_.end_diameter_m = 2.0 * radius_m_;
+        outlook_.end_height_m = height_m_;
+        return outlook_;
+    }
+
+  private:
+    void find_taken();
+    void find_sand();
+    void note_flow(double day_d);
+    void look(std::size_t day);
+    void look_at_light(std::size_t day);
+    void look_at_neighbours(std::size_t day);
+    void look_at_bounds(std::size_t day);
+    void advance(std::size_t day);
+    void grow(double days);
+
+    const BedAhead& bed_;
+    const Spot& spot_;
+    const Candidate& candidate_;
+    const Taxon& taxon_;
+    double radius_m_, height_m_;
+    double saturation_ = 0.0, reserve_ = 1.0;
+    double net_ = 0.0, peak_ = 0.0, need_scale_ = 1.0;
+    double sand_through_ = 1.0;  // share of light that passes the sand on it
+    std::vector<double> lit_;    // plateau light by lamp
+    Outlook outlook_;
+};
+
+void SpotSeason::find_taken() {
+    if (spot_.to_glass_m < radius_m_ + kGlassGap_m) outlook_.taken = Taken::by_glass;
+    if (rock_over_m(bed_, spot_, radius_m_) < height_m_) outlook_.taken = Taken::by_rock;
+    double low_m = 0.0, high_m = 0.0;
+    rim_span(taxon_.form, height_m_, low_m, high_m);
+    for (const SpotNeighbour& neighbour : spot_.neighbours) {
+        const auto& then = neighbour.days.front();
+        if (!then.lives || gap_m(then, radius_m_, 0.0, height_m_) > kTouch_m) continue;
+        outlook_.taken = Taken::by_colony;
+        outlook_.taken_by = neighbour.colony;
+    }
+}
+
+/// Sand of the season's first weeks, which are like all others, on the coral as it is set in:
+/// later it stands higher. The load that counts is the most at the end of any of those days.
+void SpotSeason::find_sand() {
+    const SandReceptor receptor{Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_), radius_m_};
+    const SteadySand steady = bed_.sand().steady(receptor);
+    SandStep step;
+    step.fallout_kg_m2_d = steady.fallout_kg_m2_d();
+    step.kept_share = taxon_.sand_trap;
+    step.clearing_per_d = clearing_rate_per_d(taxon_, steady.flow_speed_m_s);
+    step.burial_d = taxon_.burial_d;
+    const auto deposits = bed_.sand().deposits(receptor, bed_.stirring());
+    SandLoad load;
+    double through = 0.0, fell = 0.0;
+    auto next = deposits.begin();
+    for (int day = 0; day < BedAhead::kSandDays_d; ++day) {
+        step.from_d = day;
+        step.to_d = day + 1;
+        step.deposits.clear();
+        for (; next != deposits.end() && next->time_d < step.to_d; ++next) {
+            step.deposits.push_back(*next);
+            fell += next->mass_kg_m2;
+        }
+        const SandOutcome outcome = follow_sand(load, step);
+        load = outcome.end;
+        through += outcome.mean_transmittance;
+        outlook_.sand_kg_m2 = std::max(outlook_.sand_kg_m2, load.load_kg_m2);
+    }
+    sand_through_ = through / BedAhead::kSandDays_d;
+    outlook_.fallout_kg_m2_d = step.fallout_kg_m2_d + fell / BedAhead::kSandDays_d;
+    outlook_.gauge(Gauge::sand).note(log_ratio(kSmotheringLoad_kg_m2, outlook_.sand_kg_m2), 0.0);
+}
+
+void SpotSeason::note_flow(double day_d) {
+    const double speed = bed_.flow().speed_m_s(Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
+    const double slow = log_ratio(speed, taxon_.flow_low_m_s);
+    const double fast = log_ratio(taxon_.flow_high_m_s, speed);
+    OverTime& flow = outlook_.gauge(Gauge::flow);
+    if (std::min(slow, fast) < flow.worst) outlook_.too_fast = fast < slow;
+    flow.note(std::min(slow, fast), day_d);
+    outlook_.flow_low_m_s = day_d > 0.0 ? std::min(outlook_.flow_low_m_s, speed) : speed;
+    outlook_.flow_high_m_s = day_d > 0.0 ? std::max(outlook_.flow_high_m_s, speed) : speed;
+}
+
+void SpotSeason::look(std::size_t day) {
+    look_at_light(day);
+    look_at_neighbours(day);
+    look_at_bounds(day);
+}
+
+/// Light is that of the month before the day, as flags are judged on 30 days; on the first day that
+/// of the day itself, which the coral is acclimated to and not yet judged by.
+void SpotSeason::look_at_light(std::size_t day) {
+    const LightDay& hours = bed_.light_day();
+    bed_.light_at(day, spot_.cell, candidate_.light_height * height_m_, lit_.data());
+    for (double& light : lit_) light *= candidate_.sees * sand_through_;
+    peak_ = peak_umol_m2_s(hours, lit_);
+    if (day == 0) saturation_ = settled_saturation_umol_m2_s(taxon_, peak_);
+    const Tissue tissue = tissue_of(taxon_, saturation_);
+    net_ = net_carbon(tissue, hours, lit_);
+    const double dli = dli_mol_m2_d(hours, lit_);
+    const double whole = 1.0;
+    need_scale_ = need_scale(tissue, hours, {lit_, std::span(&whole, 1)},
+                             need_scale_ > 0.0 && std::isfinite(need_scale_) ? need_scale_ : 1.0);
+    const double need = dli > 0.0 ? need_scale_ * dli : taxon_.dli_min_mol_m2_d;
+    if (day == 0 && bed_.days().size() > 1) return;
+    double margin = log_ratio(dli, need);
+    const bool harmed = margin > 0.0 && net_ < 0.0;
+    if (harmed) margin = net_;
+    OverTime& light = outlook_.gauge(Gauge::light);
+    if (margin < light.worst) {
+        outlook_.too_bright = harmed;
+        outlook_.dli_mol_m2_d = dli;
+        outlook_.need_dli_mol_m2_d = need;
+    }
+    light.note(margin, bed_.days()[day].day_d);
+}
+
+void SpotSeason::look_at_neighbours(std::size_t day) {
+    const Layout& layout = bed_.layout();
+    double low_m = 0.0, high_m = 0.0;
+    rim_span(taxon_.form, height_m_, low_m, high_m);
+    for (const SpotNeighbour& neighbour : spot_.neighbours) {
+        const auto& then = neighbour.days[day];
+        if (!then.lives) continue;
+        const Taxon& other =
+            layout.taxon_of(layout.colonies[static_cast<std::size_t>(neighbour.colony)]);
+        const double day_d = bed_.days()[day].day_d;
+        note_shade(bed_, day, spot_, neighbour.colony, candidate_, radius_m_, height_m_, outlook_);
+        if (other.id == taxon_.id) continue;
+        const Reach own = reach_of(taxon_, other), its = reach_of(other, taxon_);
+        const double gap = gap_m(then, radius_m_, low_m, high_m);
+        const double room = gap - std::max(own.most_m(), its.most_m());
+        if (gap < std::max(taxon_.allelopathy_m, other.allelopathy_m))
+            outlook_.allelopathy = neighbour.colony;
+        if (room > kClearanceLooked_m) continue;
+        OverTime& reach = outlook_.gauge(Gauge::reach);
+        if (room < reach.worst) {
+            outlook_.neighbour = neighbour.colony;
+            outlook_.reached_by_it = its.most_m() > own.most_m();
+            const Reach& farther = outlook_.reached_by_it ? its : own;
+            outlook_.by_sweepers = farther.sweepers_m >= farther.most_m();
+        }
+        reach.note(room, day_d);
+    }
+}
+
+void SpotSeason::look_at_bounds(std::size_t day) {
+    OverTime& room = outlook_.gauge(Gauge::room);
+    const auto note = [&](double free_m, Bound what) {
+        if (free_m > kClearanceLooked_m) return;
+        if (free_m < room.worst) outlook_.meets = what;
+        room.note(free_m, bed_.days()[day].day_d);
+    };
+    note(spot_.to_glass_m - radius_m_ - kGlassGap_m, Bound::glass);
+    note(bed_.layout().tank.water_depth_m - kSurfaceGap_m - height_m_, Bound::surface);
+    note(rock_over_m(bed_, spot_, 0.9 * radius_m_) - height_m_, Bound::rock);
+}
+
+void SpotSeason::advance(std::size_t day) {
+    const double from_d = bed_.days()[day].day_d, to_d = bed_.days()[day + 1].day_d;
+    const double growing_d = to_d - std::max(from_d, kSettling_d);
+    if (growing_d > 0.0 && reserve_ > 0.0) grow(growing_d);
+    if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) outlook_.starves = true;
+    reserve_ = reserve_after(taxon_, reserve_, net_, to_d - from_d);
+    saturation_ = acclimated_saturation_umol_m2_s(
+        taxon_, saturation_, settled_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
+}
+
+/// Mats stop at sand they cannot cross; nothing grows beyond its kind's size.
+void SpotSeason::grow(double days) {
+    const double gain_m = 1e-3 * taxon_.extension_mm_yr.mean / kDaysPerYear * days *
+                          extension_share(net_, candidate_.full_growth_net);
+    const double largest_m = 0.5 * taxon_.max_diameter_m;
+    if (radius_m_ < largest_m)
+        height_m_ =
+            std::min(height_m_ + taxon_.vertical_per_radial * gain_m, taxon_.max_diameter_m);
+    if (spreads_here(taxon_, spot_.grain_m))
+        radius_m_ = std::max(radius_m_, std::min(radius_m_ + gain_m, largest_m));
+}
+
+}  // namespace
+
+double look_of(const BedAhead& bed, const std::vector<Candidate>& candidates) {
+    double reach_m = 0.0, size_m = 0.0;
+    for (const Candidate& candidate : candidates) {
+        const double years = bed.layout().season.months / 12.0;
+        size_m = std::max(size_m, 0.5 * candidate.diameter_m +
+                                      1e-3 * candidate.taxon.extension_mm_yr.mean * years);
+        for (const Colony& colony : bed.layout().colonies) {
+            const Taxon& other = bed.layout().taxon_of(colony);
+            reach_m = std::max({reach_m, reach_of(candidate.taxon, other).most_m(),
+                                reach_of(other, candidate.taxon).most_m()});
+        }
+    }
+    return size_m + reach_m + kClearanceLooked_m;
+}
+
+Outlook outlook_of(const BedAhead& bed, const Spot& spot, const Candidate& candidate) {
+    return SpotSeason(bed, spot, candidate).run();
+}
+
+}  // namespace bedshade

@@ -1,0 +1,136 @@
+// bedshade place: which kinds of coral could live on the bed, or at one spot of it, and why not.
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+#include <fmt/format.h>
+
+#include "sim/advice/placing.h"
+#include "sim/output/placing_report.h"
+#include "sim/output/report.h"
+#include "sim/season/pool.h"
+
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/months.h"
+#include "tools/bedshade/prepare.h"
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+namespace {
+
+constexpr std::uint64_t kDefaultSeed = 1;
+
+double cm_of(const std::string& text, const char* option) {
+    double value = 0.0;
+    const char* const end = text.data() + text.size();
+    const auto [stop, error] = std::from_chars(text.data(), end, value);
+    if (error != std::errc() || stop != end || !std::isfinite(value))
+        throw UsageError(fmt::format("--{} holds '{}', which is no number of centimetres", option,
+                                     printable(text)));
+    return 0.01 * value;
+}
+
+/// The cell of the bed that `--spot X,Y` names.
+std::size_t cell_asked(const Arguments& arguments, const Layout& layout, const BedGrid& grid) {
+    const auto text = arguments.value<std::string>("spot");
+    const auto comma = text.find(',');
+    if (comma == std::string::npos)
+        throw UsageError(
+            fmt::format("--spot is '{}'; needed: X,Y in cm, as in --spot 45,24", printable(text)));
+    const double x_m = cm_of(text.substr(0, comma), "spot");
+    const double y_m = cm_of(text.substr(comma + 1), "spot");
+    if (x_m < 0.0 || y_m < 0.0 || x_m > layout.tank.length_m || y_m > layout.tank.width_m)
+        throw UsageError(fmt::format("--spot {} lies outside the tank: 0 to {:g} by 0 to {:g} cm",
+                                     printable(text), 100.0 * layout.tank.length_m,
+                                     100.0 * layout.tank.width_m));
+    return grid.index(grid.column_at(x_m), grid.row_at(y_m));
+}
+
+std::optional<double> diameter_asked(const Arguments& arguments) {
+    if (!arguments.has("diameter")) return std::nullopt;
+    const double diameter_m = cm_of(arguments.value<std::string>("diameter"), "diameter");
+    if (diameter_m < 0.005 || diameter_m > 1.0)
+        throw UsageError(
+            fmt::format("--diameter is {:g}; allowed: 0.5 to 100 cm", 100.0 * diameter_m));
+    return diameter_m;
+}
+
+/// Every kind of the tables that the layout was read with, or the one asked for.
+std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepared& prepared) {
+    TraitTable table;
+    table.lay_over(prepared.file.traits_text, "the trait tables");
+    const auto diameter_m = diameter_asked(arguments);
+    if (!arguments.has("taxon")) {
+        std::vector<Candidate> all;
+        for (const Taxon& taxon : table.taxa()) all.push_back(candidate_of(taxon, diameter_m));
+        return all;
+    }
+    const auto word = arguments.value<std::string>("taxon");
+    const Taxon* const taxon = table.find(word);
+    if (taxon == nullptr) {
+        const std::string near = nearest_name(word, table.names());
+        throw UsageError(
+            fmt::format("--taxon '{}' is not in the trait table{}", printable(word),
+                        near.empty() ? "" : fmt::format("; did you mean '{}'?", near)));
+    }
+    return {candidate_of(*taxon, diameter_m)};
+}
+
+void report(const BedAhead& bed, const Prepared& prepared, const std::vector<Candidate>& candidates,
+            const Arguments& arguments, const ParallelFor& parallel) {
+    fmt::print("{}\n", lamp_output_text(prepared.layout(), prepared.calibration));
+    if (arguments.has("spot")) {
+        const std::size_t cell = cell_asked(arguments, prepared.layout(), bed.grid());
+        fmt::print("{}", placing_spot_text(bed, candidates, at_spot(bed, cell, candidates)));
+        return;
+    }
+    const auto kinds = survey(bed, candidates, parallel);
+    fmt::print("{}", placing_text(bed, kinds));
+    if (arguments.has("taxon")) fmt::print("\n{}", placing_map_text(bed, kinds.front()));
+}
+
+int run(const Arguments& arguments) {
+    catch_interrupts();
+    Prepared prepared = prepare(arguments);
+    set_months(prepared.file.layout, arguments);
+    const auto candidates = candidates_asked(arguments, prepared);
+    Pool pool(arguments.threads());
+    ProgressBar bar("place", arguments.quiet());
+    const BedAhead bed(prepared.layout(),
+                       prepared.forecast_options(arguments.value<std::uint64_t>("seed")),
+                       pool.parallel_for(), [&](double done) {
+                           bar.show(done, fmt::format("{:.0f} %", 100.0 * done));
+                           return !interrupted();
+                       });
+    if (!bed.finished()) {
+        fmt::print(stderr, "bedshade: interrupted\n");
+        return kInterrupted;
+    }
+    report(bed, prepared, candidates, arguments, pool.parallel_for());
+    return kDone;
+}
+
+}  // namespace
+
+const Command kPlaceCommand = {
+    "place",
+    "LAYOUT",
+    "which corals could live on the bed, where, and the reason against the others",
+    "Runs the layout once and asks of every kind in the trait table whether, on each spot of the "
+    "bed,\n"
+    "it would have light, stay clean, be left alone and leave others alone to the horizon.\n"
+    "  bedshade place my_tank.toml\n  bedshade place my_tank.toml --taxon \"plate coral\"\n"
+    "  bedshade place my_tank.toml --spot 45,24",
+    [](po::options_description& options) {
+        add_months_option(options);
+        options.add_options()("spot", po::value<std::string>()->value_name("X,Y"),
+                              "every kind at this spot only (cm from the front left corner)")(
+            "taxon", po::value<std::string>()->value_name("T"),
+            "this kind only, with a map of the bed")(
+            "diameter", po::value<std::string>()->value_name("CM"),
+            "size corals are set in at (as usual for their form; none larger than it grows)")(
+            "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
+            "of the random numbers (when fish stir the sand)");
+    },
+    run};
+
+}  // namespace bedshade
