@@ -17,7 +17,7 @@ enum class Gauge : unsigned char {
     sand,   ///< ln of the smothering load over the sand on it
     reach,  ///< room to the nearest neighbour beyond the farther of the two reaches [m]
     flow,   ///< ln of speed over the lowest it keeps in, or of the highest over the speed
-    room,   ///< room to glass, to the surface, or to rock above it [m]
+    room,   ///< room to glass, to the surface, or to rock above its inflated tissue [m]
     shade,  ///< ln of a neighbour's light over its need, once this coral shades it
     grain,  ///< ln of the grain over the finest it prefers, or of the coarsest over the grain
 };
@@ -59,6 +59,7 @@ struct Outlook {
 
     int neighbour = -1;          ///< colony that `reach` is about
     bool reached_by_it = false;  ///< that one reaches farther
+    bool from_below = false;     ///< it stands under that one
     bool by_sweepers = false;    ///< the farther reach is one of sweepers
     int shaded = -1;             ///< colony that `shade` is about
     bool too_bright = false;     ///< `light` is about too much of it

@@ -23,7 +23,7 @@ struct SpotMark {
 struct KindOnBed {
     Candidate candidate;
     std::vector<SpotMark> marks;  ///< by cell; cells under rock are taken
-    std::size_t open_cells = 0;  ///< of bare sand
+    std::size_t open_cells = 0;   ///< of bare sand
     std::size_t does_cells = 0;
     Outlook best;                  ///< at its best spot
     std::optional<Outlook> least;  ///< at its worst spot that is not taken

@@ -206,6 +206,7 @@ void SpotSeason::look_at_neighbours(std::size_t day) {
         if (room < reach.worst) {
             outlook_.neighbour = neighbour.colony;
             outlook_.reached_by_it = its.most_m() > own.most_m();
+            outlook_.from_below = then.away_m < radius_m_ && then.low_m >= high_m;
             const Reach& farther = outlook_.reached_by_it ? its : own;
             outlook_.by_sweepers = farther.sweepers_m >= farther.most_m();
         }
@@ -222,7 +223,7 @@ void SpotSeason::look_at_bounds(std::size_t day) {
     };
     note(spot_.to_glass_m - radius_m_ - kGlassGap_m, Bound::glass);
     note(bed_.layout().tank.water_depth_m - kSurfaceGap_m - height_m_, Bound::surface);
-    note(rock_over_m(bed_, spot_, 0.9 * radius_m_) - height_m_, Bound::rock);
+    note(rock_over_m(bed_, spot_, 0.9 * radius_m_) - height_m_ - taxon_.overhang_m, Bound::rock);
 }
 
 void SpotSeason::advance(std::size_t day) {

@@ -82,6 +82,9 @@ std::string reach_text(const BedAhead& bed, const Candidate& candidate, const Ou
     const char* const wins = own > its   ? "it ranks above that one"
                              : own < its ? "that one ranks above it"
                                          : "they rank alike";
+    if (outlook.from_below && !outlook.reached_by_it)
+        return fmt::format("it grows up under {}, and its {} reach that one {} ({})", name, by,
+                           when, wins);
     return outlook.reached_by_it
                ? fmt::format("the {} of {} reach it {} ({})", by, name, when, wins)
                : fmt::format("its {} reach {} {} ({})", by, name, when, wins);
@@ -93,7 +96,7 @@ std::string flow_text(const Candidate& candidate, const Outlook& outlook) {
                        100.0 * candidate.taxon.flow_low_m_s, 100.0 * candidate.taxon.flow_high_m_s);
 }
 
-std::string room_text(const BedAhead& bed, const Outlook& outlook) {
+std::string room_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
     const std::string when = from_when(bed, outlook.gauge(Gauge::room).fails_from_d);
     switch (outlook.meets) {
         case Bound::glass:
@@ -103,8 +106,9 @@ std::string room_text(const BedAhead& bed, const Outlook& outlook) {
         case Bound::rock:
             break;
     }
-    return fmt::format("it grows up against the rockwork over it {}: {:.0f} cm high by then", when,
-                       100.0 * outlook.end_height_m);
+    return fmt::format(
+        "too tall for the rockwork over it {}: {:.0f} cm at the end, and {:.0f} cm more inflated",
+        when, 100.0 * outlook.end_height_m, 100.0 * candidate.taxon.overhang_m);
 }
 
 std::string grain_text(const Candidate& candidate, const Outlook& outlook) {
@@ -153,7 +157,7 @@ std::string gauge_text(const BedAhead& bed, const Candidate& candidate, const Ou
         case Gauge::flow:
             return flow_text(candidate, outlook);
         case Gauge::room:
-            return room_text(bed, outlook);
+            return room_text(bed, candidate, outlook);
         case Gauge::shade:
             return fmt::format("it takes too much light from {} {}",
                                colony_name(bed, outlook.shaded),

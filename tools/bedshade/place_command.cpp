@@ -8,16 +8,15 @@
 #include "sim/output/placing_report.h"
 #include "sim/output/report.h"
 #include "sim/season/pool.h"
+#include "sim/season/reef_light.h"
 
 #include "tools/bedshade/interrupt.h"
-#include "tools/bedshade/months.h"
 #include "tools/bedshade/prepare.h"
+#include "tools/bedshade/season_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
-
-constexpr std::uint64_t kDefaultSeed = 1;
 
 double cm_of(const std::string& text, const char* option) {
     double value = 0.0;
@@ -75,17 +74,25 @@ std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepar
     return {candidate_of(*taxon, diameter_m)};
 }
 
-void report(const BedAhead& bed, const Prepared& prepared, const std::vector<Candidate>& candidates,
-            const Arguments& arguments, const ParallelFor& parallel) {
-    fmt::print("{}\n", lamp_output_text(prepared.layout(), prepared.calibration));
-    if (arguments.has("spot")) {
-        const std::size_t cell = cell_asked(arguments, prepared.layout(), bed.grid());
-        fmt::print("{}", placing_spot_text(bed, candidates, at_spot(bed, cell, candidates)));
+void report_spot(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                 const Arguments& arguments, const PlacingAsked& asked) {
+    const std::size_t cell = cell_asked(arguments, bed.layout(), bed.grid());
+    const auto outlooks = at_spot(bed, cell, candidates);
+    fmt::print("{}", arguments.json() ? placing_spot_json(bed, candidates, outlooks, asked)
+                                      : placing_spot_text(bed, candidates, outlooks));
+}
+
+void report_bed(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                const Arguments& arguments, const PlacingAsked& asked,
+                const ParallelFor& parallel) {
+    const auto kinds = survey(bed, candidates, parallel);
+    const bool one = arguments.has("taxon");
+    if (arguments.json()) {
+        fmt::print("{}", placing_json(bed, kinds, asked, one));
         return;
     }
-    const auto kinds = survey(bed, candidates, parallel);
     fmt::print("{}", placing_text(bed, kinds));
-    if (arguments.has("taxon")) fmt::print("\n{}", placing_map_text(bed, kinds.front()));
+    if (one) fmt::print("\n{}", placing_map_text(bed, kinds.front()));
 }
 
 int run(const Arguments& arguments) {
@@ -93,10 +100,11 @@ int run(const Arguments& arguments) {
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     const auto candidates = candidates_asked(arguments, prepared);
+    if (arguments.has("spot"))  // told before the work, not after it
+        cell_asked(arguments, prepared.layout(), bed_grid_of(prepared.layout().tank));
     Pool pool(arguments.threads());
     ProgressBar bar("place", arguments.quiet());
-    const BedAhead bed(prepared.layout(),
-                       prepared.forecast_options(arguments.value<std::uint64_t>("seed")),
+    const BedAhead bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
                        pool.parallel_for(), [&](double done) {
                            bar.show(done, fmt::format("{:.0f} %", 100.0 * done));
                            return !interrupted();
@@ -105,7 +113,13 @@ int run(const Arguments& arguments) {
         fmt::print(stderr, "bedshade: interrupted\n");
         return kInterrupted;
     }
-    report(bed, prepared, candidates, arguments, pool.parallel_for());
+    const PlacingAsked asked{seed_of(arguments), warning_sentences(prepared.file.warnings)};
+    if (!arguments.json())
+        fmt::print("{}\n", lamp_output_text(prepared.layout(), prepared.calibration));
+    if (arguments.has("spot"))
+        report_spot(bed, candidates, arguments, asked);
+    else
+        report_bed(bed, candidates, arguments, asked, pool.parallel_for());
     return kDone;
 }
 
@@ -121,15 +135,13 @@ const Command kPlaceCommand = {
     "  bedshade place my_tank.toml\n  bedshade place my_tank.toml --taxon \"plate coral\"\n"
     "  bedshade place my_tank.toml --spot 45,24",
     [](po::options_description& options) {
-        add_months_option(options);
+        add_season_options(options);
         options.add_options()("spot", po::value<std::string>()->value_name("X,Y"),
                               "every kind at this spot only (cm from the front left corner)")(
             "taxon", po::value<std::string>()->value_name("T"),
             "this kind only, with a map of the bed")(
             "diameter", po::value<std::string>()->value_name("CM"),
-            "size corals are set in at (as usual for their form; none larger than it grows)")(
-            "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
-            "of the random numbers (when fish stir the sand)");
+            "size corals are set in at (as usual for their form; none larger than it grows)");
     },
     run};
 

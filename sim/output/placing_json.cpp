@@ -1,0 +1,174 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "sim/output/placing_report.h"
+#include "sim/output/placing_words.h"
+#include "sim/season/calendar.h"
+
+namespace bedshade {
+namespace {
+
+using nlohmann::ordered_json;
+
+ordered_json finite_or_null(double value) {
+    return std::isfinite(value) ? ordered_json(value) : ordered_json(nullptr);
+}
+
+ordered_json month_or_null(double day_d) {
+    return std::isfinite(day_d) ? ordered_json(season_month_of(day_d)) : ordered_json(nullptr);
+}
+
+double in_unit(const Outlook& outlook, Gauge gauge) {
+    return outlook.gauge(gauge).worst * (is_length(gauge) ? 100.0 : 1.0);
+}
+
+std::string name_of(const BedAhead& bed, int colony) {
+    return colony < 0 ? "" : bed.layout().colonies[static_cast<std::size_t>(colony)].name;
+}
+
+/// Who a margin is about, where it is about somebody.
+std::string about(const BedAhead& bed, const Outlook& outlook, Gauge gauge) {
+    constexpr std::array kBounds = {"glass", "surface", "rock"};
+    if (std::isinf(outlook.gauge(gauge).worst)) return "";
+    if (gauge == Gauge::reach) return name_of(bed, outlook.neighbour);
+    if (gauge == Gauge::shade) return name_of(bed, outlook.shaded);
+    if (gauge == Gauge::room) return kBounds[static_cast<std::size_t>(outlook.meets)];
+    return "";
+}
+
+ordered_json margins_json(const BedAhead& bed, const Outlook& outlook) {
+    ordered_json margins = ordered_json::object();
+    for (const Gauge gauge : kGauges) {
+        const OverTime& margin = outlook.gauge(gauge);
+        margins[to_string(gauge)] = {
+            {"value", finite_or_null(in_unit(outlook, gauge))},
+            {"unit", is_length(gauge) ? "cm" : "ln"},
+            {"worst_month", std::isfinite(margin.worst) ? month_or_null(margin.worst_day_d)
+                                                        : ordered_json(nullptr)},
+            {"fails_from_month", month_or_null(margin.fails_from_d)},
+            {"about", about(bed, outlook, gauge)}};
+    }
+    return margins;
+}
+
+ordered_json figures_json(const Outlook& outlook) {
+    return {{"dli_mol_m2_d", outlook.dli_mol_m2_d},
+            {"need_dli_mol_m2_d", outlook.need_dli_mol_m2_d},
+            {"flow_cm_s", {100.0 * outlook.flow_low_m_s, 100.0 * outlook.flow_high_m_s}},
+            {"fallout_mg_cm2_d", 100.0 * outlook.fallout_kg_m2_d},
+            {"most_sand_mg_cm2", 100.0 * outlook.sand_kg_m2},
+            {"grain_mm", 1e3 * outlook.grain_m},
+            {"reserve_spent", outlook.starves}};
+}
+
+ordered_json size_json(double diameter_m, double height_m) {
+    return {{"diameter_cm", 100.0 * diameter_m}, {"height_cm", 100.0 * height_m}};
+}
+
+ordered_json spot_json(const BedAhead& bed, std::size_t cell) {
+    const Vec2 at = 100.0 * bed.spot_m(cell);
+    return {{"x_cm", at.x()}, {"y_cm", at.y()}};
+}
+
+ordered_json known_json(const Taxon& taxon) {
+    return {{"growth", to_string(taxon.growth.confidence)},
+            {"light", to_string(taxon.light.confidence)},
+            {"food", to_string(taxon.food.confidence)},
+            {"sand", to_string(taxon.sand.confidence)},
+            {"flow", to_string(taxon.flow.confidence)},
+            {"contact", to_string(taxon.contact.confidence)},
+            {"habit", to_string(taxon.habit.confidence)}};
+}
+
+ordered_json outlook_json(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
+    const WorstGauge worst = worst_of(outlook);
+    return {{"taxon", candidate.taxon.id},
+            {"scientific_name", candidate.taxon.scientific_name},
+            {"does", outlook.does()},
+            {"spot", spot_json(bed, outlook.cell)},
+            {"start", size_json(candidate.diameter_m, candidate.height_m)},
+            {"end", size_json(outlook.end_diameter_m, outlook.end_height_m)},
+            {"worst_margin", to_string(worst.gauge)},
+            {"worst", finite_or_null(worst.value)},
+            {"margins", margins_json(bed, outlook)},
+            {"figures", figures_json(outlook)},
+            {"reasons", reasons_against(bed, candidate, outlook)},
+            {"changes", changes_needed(bed, candidate, outlook)},
+            {"notes", notes_on(bed, candidate, outlook)},
+            {"known_by", known_by(candidate.taxon, outlook)},
+            {"confidence", known_json(candidate.taxon)},
+            {"caution", candidate.taxon.caution}};
+}
+
+const char* against_name(Against against) {
+    constexpr std::array kNames = {"", "taken", "hold", "base-dwellers", ""};
+    return kNames[static_cast<std::size_t>(against)];
+}
+
+/// One spot of one kind's map: what is against it, and every margin.
+ordered_json cell_json(const BedAhead& bed, const KindOnBed& kind, std::size_t cell) {
+    ordered_json json = spot_json(bed, cell);
+    const SpotMark& mark = kind.marks[cell];
+    json["does"] = mark.against == Against::nothing;
+    json["against"] =
+        mark.against == Against::gauge ? to_string(mark.gauge) : against_name(mark.against);
+    if (mark.against == Against::taken) return json;
+    const Outlook outlook = at_spot(bed, cell, {kind.candidate}).front();
+    for (const Gauge gauge : kGauges)
+        json[is_length(gauge) ? std::string(to_string(gauge)) + "_cm" : to_string(gauge)] =
+            finite_or_null(in_unit(outlook, gauge));
+    return json;
+}
+
+ordered_json kind_json(const BedAhead& bed, const KindOnBed& kind, bool with_map) {
+    ordered_json json = outlook_json(bed, kind.candidate, kind.best);
+    json["cells_that_do"] = kind.does_cells;
+    json["share_of_bed"] = kind.open_cells == 0 ? 0.0
+                                                : static_cast<double>(kind.does_cells) /
+                                                      static_cast<double>(kind.open_cells);
+    if (!with_map) return json;
+    json["cells"] = ordered_json::array();
+    for (std::size_t cell = 0; cell < bed.grid().size(); ++cell)
+        if (bed.is_open_sand(cell)) json["cells"].push_back(cell_json(bed, kind, cell));
+    return json;
+}
+
+std::string document(const BedAhead& bed, const PlacingAsked& asked, ordered_json kinds) {
+    const BedGrid& grid = bed.grid();
+    const ordered_json all = {{"format", 1},
+                              {"layout", bed.layout().path},
+                              {"months", bed.layout().season.months},
+                              {"seed", asked.seed},
+                              {"bed",
+                               {{"nx", grid.nx},
+                                {"ny", grid.ny},
+                                {"cell_cm", {100.0 * grid.cell_x_m, 100.0 * grid.cell_y_m}},
+                                {"open_cells", bed.open_cells()}}},
+                              {"kinds", std::move(kinds)},
+                              {"warnings", asked.warnings}};
+    return all.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace
+
+std::string placing_json(const BedAhead& bed, const std::vector<KindOnBed>& kinds,
+                         const PlacingAsked& asked, bool with_maps) {
+    std::vector<const Outlook*> best;
+    for (const KindOnBed& kind : kinds) best.push_back(&kind.best);
+    ordered_json rows = ordered_json::array();
+    for (const std::size_t k : told_order(best))
+        rows.push_back(kind_json(bed, kinds[k], with_maps));
+    return document(bed, asked, std::move(rows));
+}
+
+std::string placing_spot_json(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<Outlook>& outlooks, const PlacingAsked& asked) {
+    std::vector<const Outlook*> all;
+    for (const Outlook& outlook : outlooks) all.push_back(&outlook);
+    ordered_json rows = ordered_json::array();
+    for (const std::size_t k : told_order(all))
+        rows.push_back(outlook_json(bed, candidates[k], outlooks[k]));
+    return document(bed, asked, std::move(rows));
+}
+
+}  // namespace bedshade
