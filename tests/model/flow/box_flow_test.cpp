@@ -3,88 +3,13 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <utility>
+
+#include "tests/cases/exact_flows.h"
 
 namespace {
 
 using namespace bedshade;
-
-constexpr double kWater_m2_s = 9.59e-4 / 1023.34;
-
-void make_plane(BoxCase& box) {
-    box.sides[side_number(2, false)].kind = box.sides[side_number(2, true)].kind = SideKind::slip;
-}
-
-void make_periodic(BoxCase& box, int axis) {
-    box.sides[side_number(axis, false)].kind = box.sides[side_number(axis, true)].kind =
-        SideKind::periodic;
-}
-
-/// Plane flow between walls `gap_m` apart under a pressure gradient of 1 Pa/m, run until steady.
-double poiseuille_fastest_m_s(int cells, double gap_m) {
-    BoxCase box;
-    box.grid.cells = {1, cells, 1};
-    box.grid.cell_m = Vec3::Constant(gap_m / cells);
-    box.viscosity_m2_s = [](const Vec3&) { return kWater_m2_s; };
-    box.force_m_s2 = Vec3(1.0 / 1023.34, 0.0, 0.0);
-    make_periodic(box, 0);
-    make_plane(box);
-    BoxFlow flow(box);
-    const double settled_s = gap_m * gap_m / kWater_m2_s;
-    const double dt = 0.2 * box.grid.cell_m.x() * box.grid.cell_m.x() / kWater_m2_s;
-    for (double t = 0.0; t < 2.0 * settled_s; t += dt) flow.step(dt);
-    return flow.velocity_m_s()[0][box.grid.at({0, cells / 2, 0})];
-}
-
-/// Fastest and mean flow in a square duct of side 1 m, viscosity 1 m2/s, pushed by 1 m/s2.
-std::pair<double, double> duct_flow_m_s(int cells) {
-    BoxCase box;
-    box.grid.cells = {1, cells, cells};
-    box.grid.cell_m = Vec3::Constant(1.0 / cells);
-    box.viscosity_m2_s = [](const Vec3&) { return 1.0; };
-    box.force_m_s2 = Vec3::UnitX();
-    make_periodic(box, 0);
-    BoxFlow flow(box);
-    const double dt = 0.1 / (cells * cells);
-    for (double t = 0.0; t < 1.0; t += dt) flow.step(dt);
-    double sum = 0.0, fastest = 0.0;
-    for_cells(all_cells(box.grid), [&](const Cells& c) {
-        const double u = flow.velocity_m_s()[0][box.grid.at(c)];
-        sum += u;
-        fastest = std::max(fastest, u);
-    });
-    return {fastest, sum / (cells * cells)};
-}
-
-/// Largest error of u in Taylor and Green's decaying vortices after 1 s, steps of 0.16 cells.
-double vortex_error_m_s(int cells) {
-    constexpr double kNu = 0.05;
-    BoxCase box;
-    box.grid.cells = {cells, cells, 1};
-    box.grid.cell_m = Vec3::Constant(2.0 * kPi / cells);
-    box.viscosity_m2_s = [](const Vec3&) { return kNu; };
-    make_periodic(box, 0), make_periodic(box, 1), make_plane(box);
-    BoxFlow flow(box);
-    const auto u = [](const Vec3& p) { return std::cos(p.x()) * std::sin(p.y()); };
-    const auto v = [](const Vec3& p) { return -std::sin(p.x()) * std::cos(p.y()); };
-    BoxState start = flow.state();
-    for_cells(all_cells(box.grid), [&](const Cells& c) {
-        start.velocity_m_s[0][box.grid.at(c)] = u(box.grid.face_centre_m(0, c));
-        start.velocity_m_s[1][box.grid.at(c)] = v(box.grid.face_centre_m(1, c));
-        const Vec3 p = box.grid.cell_centre_m(c);
-        start.pressure_m2_s2[box.grid.at(c)] =
-            -0.25 * (std::cos(2.0 * p.x()) + std::cos(2.0 * p.y()));
-    });
-    flow.start_from(start);
-    const int steps = cells;
-    for (int i = 0; i < steps; ++i) flow.step(1.0 / steps);
-    double largest = 0.0;
-    for_cells(all_cells(box.grid), [&](const Cells& c) {
-        const double exact = u(box.grid.face_centre_m(0, c)) * std::exp(-2.0 * kNu);
-        largest = std::max(largest, std::abs(flow.velocity_m_s()[0][box.grid.at(c)] - exact));
-    });
-    return largest;
-}
+using namespace bedshade::cases;
 
 /// A closed box with a block of rock and a jet along x, mirrored in y or not.
 BoxCase jet_box(bool mirrored) {
@@ -125,31 +50,29 @@ void run(BoxFlow& flow, double time_s) {
 
 TEST_CASE("water between plates flows as Poiseuille's does, with an error of second order",
           "[flow]") {
-    const double exact = 0.02 * 0.02 / (8.0 * 9.59e-4);
-    const auto middle = [&](int cells) {
+    const auto error = [](int cells) {
         // The middle cell of an odd number of cells has its centre where the flow is fastest.
-        return std::abs(poiseuille_fastest_m_s(cells, 0.02) - exact);
+        return std::abs(plates_fastest_m_s(cells) - kPlatesFastest_m_s);
     };
-    CHECK(exact == Approx(0.052138).epsilon(1e-4));
-    CHECK(middle(9) < 0.02 * exact);
-    CHECK(std::log(middle(9) / middle(27)) / std::log(3.0) == Approx(2.0).margin(0.15));
+    CHECK(kPlatesFastest_m_s == Approx(0.052138).epsilon(1e-4));
+    CHECK(error(9) < 0.02 * kPlatesFastest_m_s);
+    CHECK(order_of(error(9), error(27), 3.0) == Approx(2.0).margin(0.15));
 }
 
 TEST_CASE("water in a square duct flows as its series says, with an error of second order",
           "[flow]") {
-    // u_max = 0.073671, mean = 0.035144 in units of side^2 G/mu (series; Shah & London 1978).
-    const auto [fastest, mean] = duct_flow_m_s(17);
-    CHECK(fastest == Approx(0.073671).epsilon(0.01));
-    CHECK(mean == Approx(0.035144).epsilon(0.02));
-    const double coarse = std::abs(duct_flow_m_s(9).second - 0.035144);
-    const double fine = std::abs(duct_flow_m_s(18).second - 0.035144);
-    CHECK(std::log2(coarse / fine) == Approx(2.0).margin(0.2));
+    const DuctFlow found = square_duct(17);
+    CHECK(found.fastest == Approx(kSquareDuct.fastest).epsilon(0.01));
+    CHECK(found.mean == Approx(kSquareDuct.mean).epsilon(0.02));
+    const double coarse = std::abs(square_duct(9).mean - kSquareDuct.mean);
+    const double fine = std::abs(square_duct(18).mean - kSquareDuct.mean);
+    CHECK(order_of(coarse, fine, 2.0) == Approx(2.0).margin(0.2));
 }
 
 TEST_CASE("vortices decay as Taylor and Green's do, with an error of second order", "[flow]") {
     const double coarse = vortex_error_m_s(16), fine = vortex_error_m_s(32);
     CHECK(fine < 0.01);
-    CHECK(std::log2(coarse / fine) > 1.8);
+    CHECK(order_of(coarse, fine, 2.0) > 1.8);
 }
 
 TEST_CASE("a driven closed box is free of divergence and takes the drive's thrust", "[flow]") {
