@@ -25,6 +25,7 @@ struct TissueLost {
     double to_sand = 0.0;
     double to_stings = 0.0;
     double to_overgrowth = 0.0;
+    double to_dwellers = 0.0;  ///< animals at its base
 };
 
 /// What a colony's rim or top has grown up against.

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "model/sediment/grains.h"
+#include "model/sediment/open_sand.h"
 
 namespace bedshade {
 namespace {
@@ -57,6 +58,7 @@ SandPlan::SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Roc
         for (std::size_t c = 0; c < cells.size(); ++c)
             stress_Pa_[c] = std::max(stress_Pa_[c], cells[c].stress_Pa);
     lay_out_bed();
+    weigh_drift();
 }
 
 void SandPlan::lay_out_bed() {
@@ -71,6 +73,19 @@ void SandPlan::lay_out_bed() {
             for (const auto& event : mean_stirring_) sum += deposit_kg_m2(event, cell, tank_);
             fallout_kg_m2_d_.push_back(sum);
         }
+}
+
+void SandPlan::weigh_drift() {
+    drift_kg_m2_d_ = fallout_kg_m2_d_;
+    const double area_m2 = grid_.cell_area_m2();
+    for (const auto& sand : thrown_) drift_kg_m2_d_[sand.cell] -= sand.rate_kg_d / area_m2;
+    for (const auto& event : mean_stirring_)
+        drift_kg_m2_d_[grid_.index(grid_.column_at(event.spot_m.x()),
+                                   grid_.row_at(event.spot_m.y()))] -= event.mass_kg / area_m2;
+    for (int j = 0; j < grid_.ny; ++j)
+        for (int i = 0; i < grid_.nx; ++i)
+            if (!open_sand({grid_.x_m(i), grid_.y_m(j)}, tank_, rocks_))
+                drift_kg_m2_d_[grid_.index(i, j)] = 0.0;
 }
 
 double SandPlan::stirred_kg_d() const {

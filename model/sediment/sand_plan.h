@@ -57,6 +57,11 @@ class SandPlan {
     /// Sand landing on each cell [y][x] in a mean day, pumps and animals together [kg m-2 d-1].
     const std::vector<double>& fallout_kg_m2_d() const { return fallout_kg_m2_d_; }
 
+    /// Sand that comes to each cell [y][x] in a mean day less sand that leaves it, by pumps and
+    /// animals together [kg m-2 d-1]; 0 under rock, where none leaves. What falls on corals is
+    /// counted as come to the bed below them.
+    const std::vector<double>& drift_kg_m2_d() const { return drift_kg_m2_d_; }
+
     /// Sand that all animals lift in a mean day [kg/d].
     double stirred_kg_d() const;
 
@@ -81,6 +86,7 @@ class SandPlan {
   private:
     StirringScene scene() const { return {tank_, substrate_, rocks_, *flow_, grid_, sea_}; }
     void lay_out_bed();
+    void weigh_drift();
 
     Tank tank_;
     Substrate substrate_;
@@ -93,7 +99,7 @@ class SandPlan {
     std::vector<ThrownSand> thrown_;
     std::vector<Territory> territories_;
     std::vector<StirringEvent> mean_stirring_;
-    std::vector<double> stress_Pa_, fallout_kg_m2_d_;
+    std::vector<double> stress_Pa_, fallout_kg_m2_d_, drift_kg_m2_d_;
 };
 
 }  // namespace bedshade

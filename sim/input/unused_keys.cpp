@@ -17,10 +17,7 @@ struct UnusedKey {
 
 /// Whoever makes a key count deletes its row.
 constexpr std::array kUnusedKeys = {
-    UnusedKey{"substrate.depth", "", "sand is taken to be deep enough everywhere"},
     UnusedKey{"water.seasonal", "", "the temperature is held at its mean"},
-    UnusedKey{"rock.rests_on", "", "rock is taken to stand firm"},
-    UnusedKey{"inhabitant.does", "dwell-at-bases", "what animals do to colony bases is left out"},
     UnusedKey{"colony.fixed", "", "no command moves colonies"},
     UnusedKey{"action.do", "feed", "feeding is taken to go on as it always has"},
     UnusedKey{"action.do", "set", "lamps and pumps stay as they are set; `compare` changes them"},

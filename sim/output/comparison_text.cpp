@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "sim/input/diagnostic.h"
+#include "sim/output/bed_text.h"
 #include "sim/output/comparison_report.h"
 #include "sim/output/report.h"
 
@@ -166,11 +167,23 @@ std::string maps_text(const Arm& before, const Arm& after, const char* what,
     return differs ? text : "";
 }
 
+/// A season whose maps of sand are those of the bed's height.
+Arm with_drift_in_mm(Arm arm) {
+    arm.bed.drift_kg_m2_d = drift_mm_month(arm.layout->substrate, arm.bed.drift_kg_m2_d);
+    return arm;
+}
+
+std::string drift_maps_text(const Arm& before, const Arm& after) {
+    return maps_text(with_drift_in_mm(before), with_drift_in_mm(after),
+                     "height of the bed, mm a month", &BedSeason::drift_kg_m2_d, 1.0, 1);
+}
+
 std::string bed_text(const Arm& before, const Arm& after) {
     std::string text =
         maps_text(before, after, "drag of the flow, mPa", &BedSeason::shear_stress_Pa, 1000.0, 1) +
         maps_text(before, after, "falling sand, mg cm-2 a day", &BedSeason::fallout_kg_m2_d,
                   kMgPerCm2, 2) +
+        drift_maps_text(before, after) +
         maps_text(before, after, "light (PPFD), umol m-2 s-1", &BedSeason::ppfd_umol_m2_s, 1.0, 0);
     if (text.empty()) return "";
     return "\nThe bed, means over the season, back of the tank at the top: without the change | "
@@ -179,12 +192,24 @@ std::string bed_text(const Arm& before, const Arm& after) {
            text;
 }
 
+/// Where sand goes and which rock that endangers, where that is otherwise.
+std::string drift_change_text(const Arm& before, const Arm& after) {
+    const auto text_of = [](const Arm& arm) {
+        const std::string text = drift_text(*arm.layout, arm.grid, arm.bed.drift_kg_m2_d);
+        const std::string rock = undermined_text(*arm.layout, arm.grid, arm.bed.drift_kg_m2_d);
+        return rock.empty() ? text : text + rock;
+    };
+    const std::string without = text_of(before), with = text_of(after);
+    if (without == with) return "";
+    return "\nWithout the change. " + without + "With the change. " + with;
+}
+
 }  // namespace
 
 std::string comparison_text(const Arm& before, const Arm& after, const Comparison& difference) {
     if (difference.same()) return "Nothing differs: both seasons are the same to the last bit.\n";
     return flags_text(before, after, difference) + colonies_text(difference) +
-           bed_text(before, after);
+           bed_text(before, after) + drift_change_text(before, after);
 }
 
 }  // namespace bedshade

@@ -4,6 +4,8 @@
 #include "sim/input/diagnostic.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
+#include "sim/season/reef_light.h"
+#include "sim/verdict/bed_drift.h"
 
 namespace bedshade {
 namespace {
@@ -92,6 +94,24 @@ ordered_json state_json(const Frame& frame, std::size_t i) {
             {"live", state.live_fraction}};
 }
 
+ordered_json spot_json(const DriftSpot& spot) {
+    return {{"x_cm", 100.0 * spot.spot_m.x()},
+            {"y_cm", 100.0 * spot.spot_m.y()},
+            {"mm_month", spot.mm_month}};
+}
+
+/// Where sand leaves and piles up, by cell [y][x], rows one after another.
+ordered_json drift_json(const Layout& layout, const BedFinding& bed) {
+    const BedGrid grid = bed_grid_of(layout.tank);
+    const std::vector<double> mm_month = drift_mm_month(layout.substrate, bed.drift_kg_m2_d);
+    const BedDrift drift = extremes_of(grid, mm_month);
+    return {{"nx", grid.nx},
+            {"ny", grid.ny},
+            {"sand_drift_mm_month", mm_month},
+            {"most_scoured", spot_json(drift.scoured)},
+            {"most_filled", spot_json(drift.filled)}};
+}
+
 }  // namespace
 
 std::string forecast_json(const Layout& layout, const ForecastSummary& summary, std::uint64_t seed,
@@ -121,6 +141,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"flags", flags_json(layout, summary.flags, spreads)},
                                    {"deeds", deeds},
                                    {"colonies", colonies},
+                                   {"bed", drift_json(layout, summary.first.bed)},
                                    {"files", files},
                                    {"warnings", warnings}};
     // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.

@@ -6,7 +6,9 @@
 #include <set>
 
 #include "sim/input/diagnostic.h"
+#include "sim/output/bed_text.h"
 #include "sim/season/calendar.h"
+#include "sim/season/reef_light.h"
 #include "sim/verdict/watch.h"
 
 namespace bedshade {
@@ -104,6 +106,18 @@ std::string outgrown_text(const Layout& layout, const Flag& flag) {
                        detail_of(flag, "diameter_cm"), fmt::join(met, " and "));
 }
 
+std::string irritated_text(const Layout& layout, const Flag& flag) {
+    const std::string by =
+        flag.culprit >= 0
+            ? fmt::format(
+                  "'{}'",
+                  printable(layout.inhabitants[static_cast<std::size_t>(flag.culprit)].name))
+            : "an animal";
+    return fmt::format(
+        "{} draws back from {} at its base, about {:.1f} mm a month (how fast is a guess)",
+        named(layout, flag.colony), by, detail_of(flag, "recession_mm_month"));
+}
+
 std::string flag_sentence(const Layout& layout, const Flag& flag) {
     switch (flag.kind) {
         case FlagKind::too_dim:
@@ -127,6 +141,7 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
         case FlagKind::outgrown:
             return outgrown_text(layout, flag);
         case FlagKind::irritated:
+            return irritated_text(layout, flag);
         case FlagKind::fallen:
         case FlagKind::strayed:
             break;
@@ -297,7 +312,11 @@ std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
                                 printable(deed.text));
         text += "\n";
     }
-    return text + bed_table(layout, summary);
+    const BedGrid grid = bed_grid_of(layout.tank);
+    const std::vector<double>& drift = summary.first.bed.drift_kg_m2_d;
+    text += bed_table(layout, summary) + "\n" + drift_text(layout, grid, drift);
+    const std::string undermined = undermined_text(layout, grid, drift);
+    return undermined.empty() ? text : text + "\n" + undermined;
 }
 
 std::string bed_map_text(const BedGrid& grid, const std::vector<double>& ppfd) {

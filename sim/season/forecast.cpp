@@ -5,6 +5,7 @@
 #include <limits>
 #include <utility>
 
+#include "model/contact/base_dwelling.h"
 #include "model/growth/surroundings.h"
 #include "model/sediment/sand_plan.h"
 
@@ -44,6 +45,7 @@ struct Forecast::State {
     std::vector<double> full_growth_net;  // by colony
     std::vector<ColonyCarbon> carbon;     // of the last look
     std::vector<ColonySand> coming_sand;  // from the last look, for the step that follows
+    std::vector<Bother> bothers;          // of the last look
     ContactLog contacts;
     std::vector<double> deed_days;  // rising
     std::vector<DoneDeed> deeds;    // of the day, for the next look
@@ -128,6 +130,7 @@ void Forecast::State::look_at_bed(Frame& frame) {
             dli_mol_m2_d(day, std::span(by_lamp).subspan(cell * lamps, lamps));
     frame.bed.shear_stress_Pa = sand.shear_stress_Pa();
     frame.bed.fallout_kg_m2_d = sand.fallout_kg_m2_d();
+    frame.bed.drift_kg_m2_d = sand.drift_kg_m2_d();
 }
 
 void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_light,
@@ -145,6 +148,7 @@ void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_li
     found.net_others_as_set = today.net_others_as_set;
     found.net_uninhibited = today.net_uninhibited;
     found.stung_by = contacts.stung_by(i);
+    found.bothered_by = bothers[i];
     found.overgrown_by = contacts.overgrown_by(i);
     found.shade_by = colony_light.taken;
     found.shade_since_set = colony_light.taken_since_set;
@@ -155,6 +159,7 @@ void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_li
 void Forecast::State::look_at_colonies(Frame& frame) {
     const auto& light_now = light.colonies();
     frame.colonies.resize(count());
+    bothers = bothered_bases(layout, reef);
     parallel(count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             if (reef.colonies[i].present)
@@ -201,6 +206,7 @@ void Forecast::State::advance_colony(std::size_t i, const Frame& frame) {
     live_on_light(step, carbon[i], state);
     bear_sand(coming_sand[i].step, state);
     contacts.sting(i, frame.step_d, state);
+    bother(bothers[i], frame.step_d, state);
     bury_the_dead(state);
 }
 

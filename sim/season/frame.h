@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "model/base/bed_grid.h"
+#include "model/contact/base_dwelling.h"
 #include "model/light/light_field.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
@@ -35,13 +36,15 @@ struct ColonyFinding {
     std::vector<SandShare> sand_by;           ///< largest first
     int stung_by = -1;                        ///< colony that reaches it and wins; -1: none
     int overgrown_by = -1;                    ///< colony that grows over it; -1: none
+    Bother bothered_by;                       ///< animals at its base
 };
 
 struct BedFinding {
     std::vector<double> ppfd_umol_m2_s;  ///< [y][x], row-major, lamps at plateau
     std::vector<double> shear_stress_Pa;
     std::vector<double> fallout_kg_m2_d;
-    std::vector<double> dli_mol_m2_d{};  ///< the day's photons
+    std::vector<double> dli_mol_m2_d{};   ///< the day's photons
+    std::vector<double> drift_kg_m2_d{};  ///< sand that comes less sand that goes, of a mean day
 };
 
 struct Frame {

@@ -26,6 +26,7 @@ void SeasonMeans::take(const Frame& frame) {
     take_in(frame.bed.ppfd_umol_m2_s, frame.step_d, days_, bed_.ppfd_umol_m2_s);
     take_in(frame.bed.shear_stress_Pa, frame.step_d, days_, bed_.shear_stress_Pa);
     take_in(frame.bed.fallout_kg_m2_d, frame.step_d, days_, bed_.fallout_kg_m2_d);
+    take_in(frame.bed.drift_kg_m2_d, frame.step_d, days_, bed_.drift_kg_m2_d);
 }
 
 void SeasonMeans::note_colony(const Frame& frame, std::size_t colony) {

@@ -23,6 +23,7 @@ struct ColonySeason {
 /// The bed cell by cell, [y][x]: means over the season.
 struct BedSeason {
     std::vector<double> ppfd_umol_m2_s, shear_stress_Pa, fallout_kg_m2_d;
+    std::vector<double> drift_kg_m2_d;  ///< sand come less sand gone
 
     bool operator==(const BedSeason&) const = default;
 };

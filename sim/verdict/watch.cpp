@@ -99,6 +99,8 @@ void Watch::judge_losses(const Frame& frame, std::size_t colony) {
         flag.share = by < 0 ? 0.0 : 1.0;
         flag.detail.emplace_back("surface_lost", lost);
     };
+    if (state.lost.to_dwellers > kLeastLoss && !raised(FlagKind::irritated, colony))
+        blame_dwellers(raise(FlagKind::irritated, colony, frame.day_d), found.bothered_by);
     neighbour(FlagKind::stung, state.lost.to_stings, found.stung_by);
     neighbour(FlagKind::overgrown, state.lost.to_overgrowth, found.overgrown_by);
 }
@@ -144,6 +146,14 @@ Flag& Watch::raise(FlagKind kind, std::size_t colony, double day_d) {
     flag.month = season_month_of(day_d);
     flag.colony = static_cast<int>(colony);
     return flags_.emplace_back(std::move(flag));
+}
+
+/// A flag of the first step that it is lost in: who was there then did it.
+void Watch::blame_dwellers(Flag& flag, const Bother& by) {
+    flag.culprit_kind = CulpritKind::inhabitant;
+    flag.culprit = by.inhabitant;
+    flag.share = by.share;
+    flag.detail.emplace_back("recession_mm_month", by.speed_mm_d * kDaysPerMonth);
 }
 
 bool Watch::raised(FlagKind kind, std::size_t colony) const {

@@ -41,6 +41,7 @@ class Watch final : public FrameSink {
     void judge_size(const Frame& frame, std::size_t colony);
     Flag& raise(FlagKind kind, std::size_t colony, double day_d);
     bool raised(FlagKind kind, std::size_t colony) const;
+    static void blame_dwellers(Flag& flag, const Bother& by);
     void blame_light(Flag& flag, const Frame& frame) const;
 
     const Layout& layout_;

@@ -1,9 +1,17 @@
 // bedshade check: read everything, say what it holds and what looks wrong; run nothing.
+#include <algorithm>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
+#include "model/sediment/sand_plan.h"
+
+#include "sim/output/bed_text.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
+#include "sim/season/flow_store.h"
+#include "sim/season/pool.h"
+#include "sim/season/reef_light.h"
 
 #include "tools/bedshade/prepare.h"
 
@@ -56,7 +64,32 @@ nlohmann::ordered_json readings_json(const Calibration& calibration) {
     return rows;
 }
 
-void print_json(const Prepared& prepared) {
+/// What sand and those who live in it do to rock and corals as they are set. Rock on sand asks for
+/// the tank's flow, which is solved in a few seconds where it has not been before.
+std::string sand_cautions(const Layout& layout, const Arguments& arguments) {
+    std::string text = bothered_text(layout);
+    const bool on_sand = std::any_of(layout.rocks.begin(), layout.rocks.end(),
+                                     [](const Rock& r) { return r.rests_on == RestsOn::sand; });
+    if (!on_sand) return text;
+    Pool pool(arguments.threads());
+    const BedGrid grid = bed_grid_of(layout.tank);
+    const SandPlan plan(layout.tank, layout.substrate, layout.rocks, layout.inhabitants,
+                        layout.water, process_flow_store().flow_of(layout, pool.parallel_for()),
+                        grid);
+    const std::string undermined = undermined_text(layout, grid, plan.drift_kg_m2_d());
+    return text.empty() || undermined.empty() ? text + undermined : text + "\n" + undermined;
+}
+
+/// The same cautions, line by line.
+std::vector<std::string> lines_of(const std::string& text) {
+    std::vector<std::string> lines;
+    std::istringstream stream(text);
+    for (std::string line; std::getline(stream, line);)
+        if (!line.empty()) lines.push_back(line);
+    return lines;
+}
+
+void print_json(const Prepared& prepared, const Arguments& arguments) {
     const Layout& layout = prepared.layout();
     const nlohmann::ordered_json document = {
         {"format", 1},
@@ -68,6 +101,7 @@ void print_json(const Prepared& prepared) {
         {"on_bed", count_on_bed(layout)},
         {"readings", readings_json(prepared.calibration)},
         {"output_scale", prepared.calibration.output_scale},
+        {"sand_cautions", lines_of(sand_cautions(layout, arguments))},
         {"warnings", warning_sentences(prepared.file.warnings)}};
     fmt::print("{}\n",
                document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
@@ -76,13 +110,15 @@ void print_json(const Prepared& prepared) {
 int run(const Arguments& arguments) {
     const Prepared prepared = prepare(arguments);
     if (arguments.json()) {
-        print_json(prepared);
+        print_json(prepared, arguments);
         return kDone;
     }
     print_holdings(prepared.layout());
     fmt::print("\n{}", lamp_output_text(prepared.layout(), prepared.calibration));
     const std::string readings = readings_text(prepared.calibration);
     if (!readings.empty()) fmt::print("\n{}", readings);
+    const std::string sand = sand_cautions(prepared.layout(), arguments);
+    if (!sand.empty()) fmt::print("\n{}", sand);
     fmt::print("\n{}", cautions_text(prepared.layout()));
     const std::size_t warnings = prepared.file.warnings.size();
     fmt::print("\nThe layout can be run{}.\n",

@@ -1,0 +1,109 @@
+// Where sand goes, and rock that rests on it.
+#include "sim/verdict/bed_drift.h"
+
+#include <catch2/catch.hpp>
+
+#include "sim/output/bed_text.h"
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+using namespace bedshade::test;
+
+namespace {
+
+/// A box of rock in the middle of the bed, by what it rests on.
+Layout with_rock(RestsOn rests_on) {
+    Layout layout = black_tank();
+    Rock rock;
+    rock.name = "islet";
+    rock.shape = RockBox{Vec3(0.9, 0.9, 0.0), Vec3(1.1, 1.1, 0.2)};
+    rock.rests_on = rests_on;
+    layout.rocks = {rock};
+    return layout;
+}
+
+/// The bed in cells of 5 cm, still but for one of them.
+struct Bed {
+    BedGrid grid{40, 40, 0.05, 0.05};
+    std::vector<double> mm = std::vector<double>(40 * 40, 0.0);
+
+    Bed with(double x_m, double y_m, double mm_month) const {
+        Bed bed = *this;
+        bed.mm[grid.index(grid.column_at(x_m), grid.row_at(y_m))] = mm_month;
+        return bed;
+    }
+};
+
+/// What changes the bed's height by so much a month.
+double drift_of(const Substrate& sand, double mm_month) {
+    return mm_month * sand.density_kg_m3 * (1.0 - sand.porosity) * 1e-3 / 30.4375;
+}
+
+std::size_t undermined(const Layout& layout, const Bed& bed) {
+    return undermined_rocks(layout, bed.grid, bed.mm).size();
+}
+
+}  // namespace
+
+TEST_CASE("sand that goes lowers the bed by its bulk") {
+    Substrate sand;
+    sand.density_kg_m3 = 2800.0;
+    sand.porosity = 0.5;
+    // 1 mm is 1.4 kg/m2; a month has 30.4375 days.
+    const auto mm = drift_mm_month(sand, {-1.4 / 30.4375, 0.0, 2.8 / 30.4375});
+    CHECK(mm[0] == Approx(-1.0));
+    CHECK(mm[1] == 0.0);
+    CHECK(mm[2] == Approx(2.0));
+}
+
+TEST_CASE("the spots that lose and gain most are found") {
+    const Bed bed = Bed{}.with(0.52, 1.03, -4.0).with(1.52, 0.52, 3.0).with(0.1, 0.1, -1.0);
+    const BedDrift drift = extremes_of(bed.grid, bed.mm);
+    CHECK(drift.scoured.mm_month == -4.0);
+    CHECK(drift.scoured.spot_m.x() == Approx(0.525));
+    CHECK(drift.scoured.spot_m.y() == Approx(1.025));
+    CHECK(drift.filled.mm_month == 3.0);
+    CHECK(drift_text(with_rock(RestsOn::sand), Bed{}.grid, Bed{}.mm).find("No spot") == 0);
+}
+
+TEST_CASE("rock on sand that is washed away beside it is told, rock on the floor is not") {
+    const Bed beside = Bed{}.with(0.875, 1.0, -5.0), apart = Bed{}.with(0.6, 1.0, -5.0);
+    CHECK(undermined(with_rock(RestsOn::sand), beside) == 1);
+    CHECK(undermined(with_rock(RestsOn::sand), apart) == 0);
+    CHECK(undermined(with_rock(RestsOn::glass), beside) == 0);
+    CHECK(undermined(with_rock(RestsOn::sand), Bed{}.with(0.875, 1.0, -0.5)) == 0);
+    CHECK(undermined(with_rock(RestsOn::sand), Bed{}.with(0.875, 1.0, 5.0)) == 0);
+}
+
+TEST_CASE("an animal that digs beside rock on sand is named, with the caution") {
+    Layout layout = with_rock(RestsOn::sand);
+    Inhabitant goby;
+    goby.name = "goby";
+    goby.events_per_day = 100.0;
+    goby.mass_kg = 1e-3;
+    goby.around_m = Vec2(0.5, 1.0);
+    goby.radius_m = 0.2;
+    layout.inhabitants = {goby};
+    const Bed still;
+    CHECK(undermined(layout, still) == 0);
+    layout.inhabitants[0].radius_m = 0.5;
+    REQUIRE(undermined(layout, still) == 1);
+    const std::string text = undermined_text(layout, still.grid, still.mm);
+    CHECK(text.find("rockwork can fall") != std::string::npos);
+    CHECK(text.find("'islet' rests on sand, and 'goby' can dig beside it") != std::string::npos);
+    layout.inhabitants[0].does = Habit::dwell_at_bases;
+    CHECK(undermined(layout, still) == 0);
+}
+
+TEST_CASE("how long the sand lasts is told where it goes within the season") {
+    Layout layout = with_rock(RestsOn::glass);
+    layout.substrate.depth_m = 0.05;
+    layout.season.months = 24;
+    const Bed bed = Bed{}.with(0.5, 0.5, drift_of(layout.substrate, -10.0));
+    CHECK(drift_text(layout, bed.grid, bed.mm)
+              .find("10.0 mm a month; at that rate the 5 cm of "
+                    "sand there would be gone in 5 months") != std::string::npos);
+    layout.season.months = 3;
+    CHECK(drift_text(layout, bed.grid, bed.mm).find("gone") == std::string::npos);
+}
