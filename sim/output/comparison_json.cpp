@@ -3,6 +3,7 @@
 #include "sim/output/comparison_report.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
+#include "sim/verdict/bed_drift.h"
 
 namespace bedshade {
 namespace {
@@ -44,13 +45,46 @@ ordered_json bed_json(const Arm& arm) {
             {"ny", arm.grid.ny},
             {"ppfd_umol_m2_s", arm.bed.ppfd_umol_m2_s},
             {"shear_stress_Pa", arm.bed.shear_stress_Pa},
-            {"fallout_kg_m2_d", arm.bed.fallout_kg_m2_d}};
+            {"fallout_kg_m2_d", arm.bed.fallout_kg_m2_d},
+            {"sand_drift_mm_month", drift_mm_month(arm.layout->substrate, arm.bed.drift_kg_m2_d)}};
+}
+
+ordered_json shift_json(const PairedFlag& flag) {
+    if (flag.shift_months.empty()) return nullptr;
+    return {{"runs", flag.shift_months.size()},
+            {"p10", quantile(flag.shift_months, 0.1)},
+            {"p50", quantile(flag.shift_months, 0.5)},
+            {"p90", quantile(flag.shift_months, 0.9)}};
+}
+
+ordered_json paired_json(const PairedSeasons& seasons) {
+    ordered_json flags = ordered_json::array(), colonies = ordered_json::array();
+    for (const PairedFlag& flag : seasons.flags)
+        flags.push_back({{"flag", to_string(flag.kind)},
+                         {"colony", flag.colony},
+                         {"gained", flag.gained},
+                         {"lost", flag.lost},
+                         {"both", flag.shift_months.size()},
+                         {"shift_months", shift_json(flag)}});
+    for (const PairedColony& colony : seasons.colonies) {
+        ordered_json json = {{"name", colony.name}};
+        for (std::size_t f = 0; f < kPairedFigures.size(); ++f)
+            json[kPairedFigures[f].name] = {{"mean", colony.difference[f].mean},
+                                            {"p05", colony.difference[f].low},
+                                            {"p95", colony.difference[f].high}};
+        colonies.push_back(std::move(json));
+    }
+    return {{"members", seasons.runs},
+            {"same", seasons.same()},
+            {"flags", flags},
+            {"differences", colonies}};
 }
 
 }  // namespace
 
 std::string comparison_json(const Arm& before, const Arm& after, const Comparison& difference,
-                            std::uint64_t seed, const std::vector<std::string>& warnings) {
+                            std::uint64_t seed, const std::vector<std::string>& warnings,
+                            const PairedSeasons* members) {
     ordered_json flags = ordered_json::array(), colonies = ordered_json::array();
     for (const FlagChange& change : difference.flags)
         flags.push_back(change_json(before, after, change));
@@ -63,6 +97,7 @@ std::string comparison_json(const Arm& before, const Arm& after, const Compariso
                              {"flags", flags}, {"colonies", colonies}};
     if (difference.bed_differs)
         document["bed"] = {{"without", bed_json(before)}, {"with", bed_json(after)}};
+    if (members != nullptr) document["ensemble"] = paired_json(*members);
     document["warnings"] = warnings;
     return document.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "sim/verdict/comparison.h"
+#include "sim/verdict/paired_seasons.h"
 
 namespace bedshade {
 
@@ -12,8 +13,14 @@ namespace bedshade {
 /// the bed side by side where they differ. Both layouts must outlive the call.
 std::string comparison_text(const Arm& before, const Arm& after, const Comparison& difference);
 
-/// The same as one JSON document (format 1), with every colony that differs at all.
+/// What many members say of the difference: how often flags come and go, how far they move, and
+/// corals' figures in pairs.
+std::string paired_text(const PairedSeasons& seasons);
+
+/// The same as one JSON document (format 1), with every colony that differs at all; `members` are
+/// told too, if there are any.
 std::string comparison_json(const Arm& before, const Arm& after, const Comparison& difference,
-                            std::uint64_t seed, const std::vector<std::string>& warnings);
+                            std::uint64_t seed, const std::vector<std::string>& warnings,
+                            const PairedSeasons* members = nullptr);
 
 }  // namespace bedshade

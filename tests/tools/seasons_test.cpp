@@ -130,6 +130,46 @@ TEST_CASE("a season is compared with itself after a change") {
           json["colonies"][0]["without"]["dli_mol_m2_d"]);
 }
 
+TEST_CASE("members are compared in pairs") {
+    const Folder folder;
+    const std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");
+    write(same, "[[pump]]\nname = \"left pump\"\nflow = \"12000 L/h\"\n");
+    write(dimmer, "[[lamp]]\nname = \"left lamp\"\noutput = 0.05\n");
+    const Ran twins = run("compare --quiet --months 1 --members 3 " + kStarving + " " + same);
+    REQUIRE(twins.code == 0);
+    CHECK(holds(twins.out, "No difference in any of 3 runs: all are the same to the last bit."));
+    const Ran darker = run("compare --json --months 1 --members 3 " + kStarving + " " + dimmer);
+    REQUIRE(darker.code == 0);
+    const auto json = nlohmann::json::parse(darker.out);
+    CHECK(json["ensemble"]["members"] == 3);
+    CHECK(json["ensemble"]["same"] == false);
+    const auto& light = json["ensemble"]["differences"][0]["dli_mol_m2_d"];
+    CHECK(light["p95"] < 0.0);
+    CHECK(light["p05"] <= light["mean"]);
+    CHECK(run("compare --members 0 " + kStarving + " " + same).code == 2);
+}
+
+TEST_CASE("check tells of rock on sand that is dug away, and of corals bothered at their base") {
+    const Folder folder;
+    const std::string layout = folder.file("worms.toml");
+    write(layout, "extends = \"" + kStarving +
+                      "\"\n[[inhabitant]]\nname = \"worms\"\ndoes = \"dwell-at-bases\"\n"
+                      "[[inhabitant]]\nname = \"digger\"\ndoes = \"stir\"\n"
+                      "events_per_day = 50\nmass = \"1 g\"\naround = \"12 14 cm\"\n"
+                      "radius = \"20 cm\"\n");
+    const Ran ran = run("check " + layout);
+    INFO(ran.err);
+    REQUIRE(ran.code == 0);
+    CHECK(holds(ran.out, "'islet' rests on sand, and "));
+    CHECK(holds(ran.out, "'digger' can dig beside it"));
+    CHECK(holds(ran.out, "rockwork can fall"));
+    CHECK(holds(ran.out, "stands where 'worms' lives"));
+    CHECK_FALSE(holds(ran.out, "has no effect"));
+    const auto json = nlohmann::json::parse(run("check --json " + layout).out);
+    CHECK(json["sand_cautions"].size() > 2);
+    CHECK_FALSE(holds(run("check " + kStarving).out, "rests on sand"));
+}
+
 TEST_CASE("a pump turned at the bed buries a coral, turned up and away it does not", "[.][long]") {
     const std::string scenarios = kStarving.substr(0, kStarving.rfind('/') + 1);
     const Ran at_bed =

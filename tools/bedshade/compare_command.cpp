@@ -1,12 +1,15 @@
 // bedshade compare: the same season twice, with and without a change.
 #include <algorithm>
+#include <atomic>
 #include <cstdio>
 #include <fmt/format.h>
+#include <mutex>
+#include <utility>
 
 #include "sim/output/comparison_report.h"
 #include "sim/output/report.h"
 #include "sim/season/pool.h"
-#include "sim/verdict/season_record.h"
+#include "sim/verdict/judged_season.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
@@ -47,32 +50,76 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
     return all;
 }
 
+/// How far all seasons together are, told from any thread.
+class Course {
+  public:
+    Course(int seasons, bool quiet) : bar_("compare", quiet), seasons_(seasons) {}
+
+    /// For one season: takes the share of it that is done, says whether to go on.
+    GoOn season() {
+        return [this, told = 0.0](double done) mutable {
+            const std::lock_guard lock(mutex_);
+            done_ += done - std::exchange(told, done);
+            const double all = done_ / seasons_;
+            bar_.show(all, fmt::format("{:.0f} %", 100.0 * all));
+            return !interrupted();
+        };
+    }
+
+  private:
+    std::mutex mutex_;
+    ProgressBar bar_;
+    int seasons_;
+    double done_ = 0.0;
+};
+
 /// Runs one season; nothing when it was interrupted.
 std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& options,
-                             const ParallelFor& parallel, ProgressBar& bar, double done_before) {
+                             const ParallelFor& parallel, Course& course) {
     Forecast forecast(layout, options, parallel);
     SeasonMeans means;
-    const auto go_on = [&](double done) {
-        const double all = done_before + 0.5 * done;
-        bar.show(all, fmt::format("{:.0f} %", 100.0 * all));
-        return !interrupted();
-    };
-    const SeasonRecord record = record_season(layout, forecast, 0, go_on, {&means});
+    const SeasonRecord record = record_season(layout, forecast, 0, course.season(), {&means});
     if (!record.finished) return {};
     return Arm{&layout, record.flags, means.colonies(), means.bed(), forecast.grid()};
 }
 
+/// Members 0 (the two arms) and on, each pair on one thread; nothing when it was interrupted.
+std::optional<PairedSeasons> run_pairs(const Pair& pair, const ForecastOptions& options,
+                                       int members, const Arm& before, const Arm& after,
+                                       const ParallelFor& parallel, Course& course) {
+    std::vector<MemberPair> pairs(static_cast<std::size_t>(members));
+    pairs[0] = {{before.flags, before.colonies}, {after.flags, after.colonies}};
+    std::atomic<bool> finished = true;
+    parallel(pairs.size() - 1, [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin + 1; i <= end; ++i) {
+            ForecastOptions own = options;
+            own.member = static_cast<int>(i);
+            const auto season = [&](const Layout& layout) {
+                JudgedSeason judged = judge_member(layout, own, run_serially, course.season());
+                if (!judged.finished) finished = false;
+                return MemberSeason{std::move(judged.flags), std::move(judged.colonies)};
+            };
+            pairs[i] = {season(pair.before.layout), season(pair.after.layout)};
+        }
+    });
+    if (!finished) return {};
+    return paired(pair.before.layout, pair.after.layout, pairs);
+}
+
 void report(const Pair& pair, const Calibration& calibration, const Arm& before, const Arm& after,
-            const Arguments& arguments) {
+            const PairedSeasons& members, const Arguments& arguments) {
+    const bool many = members.runs > 1;
     const Comparison difference = compared(before, after);
     if (arguments.json()) {
-        fmt::print("{}", comparison_json(before, after, difference, seed_of(arguments),
-                                         warning_sentences(warnings_of(pair))));
+        fmt::print(
+            "{}", comparison_json(before, after, difference, seed_of(arguments),
+                                  warning_sentences(warnings_of(pair)), many ? &members : nullptr));
         return;
     }
     fmt::print("{}\n", lamp_output_text(pair.before.layout, calibration));
     fmt::print("{}", comparison_text(before, after, difference));
-    if (!difference.same()) fmt::print("\n{}", cautions_text(pair.after.layout));
+    if (many) fmt::print("\n{}", paired_text(members));
+    if (!difference.same() || !members.same()) fmt::print("\n{}", cautions_text(pair.after.layout));
 }
 
 int run(const Arguments& arguments) {
@@ -84,16 +131,20 @@ int run(const Arguments& arguments) {
     // The meter was read in the tank as it is: what it says of the lamps holds for both seasons.
     const Calibration calibration = calibrate(pair.before.layout);
     const ForecastOptions options{seed_of(arguments), 0, calibration.output_scale};
+    const int members = members_of(arguments);
     Pool pool(arguments.threads());
-    ProgressBar bar("compare", arguments.quiet());
-    const auto before = season_of(pair.before.layout, options, pool.parallel_for(), bar, 0.0);
-    const auto after = before ? season_of(pair.after.layout, options, pool.parallel_for(), bar, 0.5)
-                              : std::nullopt;
-    if (!after) {
+    Course course(2 * members, arguments.quiet());
+    const ParallelFor parallel = pool.parallel_for();
+    const auto before = season_of(pair.before.layout, options, parallel, course);
+    const auto after =
+        before ? season_of(pair.after.layout, options, parallel, course) : std::nullopt;
+    const auto all =
+        after ? run_pairs(pair, options, members, *before, *after, parallel, course) : std::nullopt;
+    if (!all) {
         fmt::print(stderr, "bedshade: interrupted\n");
         return kInterrupted;
     }
-    report(pair, calibration, *before, *after, arguments);
+    report(pair, calibration, *before, *after, *all, arguments);
     return kDone;
 }
 
@@ -109,8 +160,12 @@ const Command kCompareCommand = {
     "what "
     "differs\n"
     "is told.\n"
-    "  bedshade compare my_tank.toml pump_turned_up.toml",
-    add_season_options,
+    "  bedshade compare my_tank.toml pump_turned_up.toml\n"
+    "  bedshade compare my_tank.toml pump_turned_up.toml --members 16",
+    [](po::options_description& options) {
+        add_season_options(options);
+        add_members_option(options);
+    },
     run};
 
 }  // namespace bedshade

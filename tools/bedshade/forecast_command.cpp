@@ -21,14 +21,6 @@
 namespace bedshade {
 namespace {
 
-int members_of(const Arguments& arguments) {
-    constexpr int kMostMembers = 1000;
-    const auto members = arguments.value<int>("members");
-    if (members < 1 || members > kMostMembers)
-        throw UsageError(fmt::format("--members is {}; 1 to {} can be run", members, kMostMembers));
-    return members;
-}
-
 RunFacts run_facts(const Prepared& prepared, std::uint64_t seed, int members) {
     return {seed,
             members,
@@ -124,10 +116,9 @@ const Command kForecastCommand = {
     "my_tank.h5",
     [](po::options_description& options) {
         add_season_options(options);
-        options.add_options()("members", po::value<int>()->default_value(1)->value_name("N"),
-                              "runs within what is known of growth, light and sand; the first is "
-                              "the best estimate")(
-            "out", po::value<std::string>()->value_name("RUN.h5"), "write the trajectory there")(
+        add_members_option(options);
+        options.add_options()("out", po::value<std::string>()->value_name("RUN.h5"),
+                              "write the trajectory there")(
             "page", po::value<std::string>()->value_name("RUN.html"),
             "write the run as a page for a browser there")("force", "replace files that are there")(
             "full",

@@ -12,6 +12,20 @@ void add_season_options(po::options_description& options) {
         "of the random numbers (when fish stir the sand)");
 }
 
+void add_members_option(po::options_description& options) {
+    options.add_options()("members", po::value<int>()->default_value(1)->value_name("N"),
+                          "runs within what is known of growth, light and sand; the first is the "
+                          "best estimate");
+}
+
+int members_of(const Arguments& arguments) {
+    constexpr int kMostMembers = 1000;
+    const auto members = arguments.value<int>("members");
+    if (members < 1 || members > kMostMembers)
+        throw UsageError(fmt::format("--members is {}; 1 to {} can be run", members, kMostMembers));
+    return members;
+}
+
 void set_months(Layout& layout, const Arguments& arguments) {
     constexpr int kMostMonths = 240;
     const auto months = arguments.maybe<int>("months");

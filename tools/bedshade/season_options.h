@@ -1,4 +1,4 @@
-// The options of commands that run a season: how long, and of which random numbers.
+// The options of commands that run a season: how long, of which random numbers, how many members.
 #pragma once
 
 #include "tools/bedshade/arguments.h"
@@ -7,6 +7,12 @@ namespace bedshade {
 
 /// --months and --seed.
 void add_season_options(po::options_description& options);
+
+/// --members.
+void add_members_option(po::options_description& options);
+
+/// How many members are run; a UsageError where that is not from 1 to 1000.
+int members_of(const Arguments& arguments);
 
 /// Sets the horizon where it is given; throws UsageError when it is out of range.
 void set_months(Layout& layout, const Arguments& arguments);

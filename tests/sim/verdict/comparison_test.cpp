@@ -40,7 +40,7 @@ Arm arm_of(const Layout& layout, std::vector<Flag> flags) {
     arm.flags = std::move(flags);
     arm.colonies.resize(layout.colonies.size());
     arm.grid = {2, 1, 1.0, 2.0};
-    arm.bed = {{50.0, 60.0}, {0.01, 0.02}, {0.0, 0.0}};
+    arm.bed = {{50.0, 60.0}, {0.01, 0.02}, {0.0, 0.0}, {0.0, 0.0}};
     return arm;
 }
 
@@ -52,7 +52,7 @@ Frame frame_with(double step_d, double dli, double sand_kg_m2, double stress) {
     frame.reef.colonies.resize(1);
     frame.reef.colonies[0].sand_kg_m2 = sand_kg_m2;
     frame.reef.colonies[0].radius_m.fill(0.05);
-    frame.bed = {{1.0}, {stress}, {0.0}};
+    frame.bed = {{1.0}, {stress}, {0.0}, {}, {0.0}};
     return frame;
 }
 
