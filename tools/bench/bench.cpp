@@ -2,14 +2,18 @@
 // steps a second, and bytes a frame. Ratios are taken side by side in one run; absolute figures are
 // this machine's on this day.
 #include <benchmark/benchmark.h>
+#include <chrono>
 #include <embree3/rtcore.h>
 #include <filesystem>
+#include <memory>
 
 #include "model/base/random.h"
+#include "model/flow/box/box_mean.h"
 #include "model/flow/tank_flow.h"
 #include "model/growth/forms.h"
 #include "model/light/canopy.h"
 #include "model/light/rock_mesh.h"
+#include "model/sediment/sand_plan.h"
 
 #include "sim/input/layout_reader.h"
 #include "sim/output/trajectory_writer.h"
@@ -155,6 +159,84 @@ void flow_solve(benchmark::State& state) {
             solve_tank_flow(scene, running, 1e-3 * static_cast<double>(state.range(0))));
 }
 BENCHMARK(flow_solve)->Arg(60)->Arg(40)->Arg(30)->Unit(benchmark::kMillisecond);
+
+/// The demo's scene with its first pump aimed a few degrees lower or not.
+FlowScene demo_scene(double lower) {
+    FlowScene scene{demo().tank, demo().substrate.grain_m, demo().water, demo().pumps,
+                    demo().rocks};
+    scene.pumps[0].direction = (scene.pumps[0].direction - Vec3(0.0, 0.0, lower)).normalized();
+    return scene;
+}
+
+void run_turnovers(BoxFlow& flow, double time_s, BoxMean* mean) {
+    constexpr int kStepsPerLook = 5;
+    for (double time = 0.0; time < time_s;) {
+        const double dt = flow.stable_step_s();
+        for (int i = 0; i < kStepsPerLook; ++i) flow.step(dt);
+        if (mean != nullptr) mean->add(flow, kStepsPerLook * dt);
+        time += kStepsPerLook * dt;
+    }
+}
+
+/// The same from the settled flow of a tank whose first pump points elsewhere: nothing but the mean
+/// over two turnovers is left to do. No command does this; it is what a warm start could save.
+void flow_solve_from_neighbour(benchmark::State& state) {
+    const double cell_m = 1e-3 * static_cast<double>(state.range(0));
+    const FlowScene scene = demo_scene(0.0), neighbour = demo_scene(0.1);
+    const std::vector<bool> running(scene.pumps.size(), true);
+    const double turnover = turnover_s(scene, running);
+    BoxFlow start(tank_case(neighbour, running, cell_m), CarryTurbulence::yes);
+    run_turnovers(start, 6.0 * turnover, nullptr);
+    for (auto _ : state) {
+        BoxFlow flow(tank_case(scene, running, cell_m), CarryTurbulence::yes);
+        flow.start_from(start.state());
+        BoxMean mean(flow.grid());
+        run_turnovers(flow, 2.0 * turnover, &mean);
+        benchmark::DoNotOptimize(mean.velocity_m_s());
+    }
+}
+BENCHMARK(flow_solve_from_neighbour)->Arg(40)->Unit(benchmark::kMillisecond);
+
+std::unique_ptr<SandPlan> demo_sand() {
+    return std::make_unique<SandPlan>(
+        demo().tank, demo().substrate, demo().rocks, demo().inhabitants, demo().water,
+        process_flow_store().flow_of(demo(), run_serially), bed_grid_of(demo().tank));
+}
+
+/// Where the demo's sand goes, once its flow is known: what every run does before its first step.
+void fallout_weights(benchmark::State& state) {
+    process_flow_store().flow_of(demo(), run_serially);
+    for (auto _ : state) benchmark::DoNotOptimize(demo_sand());
+}
+BENCHMARK(fallout_weights)->Unit(benchmark::kMillisecond);
+
+/// Seconds that something takes.
+template <class Work>
+double seconds(const Work& work) {
+    const auto start = std::chrono::steady_clock::now();
+    work();
+    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+/// Two years of the demo: shares of the flow's solve in a run that finds no field in store, and of
+/// the sand's plan in one that does.
+void flow_in_forecast(benchmark::State& state) {
+    const double scale = calibrate(demo()).output_scale;
+    const std::vector<bool> running(demo().pumps.size(), true);
+    for (auto _ : state) {
+        const double solve =
+            seconds([&] { solve_tank_flow(demo_scene(0.0), running, flow_cell_m(demo().tank)); });
+        process_flow_store().flow_of(demo(), run_serially);
+        const double plan = seconds([] { demo_sand(); });
+        const double season = seconds([&] {
+            Forecast forecast(demo(), {1, 0, scale}, run_serially);
+            forecast.run({}, [](double) { return true; });
+        });
+        state.counters["solve_share_first_run"] = solve / (solve + season);
+        state.counters["sand_plan_share"] = plan / season;
+    }
+}
+BENCHMARK(flow_in_forecast)->Unit(benchmark::kMillisecond);
 
 /// A knobbly sheet of `side` by `side` quads over the middle of the demo's bed.
 RockMesh sheet(int side) {
