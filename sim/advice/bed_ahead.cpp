@@ -211,4 +211,13 @@ void BedAhead::light_at(std::size_t day, std::size_t cell, double height_m, doub
                             part * part_at(b, cell, height_m, l));
 }
 
+double BedAhead::speed_m_s(const BedDay& day, const Vec3& at_m) const {
+    std::vector<FlowBody> bodies;
+    for (const auto& then : day.colonies)
+        if (then)
+            bodies.push_back(
+                {then->body.base_m(), then->radius_m, then->high_m - then->body.base_m().z()});
+    return flow_->speed_m_s(at_m) * lee_factor(bodies, -1, at_m, flow_->velocity_m_s(at_m));
+}
+
 }  // namespace bedshade

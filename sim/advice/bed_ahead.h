@@ -8,6 +8,7 @@
 #include <optional>
 #include <vector>
 
+#include "model/flow/lee.h"
 #include "model/growth/body.h"
 #include "model/growth/light_day.h"
 #include "model/sediment/sand_plan.h"
@@ -49,6 +50,8 @@ class BedAhead {
     const LightDay& light_day() const { return light_day_; }
     const SandPlan& sand() const { return *sand_; }
     const FlowField& flow() const { return *flow_; }
+    /// Speed at a point on a day, in the lee of the colonies that live then [m/s].
+    double speed_m_s(const BedDay& day, const Vec3& at_m) const;
     /// What animals do to the sand in the first kSandDays_d days.
     const std::vector<StirringEvent>& stirring() const { return stirring_; }
     static constexpr int kSandDays_d = 28;

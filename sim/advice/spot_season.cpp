@@ -140,7 +140,8 @@ void SpotSeason::find_sand() {
 }
 
 void SpotSeason::note_flow(double day_d) {
-    const double speed = bed_.flow().speed_m_s(Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
+    const BedDay& day = day_d > 0.0 ? bed_.days().back() : bed_.days().front();
+    const double speed = bed_.speed_m_s(day, Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
     const double slow = log_ratio(speed, taxon_.flow_low_m_s);
     const double fast = log_ratio(taxon_.flow_high_m_s, speed);
     OverTime& flow = outlook_.gauge(Gauge::flow);

@@ -174,10 +174,15 @@ void Forecast::State::look_at_sand(Frame& frame) {
     const double to_d = frame.day_d + frame.step_d;
     const auto events =
         sand.events(options.seed, static_cast<std::uint32_t>(options.member), frame.day_d, to_d);
+    const std::vector<FlowBody> bodies = flow_bodies(reef);
     parallel(count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
-            if (!reef.colonies[i].present) continue;
-            coming_sand[i] = sand_on(sand, taxon(i), reef.colonies[i], events, frame.day_d, to_d);
+            const ColonyState& colony = reef.colonies[i];
+            if (!colony.present) continue;
+            const Vec3 top = top_of(colony);
+            const double lee =
+                lee_factor(bodies, static_cast<int>(i), top, flow->velocity_m_s(top));
+            coming_sand[i] = sand_on(sand, taxon(i), colony, lee, events, frame.day_d, to_d);
             frame.colonies[i].flow_speed_m_s = coming_sand[i].flow_speed_m_s;
             frame.colonies[i].fallout_kg_m2_d = coming_sand[i].fallout_kg_m2_d;
             frame.colonies[i].sand_by = coming_sand[i].by;

@@ -20,11 +20,23 @@ double sum(const std::vector<double>& values) {
 
 }  // namespace
 
-ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state,
+Vec3 top_of(const ColonyState& state) { return state.position_m + Vec3(0.0, 0.0, state.height_m); }
+
+std::vector<FlowBody> flow_bodies(const Reef& reef) {
+    std::vector<FlowBody> bodies;
+    for (const ColonyState& state : reef.colonies)
+        bodies.push_back(
+            state.present
+                ? FlowBody{state.position_m, 0.5 * mean_diameter_m(state.radius_m), state.height_m}
+                : FlowBody{});
+    return bodies;
+}
+
+ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state, double lee,
                    const std::vector<StirringEvent>& events, double from_d, double to_d) {
-    const SandReceptor receptor{state.position_m + Vec3(0.0, 0.0, state.height_m),
-                                0.5 * mean_diameter_m(state.radius_m)};
-    const SteadySand steady = plan.steady(receptor);
+    const SandReceptor receptor{top_of(state), 0.5 * mean_diameter_m(state.radius_m)};
+    SteadySand steady = plan.steady(receptor);
+    steady.flow_speed_m_s *= lee;
     ColonySand sand;
     sand.flow_speed_m_s = steady.flow_speed_m_s;
     sand.step.from_d = from_d;

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "model/flow/lee.h"
 #include "model/reef/reef.h"
 #include "model/reef/taxon.h"
 #include "model/sediment/sand_plan.h"
@@ -18,8 +19,15 @@ struct ColonySand {
     std::vector<SandShare> by;     ///< largest first
 };
 
-/// Sand on a colony in [from_d, to_d); for an empty stretch, of a mean day.
-ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state,
+/// Sand on a colony in [from_d, to_d); for an empty stretch, of a mean day. `lee` is the share of
+/// the flow that its neighbours leave it.
+ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state, double lee,
                    const std::vector<StirringEvent>& events, double from_d, double to_d);
+
+/// Where a colony's flow is read and its sand falls: its top.
+Vec3 top_of(const ColonyState& state);
+
+/// What stands in the flow today, by colony; those that are not there have no size.
+std::vector<FlowBody> flow_bodies(const Reef& reef);
 
 }  // namespace bedshade
