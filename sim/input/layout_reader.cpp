@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "sim/input/embedded_mesh.h"
+#include "sim/input/layout_table.h"
 #include "sim/input/problems.h"
 #include "sim/input/resolve.h"
 #include "sim/input/sections.h"
@@ -122,7 +123,14 @@ LayoutFile read_table(std::optional<toml::table> table, const std::string& file,
         problems.error({file}, "this file holds no layout",
                        "`bedshade new` writes one to start from");
     if (!table || table->empty()) problems.throw_if_any();
-    TableReader top(*table, {}, problems);
+    return read_layout_table(std::move(*table), file, options, problems);
+}
+
+}  // namespace
+
+LayoutFile read_layout_table(toml::table table, const std::string& file,
+                             const LayoutOptions& options, Problems& problems) {
+    TableReader top(table, {}, problems);
     const TraitTable traits = read_traits(top, options);
     Draft draft{{}, traits};
     draft.layout.path = file;
@@ -130,12 +138,10 @@ LayoutFile read_table(std::optional<toml::table> table, const std::string& file,
     read_sections(top, draft);
     top.finish();
     problems.throw_if_any();
-    warn_of_unused_keys(*table, problems);
-    std::string text = self_contained(std::move(*table), draft);
+    warn_of_unused_keys(table, problems);
+    std::string text = self_contained(std::move(table), draft);
     return {std::move(draft.layout), std::move(text), traits.text(), problems.warnings()};
 }
-
-}  // namespace
 
 LayoutFile read_layout(const fs::path& path, const LayoutOptions& options) {
     Problems problems;
