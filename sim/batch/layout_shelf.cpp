@@ -1,0 +1,65 @@
+#include "sim/batch/layout_shelf.h"
+
+#include <algorithm>
+
+#include "sim/batch/fingerprint.h"
+#include "sim/input/trait_files.h"
+#include "sim/output/sha256.h"
+
+namespace bedshade {
+namespace {
+
+/// Layouts kept read; runs that follow one another mostly share one.
+constexpr std::size_t kMostRead = 4;
+
+}  // namespace
+
+LayoutShelf::LayoutShelf(std::vector<StudyLayout> layouts, LayoutOptions options)
+    : layouts_(std::move(layouts)), options_(std::move(options)), fingerprints_(layouts_.size()) {
+    for (const StudyLayout& layout : layouts_) file_names_.push_back(layout.file.string());
+    // One text for all of them, read once: a trait file changed in the night changes nothing.
+    options_.traits_text = traits_with(options_.trait_files).text();
+    options_.trait_files.clear();
+}
+
+std::string LayoutShelf::fingerprint_now(std::size_t layout) const {
+    return sha256_hex(layout_fingerprint(layouts_[layout].file) +
+                      sha256_hex(*options_.traits_text));
+}
+
+std::string LayoutShelf::fingerprint(std::size_t layout) {
+    {
+        const std::lock_guard lock(mutex_);
+        if (!fingerprints_[layout].empty()) return fingerprints_[layout];
+    }
+    std::string now = fingerprint_now(layout);
+    const std::lock_guard lock(mutex_);
+    if (fingerprints_[layout].empty()) fingerprints_[layout] = std::move(now);
+    return fingerprints_[layout];
+}
+
+std::shared_ptr<const LayoutFile> LayoutShelf::read(std::size_t layout) {
+    const std::string expected = fingerprint(layout);
+    const std::lock_guard lock(mutex_);
+    const auto found = std::find_if(read_.begin(), read_.end(),
+                                    [&](const auto& each) { return each.first == layout; });
+    if (found != read_.end()) {
+        read_.splice(read_.begin(), read_, found);
+        return read_.front().second;
+    }
+    const StudyLayout& wanted = layouts_[layout];
+    auto file = std::make_shared<const LayoutFile>(read_layout(wanted.file, options_));
+    if (fingerprint_now(layout) != expected)
+        throw InputError({{Diagnostic::Level::error,
+                           wanted.file.string(),
+                           0,
+                           0,
+                           {},
+                           "the layout was changed while the batch ran",
+                           "run the same line again"}});
+    read_.emplace_front(layout, file);
+    if (read_.size() > kMostRead) read_.pop_back();
+    return file;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,209 @@
+#include "sim/batch/run_one.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <mutex>
+
+#include "sim/output/flow_sample.h"
+#include "sim/output/output_path.h"
+#include "sim/output/trajectory_writer.h"
+#include "sim/season/flow_store.h"
+#include "sim/season/model_version.h"
+#include "sim/season/readings.h"
+#include "sim/season/reef_light.h"
+#include "sim/verdict/chronicle.h"
+#include "sim/verdict/judged_season.h"
+
+namespace bedshade {
+namespace {
+
+/// HDF5's wrappers are not promised to be safe in several threads; one file is written at a time.
+std::mutex& hdf5_turn() {
+    static std::mutex mutex;
+    return mutex;
+}
+
+/// A trajectory written by one of several threads.
+class KeptRun final : public FrameSink {
+  public:
+    KeptRun(std::filesystem::path path, const Layout& layout, const RunFacts& facts)
+        : path_(std::move(path)), chronicle_(layout) {
+        const auto flow = process_flow_store().flow_of(layout, run_serially);
+        const FlowSample sample = flow_sample(layout.tank, *flow);
+        const std::lock_guard lock(hdf5_turn());
+        claim(part_path(path_));
+        writer_.emplace(path_, layout, bed_grid_of(layout.tank), facts, &sample);
+    }
+    ~KeptRun() override {
+        const std::lock_guard lock(hdf5_turn());
+        writer_.reset();
+        std::error_code ignored;
+        std::filesystem::remove(part_path(path_), ignored);
+    }
+
+    void take(const Frame& frame) override {
+        chronicle_.take(frame);
+        const std::lock_guard lock(hdf5_turn());
+        writer_->take(frame);
+    }
+
+    void finish(const std::vector<Flag>& flags) {
+        const std::lock_guard lock(hdf5_turn());
+        for (const Flag& flag : flags) writer_->add(flag);
+        for (const EventRecord& event : chronicle_.events()) writer_->add(event);
+        writer_->finish();
+    }
+
+  private:
+    std::filesystem::path path_;
+    Chronicle chronicle_;
+    std::optional<TrajectoryWriter> writer_;
+};
+
+double held(double margin) {
+    return std::isnan(margin) ? -kMostMargin : std::clamp(margin, -kMostMargin, kMostMargin);
+}
+
+struct MemberFindings {
+    BedMargins bed;
+    double worst = kMostMargin, tank_worst = kMostMargin;
+    std::string worst_of;
+};
+
+MemberFindings findings_of(const Layout& layout, const JudgedSeason& judged) {
+    MemberFindings found;
+    for (std::size_t i = 0; i < judged.margins.size(); ++i) {
+        const Margins& margins = judged.margins[i];
+        const WorstMargin worst = worst_of(margins);
+        found.tank_worst = std::min(found.tank_worst, held(worst.value));
+        if (!layout.colonies[i].on_bed()) continue;
+        found.bed.light = std::min(found.bed.light, held(margins.light.value));
+        found.bed.sand = std::min(found.bed.sand, held(margins.sand.value));
+        found.bed.reach = std::min(found.bed.reach, held(margins.reach_m.value / kRoomOfOne_m));
+        found.bed.flow = std::min(found.bed.flow, held(margins.flow.value));
+        if (held(worst.value) >= found.worst) continue;
+        found.worst = held(worst.value);
+        found.worst_of = fmt::format("{} of {}", to_string(worst.kind), layout.colonies[i].name);
+    }
+    return found;
+}
+
+/// Of a flag that has a culprit of its own.
+std::string culprit_name(const Layout& layout, const Flag& flag) {
+    const auto at = static_cast<std::size_t>(flag.culprit);
+    switch (flag.culprit_kind) {
+        case CulpritKind::colony:
+            return layout.colonies.at(at).name;
+        case CulpritKind::pump:
+            return layout.pumps.at(at).name;
+        case CulpritKind::inhabitant:
+            return layout.inhabitants.at(at).name;
+        case CulpritKind::lamp:
+            return layout.lamps.at(at).name;
+        default:
+            return to_string(flag.culprit_kind);
+    }
+}
+
+std::string flags_text(const Layout& layout, std::vector<Flag> flags) {
+    std::stable_sort(flags.begin(), flags.end(),
+                     [](const Flag& a, const Flag& b) { return a.day_d < b.day_d; });
+    std::string text;
+    for (const Flag& flag : flags) {
+        const Colony& colony = layout.colonies[static_cast<std::size_t>(flag.colony)];
+        text += fmt::format("{}{} of {} in month {}", text.empty() ? "" : "; ",
+                            to_string(flag.kind), colony.name, flag.month);
+        if (flag.culprit >= 0) text += fmt::format(" by {}", culprit_name(layout, flag));
+    }
+    return text;
+}
+
+/// The value that `share` of the sorted values do not pass, as a value that was found.
+double quantile(std::vector<double> values, double share) {
+    std::sort(values.begin(), values.end());
+    const double at = std::ceil(share * static_cast<double>(values.size())) - 1.0;
+    return values[static_cast<std::size_t>(std::max(0.0, at))];
+}
+
+/// Gathers the members of a run into its row.
+class RowMaker {
+  public:
+    RowMaker(const Layout& layout, BatchRow& row) : layout_(layout), row_(row) {
+        row_.bed = {0.0, 0.0, 0.0, 0.0};
+        row_.tank_worst = row_.flags_mean = 0.0;
+    }
+
+    void add(const JudgedSeason& judged) {
+        const MemberFindings found = findings_of(layout_, judged);
+        const double share = 1.0 / row_.members;
+        row_.bed.light += share * found.bed.light;
+        row_.bed.sand += share * found.bed.sand;
+        row_.bed.reach += share * found.bed.reach;
+        row_.bed.flow += share * found.bed.flow;
+        row_.tank_worst += share * found.tank_worst;
+        row_.flags_mean += share * static_cast<double>(judged.flags.size());
+        row_.members_flagged += judged.flags.empty() ? 0 : 1;
+        if (worst_.empty()) add_central(found, judged);
+        worst_.push_back(found.worst);
+    }
+
+    void finish() {
+        double sum = 0.0;
+        for (const double worst : worst_) sum += worst;
+        row_.worst = sum / row_.members;
+        row_.worst_low = quantile(worst_, 0.1);
+        row_.worst_high = quantile(worst_, 0.9);
+    }
+
+  private:
+    void add_central(const MemberFindings& found, const JudgedSeason& judged) {
+        row_.worst_of = found.worst_of;
+        row_.flags = flags_text(layout_, judged.flags);
+        for (const Flag& flag : judged.flags)
+            if (row_.first_flag_month == 0 || flag.month < row_.first_flag_month)
+                row_.first_flag_month = flag.month;
+    }
+
+    const Layout& layout_;
+    BatchRow& row_;
+    std::vector<double> worst_;  // by member
+};
+
+JudgedSeason run_member(const Layout& layout, const ForecastOptions& options, KeptRun* kept,
+                        const std::function<bool(double)>& go_on) {
+    if (options.member > 0) return judge_member(layout, options, run_serially, go_on);
+    std::vector<FrameSink*> also;
+    if (kept) also.push_back(kept);
+    return judge_season(layout, options, run_serially, go_on, also);
+}
+
+}  // namespace
+
+std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(double)>& go_on) {
+    const Layout& layout = task.file.layout;
+    BatchRow row;
+    row.months = layout.season.months;
+    row.members = task.members;
+    row.seed = task.seed;
+    ForecastOptions options{task.seed, 0, calibrate(layout).output_scale};
+    std::optional<KeptRun> kept;
+    if (task.trajectory)
+        kept.emplace(*task.trajectory, layout,
+                     RunFacts{task.seed, 1, kProgramVersion, kModelVersion, task.file.text,
+                              task.file.traits_text});
+    RowMaker maker(layout, row);
+    std::vector<Flag> central;
+    for (int member = 0; member < task.members; ++member) {
+        options.member = member;
+        const JudgedSeason judged = run_member(layout, options, kept ? &*kept : nullptr, go_on);
+        if (!judged.finished) return std::nullopt;
+        if (member == 0) central = judged.flags;
+        maker.add(judged);
+    }
+    maker.finish();
+    if (kept && task.keep(row)) kept->finish(central);
+    return row;
+}
+
+}  // namespace bedshade

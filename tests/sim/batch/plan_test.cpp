@@ -1,0 +1,254 @@
+// What a study makes: how many runs, which, and how each is known again.
+#include "sim/batch/plan.h"
+
+#include <fstream>
+#include <set>
+#include <sys/resource.h>
+
+#include "sim/batch/sampling.h"
+
+#include "toy.h"
+
+using namespace bedshade;
+using bedshade::test::ToyFolder;
+
+namespace {
+
+Plan plan_of(const std::filesystem::path& study) { return {read_study(study), {}}; }
+
+/// What reading or planning a study complains of; empty when it does not.
+std::string complaint(const std::filesystem::path& path) {
+    try {
+        Plan plan(read_study(path), {});
+        plan.check();
+    } catch (const InputError& error) {
+        return error.what();
+    }
+    return {};
+}
+
+bool holds(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+std::string vary(const std::string& key, const std::string& rest) {
+    return "[[vary]]\nkey = '" + key + "'\n" + rest + "\n";
+}
+
+const std::string kFlux = vary("lamp.lamp.photon_flux", "values = [10, 20.5, 30]");
+
+double peak_memory_MB() {
+    struct rusage usage {};
+    ::getrusage(RUSAGE_SELF, &usage);
+    return static_cast<double>(usage.ru_maxrss) / 1024.0;
+}
+
+}  // namespace
+
+TEST_CASE("a study is the product of what varies, the last key changing first") {
+    const ToyFolder folder;
+    Plan plan = plan_of(folder.study(
+        kFlux + vary("colony.disc.position",
+                     "name = \"spot\"\nfrom = \"10 10 cm\"\nto = \"20 10 cm\"\nsteps = 3")));
+    REQUIRE(plan.runs() == 9);
+    CHECK(plan.run(0).settings[0] ==
+          std::pair<std::string, std::string>("lamp.lamp.photon_flux", "10"));
+    CHECK(plan.run(0).settings[1] == std::pair<std::string, std::string>("spot", "10 10 cm"));
+    CHECK(plan.run(1).settings[1].second == "15 10 cm");
+    CHECK(plan.run(1).settings[0].second == "10");
+    CHECK(plan.run(3).settings[0].second == "20.5");
+    CHECK(plan.run(8).settings[1].second == "20 10 cm");
+    const Layout layout = plan.layout(plan.run(4)).layout;
+    CHECK(layout.lamps[0].photon_flux_umol_s == Approx(20.5));
+    CHECK(layout.colonies[0].position_m.x() == Approx(0.15));
+}
+
+TEST_CASE("every key path of a layout can vary: plain, nested, in lists, with quoted names") {
+    const ToyFolder folder;
+    std::ofstream(folder / "toy.toml", std::ios::app)
+        << "[[pump]]\nname = \"No. 2\"\nposition = \"2 10 10 cm\"\ntoward = \"28 10 10 cm\"\n"
+           "nozzle = \"2 cm\"\nflow = \"500 L/h\"\n";
+    Plan plan = plan_of(folder.study(vary("water.temperature", "values = [24]") +
+                                     vary("pump.\"No. 2\".flow", "values = [\"700 L/h\"]") +
+                                     vary("lamp.lamp.day.on", "values = [\"9:00\"]") +
+                                     vary("colony.disc.remove", "values = [false, true]")));
+    const Layout kept = plan.layout(plan.run(0)).layout;
+    CHECK(kept.water.temperature_C == 24.0);
+    CHECK(kept.pumps[0].flow_m3_s * 3.6e6 == Approx(700.0));
+    CHECK(kept.lamps[0].day.on_h == Approx(9.0));
+    CHECK(kept.colonies.size() == 1);
+    CHECK(plan.layout(plan.run(1)).layout.colonies.empty());
+}
+
+TEST_CASE("layouts and changes vary too, and a change may leave the layout as it is") {
+    const ToyFolder folder;
+    folder.write("dim.toml", "[[lamp]]\nname = \"lamp\"\noutput = 0.5\n");
+    folder.write("other.toml", "extends = \"toy.toml\"\n[water]\ntemperature = 27\n");
+    Plan plan =
+        plan_of(folder.study("months = 2\n[[layout]]\nfile = \"other.toml\"\n"
+                             "[[change]]\nname = \"as it is\"\n"
+                             "[[change]]\nfile = \"dim.toml\"\n"));
+    REQUIRE(plan.runs() == 4);
+    CHECK(plan.layout_name(plan.run(3)) == "other.toml");
+    CHECK(plan.run(3).settings[0].second == "dim.toml");
+    const Layout last = plan.layout(plan.run(3)).layout;
+    CHECK(last.lamps[0].output == 0.5);
+    CHECK(last.water.temperature_C == 27.0);
+    CHECK(last.season.months == 2);
+    CHECK(plan.layout(plan.run(0)).layout.lamps[0].output == 1.0);
+}
+
+TEST_CASE("a run's key moves with all that determines it, and with nothing else") {
+    const ToyFolder folder;
+    const auto study = folder.study(kFlux);
+    const auto key = [&](std::uint64_t run) {
+        Plan plan = plan_of(study);
+        return plan.key(plan.run(run));
+    };
+    const std::string before = key(1);
+    std::set<std::string> others = {before, key(0), key(2)};
+    CHECK(others.size() == 3);
+
+    folder.study("# a remark\n" + kFlux);
+    std::ofstream(folder / "toy.toml", std::ios::app) << "# a remark\n";
+    CHECK(key(1) == before);
+    folder.study(kFlux + vary("water.temperature", "values = [25.5]"));
+    const std::string warm = key(1);
+    CHECK(warm != before);
+    folder.study(vary("water.temperature", "values = [25.5]") + kFlux);
+    CHECK(key(1) == warm);
+
+    for (const char* rest : {"seed = 2\n", "members = 2\n", "months = 2\n"}) {
+        folder.study(rest + kFlux);
+        CHECK(others.insert(key(1)).second);
+    }
+    folder.study(kFlux);
+    folder.write("mine.csv", "id\n");
+    std::ofstream(folder / "toy.toml", std::ios::app) << "[water]\nsalinity = 34\n";
+    CHECK(others.insert(key(1)).second);
+}
+
+TEST_CASE("a file that a layout or a value names counts with its bytes") {
+    const ToyFolder folder;
+    folder.write("rows.csv", "one");
+    folder.write("toy.toml", std::string("traits = [\"rows.csv\"]\n") + bedshade::test::kToy);
+    const auto key = [&] {
+        Plan plan =
+            plan_of(folder.study(vary("lamp.lamp.spectrum_file", "values = [\"spd.csv\"]")));
+        return plan.key(plan.run(0));
+    };
+    folder.write("spd.csv", "400,1\n");
+    const std::string before = key();
+    CHECK(key() == before);
+    folder.write("spd.csv", "400,2\n");
+    const std::string other = key();
+    CHECK(other != before);
+    folder.write("rows.csv", "two");
+    CHECK(key() != other);
+}
+
+TEST_CASE("drawn points fill the range evenly, and more of them leave the first where they were") {
+    constexpr int kRuns = 64;
+    for (std::size_t key : {std::size_t{0}, std::size_t{1}, std::size_t{2}}) {
+        std::vector<int> in_eighth(8);
+        for (std::uint64_t run = 0; run < kRuns; ++run) {
+            const double share = drawn_share(Drawing::even, 7, run, key);
+            REQUIRE((share >= 0.0 && share < 1.0));
+            ++in_eighth[static_cast<std::size_t>(8.0 * share)];
+        }
+        for (const int count : in_eighth) CHECK(std::abs(count - kRuns / 8) <= 3);
+    }
+    const ToyFolder folder;
+    const auto drawn = [&](int runs, const char* kind) {
+        return plan_of(
+            folder.study("[sample]\nruns = " + std::to_string(runs) + "\nkind = \"" + kind +
+                         "\"\n" + vary("lamp.lamp.photon_flux", "from = 10\nto = 50") +
+                         vary("colony.disc.position", "from = \"10 10 cm\"\nto = \"20 10 cm\"")));
+    };
+    for (const char* kind : {"even", "random"}) {
+        Plan few = drawn(8, kind), many = drawn(100, kind);
+        CHECK(few.runs() == 8);
+        CHECK(few.run(7).settings == many.run(7).settings);
+        CHECK(few.key(few.run(7)) == many.key(many.run(7)));
+        CHECK(few.run(6).settings != few.run(7).settings);
+    }
+}
+
+TEST_CASE("a study that would make too many runs is refused with their number") {
+    const ToyFolder folder;
+    std::string rest;
+    for (const char* key :
+         {"water.temperature", "water.salinity", "lamp.lamp.photon_flux", "lamp.lamp.output"})
+        rest += vary(key, "from = 0.1\nto = 0.9\nsteps = 1000");
+    const std::string told = complaint(folder.study(rest));
+    CHECK(holds(told, "would make 1,000,000,000,000 runs"));
+    CHECK(holds(told, "at most 1,000,000"));
+    for (int i = 0; i < 5; ++i)
+        rest += vary("water.k" + std::to_string(i), "from = 0.1\nto = 0.9\nsteps = 100000");
+    CHECK(holds(complaint(folder.study(rest)), "more than 1,000,000,000,000,000,000 runs"));
+}
+
+TEST_CASE("what is wrong with a study is named at its place") {
+    const ToyFolder folder;
+    const std::pair<std::string, const char*> slips[] = {
+        {"basse = 3\n" + kFlux, "`basse` is not a key of a study"},
+        {vary("lamp.lamp.photon_flux", "values = []"), "values is empty"},
+        {vary("lamp.lamp.photon_flux", "from = 1\nto = 1\nsteps = 3"), "the range is empty"},
+        {vary("lamp.lamp.photon_flux", "from = 1\nto = \"5 cm\"\nsteps = 3"), "one unit"},
+        {vary("lamp.lamp.photon_flux", "from = 1\nto = 5"), "has no steps"},
+        {vary("lamp.lamp.photon_flux", "from = 1\nto = 5\nsteps = 1"), "steps"},
+        {vary("lamp.lamp.photon_flux", ""), "says no values"},
+        {vary("lamp.lamp", "values = [1]"), "write it as lamp.NAME.KEY"},
+        {vary("reading.x.ppfd", "values = [1]"), "have no names"},
+        {vary("lamp.lamp.photon_fluxx", "values = [1, 2]"), "`photon_fluxx` is not a key"},
+        {vary("water.temperature", "values = [\"5 cm\"]"), "no value of"},
+        {vary("lamp.lammp.photon_flux", "values = [1]"), "there is no lamp \"lammp\""},
+        {kFlux + kFlux, "two [[vary]] are named"},
+        {kFlux + vary("lamp.lamp.photon_flux", "name = \"b\"\nvalues = [1]"), "sets the same key"},
+        {"[sample]\nruns = 4\n" + kFlux, "nothing is drawn"},
+        {"members = 0\n" + kFlux, "members"},
+        {"[[change]]\nfile = \"none.toml\"\n", "there is no file"},
+        {"[[change]]\n", "names no file and has no name"},
+    };
+    for (const auto& [rest, expected] : slips) {
+        CAPTURE(rest);
+        const std::string told = complaint(folder.study(rest));
+        CAPTURE(told);
+        CHECK(holds(told, expected));
+        CHECK(holds(told, "study.toml:"));
+    }
+    folder.write("none.toml", "format = 1\n[[vary]]\nkey = \"water.salinity\"\nvalues = [30]\n");
+    CHECK(holds(complaint(folder / "none.toml"), "names no layout"));
+    folder.write("far.toml", "format = 1\nbase = \"nowhere.toml\"\n");
+    CHECK(holds(complaint(folder / "far.toml"), "there is no file"));
+}
+
+TEST_CASE("one value of a key may be out of the question without the study being so") {
+    const ToyFolder folder;
+    CHECK(complaint(
+              folder.study(vary("colony.disc.position", "values = [\"99 10 cm\", \"15 10 cm\"]")))
+              .empty());
+}
+
+TEST_CASE("a study is told from a layout") {
+    const ToyFolder folder;
+    CHECK(is_study(folder.study(kFlux)));
+    CHECK_FALSE(is_study(folder / "toy.toml"));
+    CHECK_FALSE(is_study(folder / "not there"));
+}
+
+TEST_CASE("a hundred thousand runs are planned one by one, in the memory of one") {
+    const ToyFolder folder;
+    Plan plan =
+        plan_of(folder.study(vary("lamp.lamp.photon_flux", "from = 1\nto = 100\nsteps = 1000") +
+                             vary("water.temperature", "from = 22\nto = 28\nsteps = 100")));
+    REQUIRE(plan.runs() == 100'000);
+    std::set<std::string> ends;
+    const auto walk = [&](std::uint64_t from, std::uint64_t to) {
+        for (std::uint64_t i = from; i < to; ++i) ends = {plan.key(plan.run(i))};
+    };
+    walk(0, 1000);
+    const double before_MB = peak_memory_MB();
+    walk(1000, 100'000);
+    CHECK(peak_memory_MB() - before_MB < 2.0);
+}
