@@ -70,5 +70,6 @@ const std::vector<Command>& commands();
 extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kCompareCommand,
     kPlaceCommand, kPictureCommand, kReplayCommand, kExportCommand, kDescribeCommand, kRerunCommand,
     kReferenceCommand, kTraitsCommand;
+extern const Command kBatchCommand, kGatherCommand;
 
 }  // namespace bedshade

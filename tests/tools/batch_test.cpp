@@ -1,0 +1,320 @@
+// Batches as their user meets them: stopped, killed, run twice at once, on a full disk.
+#include <catch2/catch.hpp>
+#include <csignal>
+#include <fcntl.h>
+#include <nlohmann/json.hpp>
+#include <random>
+#include <set>
+#include <sys/wait.h>
+#include <thread>
+#include <unistd.h>
+
+#include "tests/expected_messages.h"
+#include "tests/sim/batch/toy.h"
+
+namespace {
+
+using bedshade::test::text_of;
+using bedshade::test::ToyFolder;
+
+namespace fs = std::filesystem;
+
+bool holds(const std::string& text, const std::string& part) {
+    return text.find(part) != std::string::npos;
+}
+
+/// 3 spots by `fluxes` lamps.
+std::string toys(int fluxes) {
+    return "title = \"toys\"\n[[vary]]\nkey = \"lamp.lamp.photon_flux\"\nfrom = 10\nto = 60\nsteps "
+           "= " +
+           std::to_string(fluxes) +
+           "\n[[vary]]\nkey = \"colony.disc.position\"\n"
+           "values = [\"10 10 cm\", \"15 10 cm\", \"20 10 cm\"]\n";
+}
+
+struct Ran {
+    int code = -1;
+    std::string out, err;
+};
+
+/// The program in a folder, with its words and what comes before it.
+class Program {
+  public:
+    explicit Program(const ToyFolder& folder) : folder_(folder) {}
+
+    Ran run(const std::string& words, const std::string& wrapped = "") const {
+        const int status = std::system(line(words, wrapped).c_str());
+        return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of((folder_ / "out").string()),
+                text_of((folder_ / "err").string())};
+    }
+
+    /// Starts the program and goes on; `wait_for` tells how it ended.
+    pid_t start(const std::string& words) const {
+        const pid_t child = ::fork();
+        REQUIRE(child >= 0);
+        if (child == 0) {
+            ::execl("/bin/sh", "sh", "-c", ("exec " + bare(words)).c_str(), nullptr);
+            ::_exit(127);
+        }
+        return child;
+    }
+    static int wait_for(pid_t child) {
+        int status = 0;
+        ::waitpid(child, &status, 0);
+        return status;
+    }
+
+    /// The CSV table and the bytes of the HDF5 table of these folders.
+    std::string table(const std::string& from) const {
+        const Ran ran = run("gather " + from + " --force --whole --out t.h5 --csv t.csv");
+        INFO(ran.err);
+        REQUIRE(ran.code == 0);
+        return text_of((folder_ / "t.csv").string()) + text_of((folder_ / "t.h5").string());
+    }
+
+  private:
+    std::string bare(const std::string& words) const { return BEDSHADE_PROGRAM " " + words; }
+    std::string line(const std::string& words, const std::string& wrapped) const {
+        const std::string there = (folder_ / "").string();
+        return "cd " + there + " && export BEDSHADE_CACHE=" + there + "cache && " + wrapped + " " +
+               bare(words) + " >" + there + "out 2>" + there + "err";
+    }
+
+    const ToyFolder& folder_;
+};
+
+/// Lines of results over all files of a folder, and the keys among them.
+std::pair<std::size_t, std::size_t> lines_and_keys(const fs::path& folder) {
+    std::size_t lines = 0;
+    std::set<std::string> keys;
+    for (const auto& entry : fs::directory_iterator(folder)) {
+        if (entry.path().filename().string().rfind("results-", 0) != 0) continue;
+        std::ifstream file(entry.path());
+        for (std::string line; std::getline(file, line); ++lines) keys.insert(line.substr(8, 64));
+    }
+    return {lines, keys.size()};
+}
+
+/// Kills a batch `kills` times at random moments and lets it come to its end; checks the table.
+void check_kills(int fluxes, int kills) {
+    const ToyFolder folder;
+    folder.study(toys(fluxes));
+    const Program program(folder);
+    const std::string study = (folder / "study.toml").string();
+    REQUIRE(program.run("batch " + study + " --out calm --quiet --jobs 2").code == 0);
+    const std::string calm = program.table("calm");
+    const std::string words = "batch " + study + " --jobs 2 --quiet --out " +
+                              (folder / "night").string() + " >/dev/null 2>&1";
+    std::minstd_rand random(20270101);
+    int killed = 0;
+    for (int i = 0; i < kills; ++i) {
+        const pid_t child = program.start(words);
+        std::this_thread::sleep_for(std::chrono::milliseconds(5 + random() % 120));
+        ::kill(child, SIGKILL);
+        killed += WIFSIGNALED(Program::wait_for(child)) ? 1 : 0;
+    }
+    CHECK(killed > kills / 3);
+    CHECK(program.run("batch " + study + " --out night --quiet --jobs 2").code == 0);
+    CHECK(program.table("night") == calm);
+    const auto [lines, keys] = lines_and_keys(folder / "night");
+    CHECK(keys == static_cast<std::size_t>(3 * fluxes));
+    CHECK(lines == keys);
+}
+
+}  // namespace
+
+TEST_CASE("a batch runs, is there already, and is ranked; its results hold no time, host or path") {
+    const ToyFolder folder;
+    folder.study(toys(4));
+    const Program program(folder);
+    const Ran first = program.run("batch study.toml --out night");
+    CHECK(first.code == 0);
+    CHECK(holds(first.out, "12 of 12 runs settled: 12 run now"));
+    const Ran second = program.run("batch study.toml --out night --json");
+    CHECK(second.code == 0);
+    const auto document = nlohmann::json::parse(second.out);
+    CHECK(document.at("found") == 12);
+    CHECK(document.at("done") == 0);
+    const Ran gathered = program.run("gather night --json --top 3 --weight light=1");
+    CHECK(gathered.code == 0);
+    const auto ranking = nlohmann::json::parse(gathered.out);
+    CHECK(ranking.at("done") == 12);
+    REQUIRE(ranking.at("top").size() == 3);
+    CHECK(ranking.at("top")[0].at("settings").at("lamp.lamp.photon_flux") == "60");
+    CHECK(ranking.at("top")[0].at("score") >= ranking.at("top")[1].at("score"));
+    const std::string results = text_of((folder / "night/results-0001.jsonl").string());
+    CHECK_FALSE(holds(results, (folder / "").string()));
+    CHECK_FALSE(holds(results, "wall"));
+    CHECK(holds(text_of((folder / "night/journal-0001.jsonl").string()), "\"wall_s\""));
+}
+
+TEST_CASE("any number of workers gives one table") {
+    const ToyFolder folder;
+    folder.study(toys(8) + "[[vary]]\nkey = \"season.months\"\nvalues = [1, 2]\n");
+    const Program program(folder);
+    std::string table;
+    for (const char* jobs : {"1", "2", "8"}) {
+        REQUIRE(
+            program.run(std::string("batch study.toml --quiet --jobs ") + jobs + " --out j" + jobs)
+                .code == 0);
+        const std::string now = program.table(std::string("j") + jobs);
+        CHECK((table.empty() || now == table));
+        table = now;
+    }
+}
+
+TEST_CASE("shards, gathered one by one, give the table of the whole") {
+    const ToyFolder folder;
+    folder.study(toys(5));
+    const Program program(folder);
+    REQUIRE(program.run("batch study.toml --out whole --quiet").code == 0);
+    for (const char* index : {"0", "1", "2", "3"}) {
+        const std::string variables =
+            std::string("AWS_BATCH_JOB_ARRAY_SIZE=4 AWS_BATCH_JOB_ARRAY_INDEX=") + index;
+        if (*index == '3') {
+            const Ran gap = program.run("gather part0 part1 part2 --whole --out gap.h5");
+            CHECK(gap.code == 1);
+            CHECK(holds(gap.err, "of 4 shards were not finished: 4"));
+            CHECK_FALSE(fs::exists(folder / "gap.h5"));
+        }
+        const Ran ran =
+            program.run(std::string("batch study.toml --shard auto --out part") + index, variables);
+        CHECK(ran.code == 0);
+        CHECK(holds(ran.err, "by AWS_BATCH_JOB_ARRAY_INDEX"));
+    }
+    CHECK(program.table("part0 part1 part2 part3") == program.table("whole"));
+}
+
+TEST_CASE("a batch killed again and again ends with the table of an unbroken one") {
+    check_kills(20, 8);
+}
+
+TEST_CASE("a batch of 300 runs, killed twenty times", "[.][long]") { check_kills(100, 20); }
+
+TEST_CASE("two processes on one folder share the runs and wait for each other") {
+    const ToyFolder folder;
+    folder.study(toys(40));
+    const Program program(folder);
+    const std::string words = "batch " + (folder / "study.toml").string() +
+                              " --jobs 1 --json --out " + (folder / "night").string();
+    const pid_t one = program.start(words + " >" + (folder / "one").string());
+    const pid_t two = program.start(words + " >" + (folder / "two").string());
+    CHECK(WEXITSTATUS(Program::wait_for(one)) == 0);
+    CHECK(WEXITSTATUS(Program::wait_for(two)) == 0);
+    const auto first = nlohmann::json::parse(text_of((folder / "one").string()));
+    const auto second = nlohmann::json::parse(text_of((folder / "two").string()));
+    CHECK(first.at("done").get<int>() + second.at("done").get<int>() == 120);
+    const auto [lines, keys] = lines_and_keys(folder / "night");
+    CHECK(lines == 120);
+    CHECK(keys == 120);
+    REQUIRE(program.run("batch study.toml --out calm --quiet").code == 0);
+    CHECK(program.table("night") == program.table("calm"));
+}
+
+TEST_CASE("Ctrl-C and SIGTERM end a batch within seconds, and the same line goes on") {
+    const ToyFolder folder;
+    folder.study("months = 240\n" + toys(20));
+    const Program program(folder);
+    const std::string study = (folder / "study.toml").string();
+    for (const int signal : {SIGINT, SIGTERM}) {
+        const pid_t child = program.start("batch " + study + " --jobs 2 --quiet --out " +
+                                          (folder / "night").string() + " >" +
+                                          (folder / "told").string() + " 2>&1");
+        std::this_thread::sleep_for(std::chrono::milliseconds(300));
+        const auto start = std::chrono::steady_clock::now();
+        ::kill(child, signal);
+        const int status = Program::wait_for(child);
+        CHECK(WEXITSTATUS(status) == 130);
+        CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(5));
+        CHECK(holds(text_of((folder / "told").string()), "interrupted"));
+    }
+    const Ran gathered = program.run("gather night");
+    CHECK(gathered.code == 0);
+    CHECK(holds(gathered.err, "was not finished"));
+}
+
+TEST_CASE("a malformed layout among good ones is recorded and the others run") {
+    const ToyFolder folder;
+    fs::create_directory(folder / "many");
+    for (const char* name : {"a.toml", "b.toml", "d.toml"})
+        fs::copy_file(folder / "toy.toml", folder / (std::string("many/") + name));
+    folder.write("many/c.toml", "format = 1\n[tank]\nlength = \"30\"\n");
+    folder.write("many/e.toml", "format = [[[");
+    folder.write("many/f.toml", std::string(bedshade::test::kToy) + "[water]\ntemperature = 27\n");
+    const Program program(folder);
+    const Ran ran = program.run("batch many --out night");
+    CHECK(ran.code == 0);
+    // a, b and d are one run.
+    CHECK(holds(ran.out, "6 of 6 runs settled: 2 run now"));
+    CHECK(holds(ran.out, "2 there already, 2 refused, 0 failed"));
+    CHECK(holds(ran.out, "c.toml: "));
+    CHECK(holds(ran.out, "e.toml: this is not TOML"));
+    const Ran gathered = program.run("gather night");
+    CHECK(holds(gathered.out, "2 runs done, 2 refused, 0 failed"));
+    CHECK(program.run("batch many/c.toml --out none").code == 1);
+    CHECK(program.run("batch many/missing.toml --out none").code == 2);
+    CHECK(program.run("batch many/a.toml --keep some --out none").code == 2);
+    CHECK(program.run("batch many/a.toml --shard 5/4 --out none").code == 2);
+}
+
+TEST_CASE(
+    "what the disk refuses ends the batch with a clear word, and all that was finished stays") {
+    const ToyFolder folder;
+    folder.study(toys(20));
+    const Program program(folder);
+    // Blocks of 512 bytes: room for some of the rows.
+    const Ran full = program.run("batch study.toml --out night --quiet --jobs 2",
+                                 "ulimit -f 24; trap '' XFSZ; ");
+    CHECK(full.code == 1);
+    CHECK(holds(full.err, "cannot write"));
+    CHECK(holds(full.err, "File too large"));
+    const auto [kept, keys] = lines_and_keys(folder / "night");
+    CHECK((kept > 3 && kept < 60));
+    CHECK(kept == keys);
+    CHECK(program.run("batch study.toml --out night --quiet").code == 0);
+    REQUIRE(program.run("batch study.toml --out calm --quiet").code == 0);
+    CHECK(program.table("night") == program.table("calm"));
+    const Ran denied = program.run("batch study.toml --out /sys/night");
+    CHECK(denied.code == 2);
+    CHECK(holds(denied.err, "cannot make folder"));
+}
+
+TEST_CASE("a dry run tells the number of runs and writes nothing") {
+    const ToyFolder folder;
+    folder.study(toys(4));
+    const Program program(folder);
+    const Ran ran = program.run("batch study.toml --dry-run --out night");
+    CHECK(ran.code == 0);
+    CHECK(holds(ran.out, "12 runs\n"));
+    CHECK(holds(ran.out, "about"));
+    CHECK_FALSE(fs::exists(folder / "night"));
+    const auto document =
+        nlohmann::json::parse(program.run("batch study.toml --dry-run --json").out);
+    CHECK(document.at("runs") == 12);
+    CHECK(document.at("run_s").get<double>() > 0.0);
+}
+
+TEST_CASE("trajectories are kept for the runs that were asked for") {
+    const ToyFolder folder;
+    folder.study(toys(2));
+    const Program program(folder);
+    CHECK(program.run("batch study.toml --out all --keep all").code == 0);
+    CHECK(std::distance(fs::directory_iterator(folder / "all/runs"), {}) == 6);
+    for (const auto& entry : fs::directory_iterator(folder / "all/runs")) {
+        CHECK(entry.path().extension() == ".h5");
+        CHECK(program.run("describe " + entry.path().string()).code == 0);
+    }
+    REQUIRE(program.run("batch study.toml --out none").code == 0);
+    CHECK_FALSE(fs::exists(folder / "none/runs"));
+    CHECK(program.table("all") == program.table("none"));
+}
+
+TEST_CASE("an ensemble in every run tells how sure its place is") {
+    const ToyFolder folder;
+    folder.study("members = 5\n" + toys(2));
+    const Program program(folder);
+    REQUIRE(program.run("batch study.toml --out night --quiet").code == 0);
+    const Ran gathered = program.run("gather night --top 1");
+    CHECK(holds(gathered.out, "in 8 of 10 members"));
+    CHECK(holds(gathered.out, "of 5 raise a flag"));
+}

@@ -1,0 +1,212 @@
+// bedshade batch: many layouts, or all that a study makes of one, with nothing lost on the way.
+#include <algorithm>
+#include <cstdlib>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "sim/batch/batch_run.h"
+#include "sim/season/pool.h"
+
+#include "tools/bedshade/arguments.h"
+#include "tools/bedshade/batch_forecast.h"
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::vector<fs::path> layouts_in(const fs::path& folder) {
+    std::vector<fs::path> files;
+    for (const auto& entry : fs::directory_iterator(folder))
+        if (entry.is_regular_file() && entry.path().extension() == ".toml")
+            files.push_back(entry.path());
+    std::sort(files.begin(), files.end());
+    if (files.empty())
+        throw UsageError(
+            fmt::format("folder '{}' holds no .toml file", printable(folder.string())));
+    return files;
+}
+
+/// A study of whole layouts, as they were named.
+Study study_of_layouts(const std::vector<std::string>& words) {
+    Study study;
+    for (const std::string& word : words) {
+        std::error_code error;
+        if (!fs::exists(word, error))
+            throw UsageError(fmt::format("there is no file '{}'", printable(word)));
+        if (fs::is_directory(word, error))
+            for (const fs::path& file : layouts_in(word))
+                study.layouts.push_back({file.filename().string(), file});
+        else
+            study.layouts.push_back({fs::path(word).filename().string(), word});
+    }
+    return study;
+}
+
+Study study_asked_for(const Arguments& arguments) {
+    const auto& words = arguments.words();
+    if (words.empty()) throw UsageError("a study file, layouts or a folder of them is missing");
+    for (const std::string& word : words)
+        if (is_study(word) && words.size() > 1)
+            throw UsageError(
+                fmt::format("'{}' is a study; one study is run at a time", printable(word)));
+    return is_study(words[0]) ? read_study(words[0]) : study_of_layouts(words);
+}
+
+void apply_options(const Arguments& arguments, Study& study) {
+    const auto in_range = [&](const char* option, int most) {
+        const auto asked = arguments.maybe<int>(option);
+        if (asked && (*asked < 1 || *asked > most))
+            throw UsageError(fmt::format("--{} is {}; allowed: 1 to {}", option, *asked, most));
+        return asked;
+    };
+    if (const auto months = in_range("months", 240)) study.months = *months;
+    if (const auto members = in_range("members", 1000)) study.members = *members;
+    if (const auto seed = arguments.maybe<std::uint64_t>("seed")) study.seed = *seed;
+}
+
+int jobs_of(const Arguments& arguments) {
+    constexpr int kMostJobs = 256;
+    const auto jobs = arguments.maybe<int>("jobs");
+    if (!jobs) return arguments.threads();
+    if (*jobs < 1 || *jobs > kMostJobs)
+        throw UsageError(fmt::format("--jobs is {}; allowed: 1 to {}", *jobs, kMostJobs));
+    return *jobs;
+}
+
+Shard shard_of(const Arguments& arguments) {
+    const auto text = arguments.maybe<std::string>("shard");
+    if (!text) return {};
+    try {
+        if (*text != "auto") return parse_shard(*text);
+        const FoundShard found = shard_from_environment([](const char* name) {
+            const char* value = std::getenv(name);
+            return value ? std::optional<std::string>(value) : std::nullopt;
+        });
+        if (!arguments.quiet())
+            fmt::print(stderr, "shard {} of {}, by {}\n", found.shard.index, found.shard.count,
+                       found.from);
+        return found.shard;
+    } catch (const ShardError& error) {
+        throw UsageError(fmt::format("--shard: {}", error.what()));
+    }
+}
+
+Keep keep_of(const Arguments& arguments) {
+    const auto word = arguments.value<std::string>("keep");
+    if (word == "none") return Keep::none;
+    if (word == "flagged") return Keep::flagged;
+    if (word == "all") return Keep::all;
+    throw UsageError(fmt::format("--keep is '{}'; allowed: none, flagged, all", printable(word)));
+}
+
+std::string plural(std::uint64_t count, const char* one) {
+    return fmt::format("{} {}{}", count, one, count == 1 ? "" : "s");
+}
+
+void print_tally(const BatchTally& tally, const std::string& folder) {
+    fmt::print(
+        "{} of {} settled: {} run now ({} with a flag), {} there already, {} refused, {} "
+        "failed.\n",
+        tally.settled(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
+        tally.refused, tally.failed);
+    for (const RunFailure& failure : tally.failures)
+        fmt::print("  {}: {}\n", printable(failure.run), printable(failure.message));
+    const std::uint64_t troubled = tally.refused + tally.failed;
+    if (troubled > tally.failures.size())
+        fmt::print("  and {} more, in {}/journal-*.jsonl\n", troubled - tally.failures.size(),
+                   printable(folder));
+    if (tally.finished)
+        fmt::print("\nbedshade gather {} --out {}.h5 ranks them.\n", printable(folder),
+                   printable(folder));
+}
+
+void print_json(const BatchTally& tally, const std::string& folder) {
+    auto failures = nlohmann::ordered_json::array();
+    for (const RunFailure& failure : tally.failures)
+        failures.push_back({{"run", failure.run}, {"message", failure.message}});
+    const nlohmann::ordered_json document = {{"format", 1},
+                                             {"folder", folder},
+                                             {"runs", tally.runs},
+                                             {"done", tally.done},
+                                             {"flagged", tally.flagged},
+                                             {"found", tally.found},
+                                             {"refused", tally.refused},
+                                             {"failed", tally.failed},
+                                             {"finished", tally.finished},
+                                             {"failures", failures}};
+    fmt::print("{}\n",
+               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+}
+
+int carry_out(Plan& plan, const Arguments& arguments, const BatchOptions& options) {
+    const auto folder_name = arguments.value<std::string>("out");
+    BatchFolder folder(folder_name);
+    ProgressBar bar("batch", arguments.quiet());
+    const BatchTally tally = run_batch(
+        plan, folder, options, [] { return !interrupted(); },
+        [&](const BatchTally& now) {
+            bar.show(static_cast<double>(now.settled()) /
+                         static_cast<double>(std::max<std::uint64_t>(1, now.runs)),
+                     fmt::format("{} of {}", now.settled(), plural(now.runs, "run")));
+        });
+    if (arguments.json())
+        print_json(tally, folder_name);
+    else
+        print_tally(tally, folder_name);
+    if (!tally.finished) {
+        fmt::print(stderr, "bedshade: interrupted; the same line goes on from here\n");
+        return kInterrupted;
+    }
+    const bool nothing_came = tally.runs > 0 && tally.refused == tally.runs;
+    return tally.failed > 0 || nothing_came ? kFailed : kDone;
+}
+
+int run(const Arguments& arguments) {
+    catch_interrupts();
+    Study study = study_asked_for(arguments);
+    apply_options(arguments, study);
+    const BatchOptions options{jobs_of(arguments), shard_of(arguments), keep_of(arguments)};
+    const bool dry = arguments.has("dry-run");
+    if (!dry && !arguments.has("out")) throw UsageError("--out DIR is missing");
+    Plan plan(std::move(study), arguments.layout_options());
+    plan.check();
+    if (!dry) return carry_out(plan, arguments, options);
+    const BatchForecast ahead = forecast_batch(plan, options, arguments.maybe<std::string>("out"));
+    fmt::print("{}", arguments.json() ? batch_forecast_json(ahead) : batch_forecast_text(ahead));
+    return kDone;
+}
+
+}  // namespace
+
+const Command kBatchCommand = {
+    "batch",
+    "STUDY|LAYOUT... --out DIR",
+    "many layouts, or all that a study makes of one, by morning",
+    "Runs every layout of a study (notebooks-free-docs/batch.md), of a list or of a folder, one a\n"
+    "processor, and keeps in DIR what came of each. The same line again goes on where it was\n"
+    "stopped, however that came. `bedshade gather DIR` ranks them.\n"
+    "  bedshade batch study.toml --dry-run\n  bedshade batch study.toml --out night\n"
+    "  bedshade batch study.toml --out night --shard 2/4",
+    [](po::options_description& options) {
+        options.add_options()("out", po::value<std::string>()->value_name("DIR"),
+                              "folder of the batch; made where there is none")(
+            "jobs", po::value<int>()->value_name("J"),
+            "runs at a time (default: --threads); results do not depend on it")(
+            "shard", po::value<std::string>()->value_name("I/N"),
+            "only every N-th run, from the I-th; auto: as a cluster's job array says")(
+            "keep", po::value<std::string>()->default_value("none")->value_name("WHICH"),
+            "trajectories to keep in DIR/runs: none, flagged, all")(
+            "dry-run", "say how many runs, how long and how much disk; run but one, write nothing")(
+            "months", po::value<int>()->value_name("M"),
+            "horizon (default: the study's, or the "
+            "layouts' own)")("members", po::value<int>()->value_name("N"),
+                             "runs of each within what is known (default: the study's, or 1)")(
+            "seed", po::value<std::uint64_t>()->value_name("S"),
+            "of the random numbers (default: the study's, or 1)");
+    },
+    run};
+
+}  // namespace bedshade

@@ -1,0 +1,100 @@
+#include "tools/bedshade/batch_forecast.h"
+
+#include <algorithm>
+#include <chrono>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "sim/batch/run_one.h"
+
+#include "tools/bedshade/interrupt.h"
+
+namespace bedshade {
+namespace {
+
+/// A kept row and its line in the journal, beside what the row itself takes.
+constexpr double kJournalBytes = 300.0;
+
+/// Tries the runs from the first on until one can be run; the time of that one.
+void try_one(Plan& plan, BatchForecast& ahead) {
+    constexpr std::uint64_t kMostTried = 20;
+    for (std::uint64_t i = 0; i < std::min(kMostTried, plan.runs()); ++i) {
+        const PlannedRun planned = plan.run(i);
+        try {
+            const Study& study = plan.study();
+            const RunTask task{plan.layout(planned), study.seed, 1, {}, {}};
+            const auto go_on = [](double) { return !interrupted(); };
+            // The first one also solves the flow, which the others find solved.
+            if (!run_one(task, go_on)) return;
+            const auto start = std::chrono::steady_clock::now();
+            auto row = run_one(task, go_on);
+            if (!row) return;
+            const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+            row->key = plan.key(planned);
+            row->settings = planned.settings;
+            ahead.run_s = took.count() * study.members;
+            ahead.first = run_words(plan.layout_name(planned), planned.settings);
+            ahead.results_MB = 1e-6 * static_cast<double>(ahead.shard_runs) *
+                               (kJournalBytes + static_cast<double>(row_json(*row).size()));
+            return;
+        } catch (const InputError&) {
+            continue;
+        }
+    }
+}
+
+std::string duration_text(double seconds) {
+    if (seconds < 120.0) return fmt::format("{:.0f} s", seconds);
+    if (seconds < 7200.0) return fmt::format("{:.0f} min", seconds / 60.0);
+    return fmt::format("{:.1f} h", seconds / 3600.0);
+}
+
+}  // namespace
+
+BatchForecast forecast_batch(Plan& plan, const BatchOptions& options,
+                             const std::optional<std::string>& folder) {
+    BatchForecast ahead;
+    ahead.runs = plan.runs();
+    ahead.shard_runs = options.shard.runs_of(plan.runs());
+    ahead.members = plan.study().members;
+    ahead.jobs = options.jobs;
+    if (folder && is_batch_folder(*folder)) ahead.here = finished_runs(*folder);
+    try_one(plan, ahead);
+    if (ahead.run_s)
+        ahead.total_s = *ahead.run_s * static_cast<double>(ahead.shard_runs) / ahead.jobs;
+    return ahead;
+}
+
+std::string batch_forecast_text(const BatchForecast& ahead) {
+    std::string text = fmt::format("{} run{}", ahead.runs, ahead.runs == 1 ? "" : "s");
+    if (ahead.members > 1) text += fmt::format(" of {} members each", ahead.members);
+    if (ahead.shard_runs != ahead.runs)
+        text += fmt::format(", {} of them in this shard", ahead.shard_runs);
+    if (ahead.here > 0) text += fmt::format("; the folder holds {} results", ahead.here);
+    text += '\n';
+    if (!ahead.run_s) return text + "None of the first ones could be run: no time can be told.\n";
+    text += fmt::format("One of them ({}) took {:.2g} s once its flow was solved.\n", ahead.first,
+                        *ahead.run_s);
+    text += fmt::format(
+        "All of them: about {} with {} at a time, and for every new setting of pumps or rock a few "
+        "seconds more.\n",
+        duration_text(ahead.total_s), ahead.jobs);
+    text += fmt::format("On disk: about {:.3g} MB, and what --keep keeps.\n", ahead.results_MB);
+    return text + "Nothing was written.\n";
+}
+
+std::string batch_forecast_json(const BatchForecast& ahead) {
+    const nlohmann::ordered_json document = {
+        {"format", 1},
+        {"runs", ahead.runs},
+        {"shard_runs", ahead.shard_runs},
+        {"here", ahead.here},
+        {"members", ahead.members},
+        {"jobs", ahead.jobs},
+        {"run_s", ahead.run_s ? nlohmann::ordered_json(*ahead.run_s) : nullptr},
+        {"total_s", ahead.total_s},
+        {"results_MB", ahead.results_MB}};
+    return document.dump(2) + "\n";
+}
+
+}  // namespace bedshade
