@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <string>
 
 #include "model/base/parallel.h"
 
@@ -27,7 +28,11 @@ class Pool {
     std::unique_ptr<Workers> workers_;
 };
 
-/// Processors this process may use (affinity mask), at least 1.
+/// Processors this process may use, at least 1: the least of its affinity mask, the quota of its
+/// control group and SLURM_CPUS_PER_TASK.
 int allotted_processors();
+
+/// Processors that a control group's cpu.max ("150000 100000") is worth, rounded up; 0 for "max".
+int processors_of_quota(const std::string& cpu_max);
 
 }  // namespace bedshade
