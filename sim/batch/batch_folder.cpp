@@ -69,13 +69,10 @@ std::string time_now() {
 }
 
 std::string journal_line(const BatchRow& row, const RunCost& cost) {
-    ordered_json line = {{"key", row.key},
-                         {"outcome", to_string(row.outcome)},
-                         {"run", cost.number},
-                         {"wall_s", cost.wall_s},
-                         {"peak_memory_MB", peak_memory_MB()},
-                         {"host", host_name()},
-                         {"process", ::getpid()},
+    ordered_json line = {{"key", row.key},          {"outcome", to_string(row.outcome)},
+                         {"run", cost.number},      {"wall_s", cost.wall_s},
+                         {"model_s", cost.model_s}, {"peak_memory_MB", peak_memory_MB()},
+                         {"host", host_name()},     {"process", ::getpid()},
                          {"ended", time_now()}};
     if (!row.message.empty()) line["message"] = row.message;
     return line.dump(-1, ' ', false, ordered_json::error_handler_t::replace);

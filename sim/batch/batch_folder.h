@@ -40,7 +40,8 @@ std::string plan_line(const PlanFacts& plan, const char* state);
 /// What a run took.
 struct RunCost {
     std::uint64_t number = 0;  ///< of the plan
-    double wall_s = 0.0;
+    double wall_s = 0.0;       ///< from reading its layout on
+    double model_s = 0.0;      ///< of that, in the model
 };
 
 class BatchFolder {
@@ -67,6 +68,7 @@ class BatchFolder {
     void note_begun(const PlanFacts& plan) { note_plan(plan, "begun"); }
     void note_finished(const PlanFacts& plan) { note_plan(plan, "finished"); }
 
+    const std::filesystem::path& path() const { return folder_; }
     /// Where a run's trajectory is kept; makes the folder it lies in.
     std::filesystem::path run_file(const std::string& key);
 

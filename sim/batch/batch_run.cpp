@@ -8,6 +8,7 @@
 #include <new>
 #include <thread>
 
+#include "sim/batch/keep_runs.h"
 #include "sim/batch/run_one.h"
 #include "sim/season/model_version.h"
 #include "sim/season/pool.h"
@@ -91,18 +92,21 @@ class Pass {
 
     void carry_out(std::uint64_t number, const PlannedRun& planned, const std::string& key) {
         const auto start = Clock::now();
-        auto row = row_of(planned, key);
+        RunCost cost{number};
+        auto row = row_of(planned, key, cost);
         if (!row) return;  // stopped
         row->key = key;
         row->program = std::string{kProgramVersion};
         row->model = std::string{kModelVersion};
         row->layout = plan_.layout_name(planned);
         row->settings = planned.settings;
-        folder_.record(*row, {number, seconds_since(start)});
+        cost.wall_s = seconds_since(start);
+        folder_.record(*row, cost);
         note([&](BatchTally& tally) { count(*row, tally); });
     }
 
-    std::optional<BatchRow> row_of(const PlannedRun& planned, const std::string& key) {
+    std::optional<BatchRow> row_of(const PlannedRun& planned, const std::string& key,
+                                   RunCost& cost) {
         const Study& study = plan_.study();
         BatchRow row;
         row.seed = study.seed;
@@ -110,11 +114,15 @@ class Pass {
         row.months = study.months.value_or(0);
         try {
             RunTask task{plan_.layout(planned), study.seed, study.members, {}, {}};
-            if (options_.keep != Keep::none) task.trajectory = folder_.run_file(key);
+            if (options_.keep == Keep::all || options_.keep == Keep::flagged)
+                task.trajectory = folder_.run_file(key);
             task.keep = [&](const BatchRow& found) {
                 return options_.keep == Keep::all || found.members_flagged > 0;
             };
-            return run_one(task, [&](double) { return going(); });
+            const auto start = Clock::now();
+            auto found = run_one(task, [&](double) { return going(); });
+            cost.model_s = seconds_since(start);
+            return found;
         } catch (const InputError& error) {
             row.outcome = RunOutcome::refused;
             row.message = message_of(error);
@@ -189,6 +197,7 @@ BatchTally run_batch(Plan& plan, BatchFolder& folder, const BatchOptions& option
     if (passes > 1) tally.found -= std::min(tally.found, tally.done + tally.refused + tally.failed);
     tally.finished = !waiting && go_on();
     if (tally.finished) folder.note_finished(facts);
+    if (tally.finished) tally.finished = keep_runs(plan, folder, options, pool, go_on);
     return tally;
 }
 

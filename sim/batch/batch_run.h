@@ -12,12 +12,13 @@
 namespace bedshade {
 
 /// Which runs leave a trajectory.
-enum class Keep { none, flagged, all };
+enum class Keep { none, flagged, all, top };
 
 struct BatchOptions {
     int jobs = 1;
     Shard shard;
     Keep keep = Keep::none;
+    std::size_t top = 0;  ///< for Keep::top: so many of the shard, by the default score
 };
 
 /// A run that came to nothing, and why.

@@ -306,6 +306,15 @@ TEST_CASE("trajectories are kept for the runs that were asked for") {
     }
     REQUIRE(program.run("batch study.toml --out none").code == 0);
     CHECK_FALSE(fs::exists(folder / "none/runs"));
+    const auto best =
+        nlohmann::json::parse(program.run("gather none --json --top 2").out).at("top");
+    REQUIRE(program.run("batch study.toml --out none --keep 'top 2'").code == 0);
+    CHECK(std::distance(fs::directory_iterator(folder / "none/runs"), {}) == 2);
+    for (const auto& row : best) {
+        const std::string name = "runs/" + row.at("key").get<std::string>() + ".h5";
+        CHECK(text_of((folder / ("none/" + name)).string()) ==
+              text_of((folder / ("all/" + name)).string()));
+    }
     CHECK(program.table("all") == program.table("none"));
 }
 

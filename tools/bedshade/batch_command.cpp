@@ -94,12 +94,33 @@ Shard shard_of(const Arguments& arguments) {
     }
 }
 
-Keep keep_of(const Arguments& arguments) {
+/// "top 5" or "top5": how many; nothing for another word.
+std::optional<std::size_t> top_in(const std::string& word) {
+    constexpr unsigned long kMost = 100'000;
+    if (word.rfind("top", 0) != 0) return std::nullopt;
+    const std::string number = word.substr(word.find_first_not_of(' ', 3) == std::string::npos
+                                               ? word.size()
+                                               : word.find_first_not_of(' ', 3));
+    const bool digits = !number.empty() && number.size() < 7 &&
+                        number.find_first_not_of("0123456789") == std::string::npos;
+    const unsigned long count = digits ? std::stoul(number) : 0;
+    return count >= 1 && count <= kMost ? std::optional<std::size_t>(count) : std::nullopt;
+}
+
+void set_keep(const Arguments& arguments, BatchOptions& options) {
     const auto word = arguments.value<std::string>("keep");
-    if (word == "none") return Keep::none;
-    if (word == "flagged") return Keep::flagged;
-    if (word == "all") return Keep::all;
-    throw UsageError(fmt::format("--keep is '{}'; allowed: none, flagged, all", printable(word)));
+    const auto top = top_in(word);
+    if (top) {
+        options.keep = Keep::top;
+        options.top = *top;
+    } else if (word == "flagged") {
+        options.keep = Keep::flagged;
+    } else if (word == "all") {
+        options.keep = Keep::all;
+    } else if (word != "none") {
+        throw UsageError(
+            fmt::format("--keep is '{}'; allowed: none, flagged, all, \"top N\"", printable(word)));
+    }
 }
 
 std::string plural(std::uint64_t count, const char* one) {
@@ -118,9 +139,13 @@ void print_tally(const BatchTally& tally, const std::string& folder) {
     if (troubled > tally.failures.size())
         fmt::print("  and {} more, in {}/journal-*.jsonl\n", troubled - tally.failures.size(),
                    printable(folder));
-    if (tally.finished)
-        fmt::print("\nbedshade gather {} --out {}.h5 ranks them.\n", printable(folder),
-                   printable(folder));
+}
+
+void print_hint(const Shard& shard, const std::string& folder) {
+    if (shard.whole())
+        fmt::print("\nbedshade gather {0} --out {0}.h5 ranks them.\n", printable(folder));
+    else
+        fmt::print("\nbedshade gather ranks them, with the folders of the other shards.\n");
 }
 
 void print_json(const BatchTally& tally, const std::string& folder) {
@@ -156,6 +181,8 @@ int carry_out(Plan& plan, const Arguments& arguments, const BatchOptions& option
         print_json(tally, folder_name);
     else
         print_tally(tally, folder_name);
+    if (tally.finished && !arguments.json() && !arguments.quiet())
+        print_hint(options.shard, folder_name);
     if (!tally.finished) {
         fmt::print(stderr, "bedshade: interrupted; the same line goes on from here\n");
         return kInterrupted;
@@ -168,7 +195,8 @@ int run(const Arguments& arguments) {
     catch_interrupts();
     Study study = study_asked_for(arguments);
     apply_options(arguments, study);
-    const BatchOptions options{jobs_of(arguments), shard_of(arguments), keep_of(arguments)};
+    BatchOptions options{jobs_of(arguments), shard_of(arguments)};
+    set_keep(arguments, options);
     const bool dry = arguments.has("dry-run");
     if (!dry && !arguments.has("out")) throw UsageError("--out DIR is missing");
     Plan plan(std::move(study), arguments.layout_options());
@@ -198,7 +226,7 @@ const Command kBatchCommand = {
             "shard", po::value<std::string>()->value_name("I/N"),
             "only every N-th run, from the I-th; auto: as a cluster's job array says")(
             "keep", po::value<std::string>()->default_value("none")->value_name("WHICH"),
-            "trajectories to keep in DIR/runs: none, flagged, all")(
+            "trajectories to keep in DIR/runs: none, flagged, all, or \"top N\" (of each shard)")(
             "dry-run", "say how many runs, how long and how much disk; run but one, write nothing")(
             "months", po::value<int>()->value_name("M"),
             "horizon (default: the study's, or the "

@@ -74,7 +74,7 @@ TEST_CASE("every key path of a layout can vary: plain, nested, in lists, with qu
                                      vary("colony.disc.remove", "values = [false, true]")));
     const Layout kept = plan.layout(plan.run(0)).layout;
     CHECK(kept.water.temperature_C == 24.0);
-    CHECK(kept.pumps[0].flow_m3_s * 3.6e6 == Approx(700.0));
+    CHECK(kept.pumps[1].flow_m3_s * 3.6e6 == Approx(700.0));
     CHECK(kept.lamps[0].day.on_h == Approx(9.0));
     CHECK(kept.colonies.size() == 1);
     CHECK(plan.layout(plan.run(1)).layout.colonies.empty());

@@ -32,6 +32,12 @@ on = "sand"
 position = "15 10 cm"
 diameter = "5 cm"
 height = "2 cm"
+[[pump]]
+name = "pump"
+position = "2 10 12 cm"
+toward = "28 10 12 cm"
+nozzle = "20 mm"
+flow = "300 L/h"
 )";
 
 /// A folder that holds `toy.toml` and is gone again when the test ends.
