@@ -214,9 +214,9 @@ void BatchFolder::read_claims() {
         const std::string_view word(end + 1,
                                     static_cast<std::size_t>(line.data() + line.size() - end - 1));
         if (word == "start") {
+            // Also what an earlier process of this one's number had claimed.
             restarted = true;
-            if (number != number_)
-                std::erase_if(state_, [&](const auto& each) { return each.second == number; });
+            std::erase_if(state_, [&](const auto& each) { return each.second == number; });
         } else if (word.size() == kKeyDigits) {
             auto& state = state_.try_emplace(packed(word), number).first->second;
             if (state >= 0) state = number;
@@ -288,7 +288,7 @@ void BatchFolder::note_plan(const PlanFacts& plan, const char* state) {
 fs::path BatchFolder::run_file(const std::string& key) {
     const fs::path runs = folder_ / "runs";
     std::error_code error;
-    fs::create_directory(runs, error);
+    if (fs::create_directory(runs, error)) sync_folder(folder_);
     if (!fs::is_directory(runs))
         throw std::runtime_error(
             fmt::format("cannot make folder {}: {}", shown(runs), error.message()));

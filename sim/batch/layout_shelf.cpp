@@ -1,6 +1,7 @@
 #include "sim/batch/layout_shelf.h"
 
 #include <algorithm>
+#include <stdexcept>
 
 #include "sim/batch/fingerprint.h"
 #include "sim/input/trait_files.h"
@@ -50,13 +51,7 @@ std::shared_ptr<const LayoutFile> LayoutShelf::read(std::size_t layout) {
     const StudyLayout& wanted = layouts_[layout];
     auto file = std::make_shared<const LayoutFile>(read_layout(wanted.file, options_));
     if (fingerprint_now(layout) != expected)
-        throw InputError({{Diagnostic::Level::error,
-                           wanted.file.string(),
-                           0,
-                           0,
-                           {},
-                           "the layout was changed while the batch ran",
-                           "run the same line again"}});
+        throw std::runtime_error("the layout was changed while the batch ran");
     read_.emplace_front(layout, file);
     if (read_.size() > kMostRead) read_.pop_back();
     return file;

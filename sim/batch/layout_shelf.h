@@ -12,8 +12,8 @@
 
 namespace bedshade {
 
-/// May be used by several threads at once. Layouts are kept as they were first seen: a file that is
-/// changed after its fingerprint was taken is refused.
+/// May be used by several threads at once. A layout that is read stays as it was; a file that
+/// was changed between its fingerprint and its first reading is a std::runtime_error.
 class LayoutShelf {
   public:
     LayoutShelf(std::vector<StudyLayout> layouts, LayoutOptions options);
@@ -23,7 +23,7 @@ class LayoutShelf {
     const std::string& file_name(std::size_t layout) const { return file_names_[layout]; }
     /// Of the layout and the trait tables.
     std::string fingerprint(std::size_t layout);
-    /// The layout, read in full. Throws InputError.
+    /// The layout, read in full. Throws InputError, or std::runtime_error for a changed file.
     std::shared_ptr<const LayoutFile> read(std::size_t layout);
 
   private:

@@ -148,6 +148,34 @@ TEST_CASE("a batch runs, is there already, and is ranked; its results hold no ti
     CHECK(holds(text_of((folder / "night/journal-0001.jsonl").string()), "\"wall_s\""));
 }
 
+TEST_CASE("a run of a batch finds what a forecast of its layout finds") {
+    const ToyFolder folder;
+    folder.study("months = 3\n" + toys(3));
+    const Program program(folder);
+    REQUIRE(program.run("batch study.toml --out night --quiet").code == 0);
+    const auto rows = nlohmann::json::parse(program.run("gather night --json").out).at("top");
+    REQUIRE(rows.size() == 9);
+    std::set<double> counts;
+    for (const auto& row : rows) {
+        const auto& settings = row.at("settings");
+        folder.write("one.toml",
+                     "extends = \"toy.toml\"\n[season]\nmonths = 3\n[[lamp]]\nname = \"lamp\"\n"
+                     "photon_flux = " +
+                         settings.at("lamp.lamp.photon_flux").get<std::string>() +
+                         "\n[[colony]]\nname = \"disc\"\nposition = \"" +
+                         settings.at("colony.disc.position").get<std::string>() + "\"\n");
+        const auto flags =
+            nlohmann::json::parse(program.run("forecast one.toml --json").out).at("flags");
+        CHECK(row.at("flags_mean") == static_cast<double>(flags.size()));
+        counts.insert(row.at("flags_mean").get<double>());
+        for (const auto& flag : flags)
+            CHECK(holds(row.at("flags").get<std::string>(),
+                        flag.at("flag").get<std::string>() + " of disc in month " +
+                            std::to_string(flag.at("month").get<int>())));
+    }
+    CHECK(counts.size() > 1);
+}
+
 TEST_CASE("any number of workers gives one table") {
     const ToyFolder folder;
     folder.study(toys(8) + "[[vary]]\nkey = \"season.months\"\nvalues = [1, 2]\n");

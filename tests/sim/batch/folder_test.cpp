@@ -137,6 +137,16 @@ TEST_CASE("what a killed process had claimed is free, what it had recorded is do
     CHECK(living.take(key_of(3)) == BatchFolder::Claim::done);
 }
 
+TEST_CASE("what a killed process had claimed is free for the one that takes over its files too") {
+    const ToyFolder folder;
+    BatchFolder living(folder / "night");
+    in_killed_process([&] { BatchFolder(folder / "night").take(key_of(5)); });
+    BatchFolder heir(folder / "night");
+    CHECK(result_files(folder / "night").size() == 2);
+    CHECK(heir.take(key_of(5)) == BatchFolder::Claim::mine);
+    CHECK(living.take(key_of(5)) == BatchFolder::Claim::elsewhere);
+}
+
 TEST_CASE("a run that failed is tried again, and its success is what counts") {
     const ToyFolder folder;
     BatchRow failed = row_of(1);
