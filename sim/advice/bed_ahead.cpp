@@ -138,7 +138,7 @@ class BedAhead::Keeper final : public FrameSink {
 };
 
 BedAhead::BedAhead(const Layout& layout, const ForecastOptions& options,
-                   const ParallelFor& parallel, const std::function<bool(double)>& go_on)
+                   const ParallelFor& parallel, const GoOn& go_on)
     : layout_(layout),
       grid_(bed_grid_of(layout.tank)),
       light_day_(bedshade::light_day(lamp_days(layout))),

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <array>
-#include <functional>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -14,6 +13,7 @@
 #include "model/sediment/sand_plan.h"
 
 #include "sim/season/forecast.h"
+#include "sim/verdict/season_record.h"
 
 namespace bedshade {
 
@@ -41,7 +41,7 @@ class BedAhead {
     /// at in every third. Keeps a reference to
     /// `layout`, which must outlive it. `go_on` is asked once a step with the share done.
     BedAhead(const Layout& layout, const ForecastOptions& options, const ParallelFor& parallel,
-             const std::function<bool(double)>& go_on);
+             const GoOn& go_on);
 
     bool finished() const { return finished_; }  ///< not stopped by `go_on`
     const Layout& layout() const { return layout_; }

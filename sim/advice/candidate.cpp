@@ -1,13 +1,9 @@
 #include "sim/advice/candidate.h"
 
 #include <algorithm>
-#include <cmath>
 
-#include "model/growth/body.h"
 #include "model/growth/energy.h"
-#include "model/light/canopy.h"
-
-#include "sim/advice/sky.h"
+#include "model/growth/forms.h"
 
 namespace bedshade {
 namespace {
@@ -58,39 +54,13 @@ ColonyShape shape_when_set(const Candidate& candidate) {
     return shape;
 }
 
-/// Share of a ray's light that a body lets past, by steps through its bounds.
-double through_own(const ColonyBody& body, const Vec3& from, const Vec3& toward,
-                   double extinction_per_m) {
-    const Box& box = body.bounds();
-    const double size_m = (box.max - box.min).norm();
-    const double step_m = size_m / 40.0;
-    double inside_m = 0.0;
-    for (double t = 0.5 * step_m; t < size_m; t += step_m) {
-        const Vec3 p = from + t * toward;
-        if (!box.contains(p)) break;
-        if (body.inside(p)) inside_m += step_m;
-        if (inside_m > 0.0 && std::isinf(extinction_per_m)) return 0.0;
-    }
-    return inside_m > 0.0 ? std::exp(-extinction_per_m * inside_m) : 1.0;
-}
-
-void look_at_own_shape(Candidate& candidate) {
-    constexpr int kDirections = 32;
-    const ColonyShape shape = shape_when_set(candidate);
-    const ColonyBody body(shape);
-    const auto directions = window_directions(kDirections);
-    const double extinction = extinction_per_m(candidate.taxon.canopy_m2_per_m3);
-    double area = 0.0, seen = 0.0, height = 0.0;
-    for (const LivePatch& patch : live_patches(shape)) {
-        double through = 0.0;
-        for (const Vec3& direction : directions)
-            through += through_own(body, patch.position_m, direction, extinction) / kDirections;
+double light_height_of(const Candidate& candidate) {
+    double area = 0.0, height = 0.0;
+    for (const LivePatch& patch : live_patches(shape_when_set(candidate))) {
         area += patch.area_m2;
-        seen += patch.area_m2 * through;
         height += patch.area_m2 * patch.position_m.z();
     }
-    candidate.sees = seen / area;
-    candidate.light_height = height / area / candidate.height_m;
+    return height / area / candidate.height_m;
 }
 
 }  // namespace
@@ -104,7 +74,7 @@ Candidate candidate_of(const Taxon& taxon, std::optional<double> diameter_m) {
                  diameter_m ? taxon.max_diameter_m : kOfFullSize * taxon.max_diameter_m);
     candidate.height_m = piece.height_share * candidate.diameter_m;
     candidate.full_growth_net = full_growth_net_carbon(taxon);
-    look_at_own_shape(candidate);
+    candidate.light_height = light_height_of(candidate);
     return candidate;
 }
 

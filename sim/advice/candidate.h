@@ -14,7 +14,6 @@ struct Candidate {
     double diameter_m = 0.0, height_m = 0.0;  ///< when it is set in
     double full_growth_net = 0.0;             ///< full_growth_net_carbon of the taxon
     double light_height = 0.5;  ///< mean height of its live surface as a share of its own [1]
-    double sees = 1.0;          ///< share of the light from above that its own shape lets it have
 };
 
 /// A usual cutting or head of its form (common practice, no source), or one of `diameter_m`; never

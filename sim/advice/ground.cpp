@@ -1,6 +1,7 @@
 #include "sim/advice/ground.h"
 
 #include <cmath>
+#include <limits>
 
 namespace bedshade {
 namespace {
@@ -19,6 +20,23 @@ bool holds_here(const Taxon& taxon, double grain_m) {
 bool spreads_here(const Taxon& taxon, double grain_m) {
     const bool sheet = taxon.form == Form::mat || taxon.form == Form::encrusting;
     return !sheet || crosses(taxon, grain_m);
+}
+
+BySector ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon) {
+    constexpr double kLook_m = 0.005;
+    const double farthest_m = 0.5 * taxon.max_diameter_m;
+    BySector limit_m;
+    limit_m.fill(std::numeric_limits<double>::infinity());
+    if (taxon.form != Form::mat && taxon.form != Form::encrusting) return limit_m;
+    for (int s = 0; s < kSectors; ++s) {
+        const Vec2 out(std::cos(sector_angle_rad(s)), std::sin(sector_angle_rad(s)));
+        double reached_m = 0.0;
+        while (reached_m < farthest_m &&
+               crosses(taxon, layout.substrate.grain_at_m(spot_m + (reached_m + kLook_m) * out)))
+            reached_m += kLook_m;
+        limit_m[static_cast<std::size_t>(s)] = reached_m;
+    }
+    return limit_m;
 }
 
 bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m) {

@@ -17,6 +17,10 @@ bool holds_here(const Taxon& taxon, double grain_m);
 /// other forms stand over it.
 bool spreads_here(const Taxon& taxon, double grain_m);
 
+/// How far the outline of a kind can widen from a spot, by sector, before it meets ground that it
+/// does not cross [m]; infinite for all but sheets and mats.
+BySector ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon);
+
 /// Whether animals that dwell at bases are about a spot.
 bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m);
 

@@ -7,6 +7,8 @@
 #include <optional>
 #include <vector>
 
+#include "model/base/geometry.h"
+
 #include "sim/advice/candidate.h"
 
 namespace bedshade {
@@ -50,7 +52,7 @@ enum class Taken : unsigned char { free, by_rock, by_colony, by_glass };
 enum class Bound : unsigned char { glass, surface, rock };
 
 struct Outlook {
-    std::size_t cell = 0;
+    Vec2 at_m = Vec2::Zero();
     Taken taken = Taken::free;
     int taken_by = -1;     ///< colony, where it is one
     bool holds = true;     ///< the ground gives its kind hold

@@ -43,14 +43,15 @@ void sum_up(const BedAhead& bed, const std::vector<Rank>& ranks, KindOnBed& kind
             (least == cells || mark.worst < kind.marks[least].worst))
             least = cell;
     }
-    if (best < cells) kind.best = at_spot(bed, best, {kind.candidate}).front();
-    if (least < cells) kind.least = at_spot(bed, least, {kind.candidate}).front();
+    if (best < cells) kind.best = at_spot(bed, bed.spot_m(best), {kind.candidate}).front();
+    if (least < cells) kind.least = at_spot(bed, bed.spot_m(least), {kind.candidate}).front();
 }
 
 }  // namespace
 
 std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
-                              const ParallelFor& parallel) {
+                              const ParallelFor& parallel, const GoOn& go_on) {
+    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to go on
     const std::size_t cells = bed.grid().size();
     const double look_m = look_of(bed, candidates);
     std::vector<KindOnBed> kinds(candidates.size());
@@ -59,24 +60,28 @@ std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>&
         kinds[k].marks.resize(cells);
     }
     std::vector<std::vector<Rank>> ranks(candidates.size(), std::vector<Rank>(cells));
-    parallel(cells, [&](std::size_t begin, std::size_t end) {
-        for (std::size_t cell = begin; cell < end; ++cell) {
-            if (!bed.is_open_sand(cell)) continue;
-            const Spot spot = spot_of(bed, cell, look_m);
-            for (std::size_t k = 0; k < candidates.size(); ++k) {
-                const Outlook outlook = outlook_of(bed, spot, candidates[k]);
-                ranks[k][cell] = rank_of(outlook);
-                kinds[k].marks[cell] = mark_of(outlook);
-            }
+    const auto judge_cell = [&](std::size_t cell) {
+        if (!bed.is_open_sand(cell)) return;
+        const Spot spot = spot_of(bed, bed.spot_m(cell), look_m);
+        for (std::size_t k = 0; k < candidates.size(); ++k) {
+            const Outlook outlook = outlook_of(bed, spot, candidates[k]);
+            ranks[k][cell] = rank_of(outlook);
+            kinds[k].marks[cell] = mark_of(outlook);
         }
-    });
+    };
+    for (std::size_t from = 0; from < cells; from += kAtOnce) {
+        if (!go_on(static_cast<double>(from) / static_cast<double>(cells))) return {};
+        parallel(std::min(kAtOnce, cells - from), [&](std::size_t begin, std::size_t end) {
+            for (std::size_t cell = from + begin; cell < from + end; ++cell) judge_cell(cell);
+        });
+    }
     for (std::size_t k = 0; k < candidates.size(); ++k) sum_up(bed, ranks[k], kinds[k]);
     return kinds;
 }
 
-std::vector<Outlook> at_spot(const BedAhead& bed, std::size_t cell,
+std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,
                              const std::vector<Candidate>& candidates) {
-    const Spot spot = spot_of(bed, cell, look_of(bed, candidates));
+    const Spot spot = spot_of(bed, at_m, look_of(bed, candidates));
     std::vector<Outlook> outlooks;
     for (const Candidate& candidate : candidates)
         outlooks.push_back(outlook_of(bed, spot, candidate));

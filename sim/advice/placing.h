@@ -6,6 +6,7 @@
 
 #include "sim/advice/bed_ahead.h"
 #include "sim/advice/outlook.h"
+#include "sim/verdict/season_record.h"
 
 namespace bedshade {
 
@@ -30,12 +31,13 @@ struct KindOnBed {
 };
 
 /// Each candidate over all cells that are open sand, in the order given. The best spot is one that
-/// does, if there is any, with the greatest worst gauge; of equals the first.
+/// does, if there is any, with the greatest worst gauge; of equals the first. `go_on` is asked with
+/// the share done every few hundred cells; when it says no, nothing is returned.
 std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
-                              const ParallelFor& parallel);
+                              const ParallelFor& parallel, const GoOn& go_on);
 
 /// Each candidate at one spot.
-std::vector<Outlook> at_spot(const BedAhead& bed, std::size_t cell,
+std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,
                              const std::vector<Candidate>& candidates);
 
 /// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.

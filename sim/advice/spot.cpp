@@ -46,11 +46,11 @@ SpotNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourT
 
 }  // namespace
 
-Spot spot_of(const BedAhead& bed, std::size_t cell, double look_m) {
+Spot spot_of(const BedAhead& bed, const Vec2& at_m, double look_m) {
     const Tank& tank = bed.layout().tank;
     Spot spot;
-    spot.cell = cell;
-    spot.at_m = bed.spot_m(cell);
+    spot.cell = bed.grid().index(bed.grid().column_at(at_m.x()), bed.grid().row_at(at_m.y()));
+    spot.at_m = at_m;
     spot.grain_m = bed.layout().substrate.grain_at_m(spot.at_m);
     spot.to_glass_m = std::min({spot.at_m.x(), spot.at_m.y(), tank.length_m - spot.at_m.x(),
                                 tank.width_m - spot.at_m.y()});

@@ -19,7 +19,7 @@ struct SpotNeighbour {
 };
 
 struct Spot {
-    std::size_t cell = 0;
+    std::size_t cell = 0;  ///< that holds it: its light and rock are the cell's
     Vec2 at_m = Vec2::Zero();
     double grain_m = 0.0;
     double to_glass_m = 0.0;                ///< to the nearest pane
@@ -27,7 +27,7 @@ struct Spot {
 };
 
 /// `look_m`: neighbours whose outline stays farther off are of no concern.
-Spot spot_of(const BedAhead& bed, std::size_t cell, double look_m);
+Spot spot_of(const BedAhead& bed, const Vec2& at_m, double look_m);
 
 /// Gap between a round coral at the spot and a neighbour on a day [m]; 0 where they overlap.
 double gap_m(const SpotNeighbour::Then& then, double radius_m, double low_m, double high_m);

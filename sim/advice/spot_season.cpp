@@ -49,9 +49,10 @@ class SpotSeason {
           candidate_(candidate),
           taxon_(candidate.taxon),
           radius_m_(0.5 * candidate.diameter_m),
+          limit_m_(ground_limits_m(bed.layout(), spot.at_m, candidate.taxon)),
           height_m_(candidate.height_m),
           lit_(bed.layout().lamps.size()) {
-        outlook_.cell = spot.cell;
+        outlook_.at_m = spot.at_m;
         outlook_.grain_m = spot.grain_m;
         find_taken();
     }
@@ -66,12 +67,19 @@ class SpotSeason {
             if (day + 1 < bed_.days().size()) advance(day);
         }
         note_flow(bed_.days().back().day_d);
-        outlook_.end_diameter_m = 2.0 * radius_m_;
+        outlook_.end_diameter_m = mean_diameter_m(outline_m());
         outlook_.end_height_m = height_m_;
         return outlook_;
     }
 
   private:
+    BySector outline_m() const;
+    double radius_toward_m(const Vec2& there_m) const;
+    double to_glass_m() const;
+    Vec2 colony_at_m(std::size_t day, int colony) const {
+        const auto& then = bed_.days()[day].colonies[static_cast<std::size_t>(colony)];
+        return then->body.base_m().head<2>();
+    }
     void find_taken();
     void find_sand();
     void note_flow(double day_d);
@@ -86,13 +94,40 @@ class SpotSeason {
     const Spot& spot_;
     const Candidate& candidate_;
     const Taxon& taxon_;
-    double radius_m_, height_m_;
+    double radius_m_;   // of the outline where nothing stops it
+    BySector limit_m_;  // at which the ground stops it
+    double height_m_;
     double saturation_ = 0.0, reserve_ = 1.0;
     double net_ = 0.0, peak_ = 0.0, need_scale_ = 1.0;
     double sand_through_ = 1.0;  // share of light that passes the sand on it
     std::vector<double> lit_;    // plateau light by lamp
     Outlook outlook_;
 };
+
+/// The outline today: a piece set in is as large as it is, whatever ground lies about it.
+BySector SpotSeason::outline_m() const {
+    BySector outline_m = limit_m_;
+    for (double& radius_m : outline_m)
+        radius_m = std::min(radius_m_, std::max(radius_m, 0.5 * candidate_.diameter_m));
+    return outline_m;
+}
+
+double SpotSeason::radius_toward_m(const Vec2& there_m) const {
+    const Vec2 way = there_m - spot_.at_m;
+    const int s =
+        static_cast<int>(std::lround(std::atan2(way.y(), way.x()) * kSectors / (2.0 * kPi)));
+    return outline_m()[static_cast<std::size_t>((s + kSectors) % kSectors)];
+}
+
+/// From its rim to the nearest pane.
+double SpotSeason::to_glass_m() const {
+    const Tank& tank = bed_.layout().tank;
+    const Vec2& at = spot_.at_m;
+    const BySector outline = outline_m();
+    constexpr std::size_t kQuarter = kSectors / 4;
+    return std::min({tank.length_m - at.x() - outline[0], tank.width_m - at.y() - outline[kQuarter],
+                     at.x() - outline[2 * kQuarter], at.y() - outline[3 * kQuarter]});
+}
 
 void SpotSeason::find_taken() {
     if (spot_.to_glass_m < radius_m_ + kGlassGap_m) outlook_.taken = Taken::by_glass;
@@ -162,7 +197,7 @@ void SpotSeason::look(std::size_t day) {
 void SpotSeason::look_at_light(std::size_t day) {
     const LightDay& hours = bed_.light_day();
     bed_.light_at(day, spot_.cell, candidate_.light_height * height_m_, lit_.data());
-    for (double& light : lit_) light *= candidate_.sees * sand_through_;
+    for (double& light : lit_) light *= sand_through_;
     peak_ = peak_umol_m2_s(hours, lit_);
     if (day == 0) saturation_ = settled_saturation_umol_m2_s(taxon_, peak_);
     const Tissue tissue = tissue_of(taxon_, saturation_);
@@ -198,7 +233,8 @@ void SpotSeason::look_at_neighbours(std::size_t day) {
         note_shade(bed_, day, spot_, neighbour.colony, candidate_, radius_m_, height_m_, outlook_);
         if (other.id == taxon_.id) continue;
         const Reach own = reach_of(taxon_, other), its = reach_of(other, taxon_);
-        const double gap = gap_m(then, radius_m_, low_m, high_m);
+        const double radius_m = radius_toward_m(colony_at_m(day, neighbour.colony));
+        const double gap = gap_m(then, radius_m, low_m, high_m);
         const double room = gap - std::max(own.most_m(), its.most_m());
         if (gap < std::max(taxon_.allelopathy_m, other.allelopathy_m))
             outlook_.allelopathy = neighbour.colony;
@@ -207,7 +243,7 @@ void SpotSeason::look_at_neighbours(std::size_t day) {
         if (room < reach.worst) {
             outlook_.neighbour = neighbour.colony;
             outlook_.reached_by_it = its.most_m() > own.most_m();
-            outlook_.from_below = then.away_m < radius_m_ && then.low_m >= high_m;
+            outlook_.from_below = then.away_m < radius_m && then.low_m >= high_m;
             const Reach& farther = outlook_.reached_by_it ? its : own;
             outlook_.by_sweepers = farther.sweepers_m >= farther.most_m();
         }
@@ -222,7 +258,7 @@ void SpotSeason::look_at_bounds(std::size_t day) {
         if (free_m < room.worst) outlook_.meets = what;
         room.note(free_m, bed_.days()[day].day_d);
     };
-    note(spot_.to_glass_m - radius_m_ - kGlassGap_m, Bound::glass);
+    note(to_glass_m() - kGlassGap_m, Bound::glass);
     note(bed_.layout().tank.water_depth_m - kSurfaceGap_m - height_m_, Bound::surface);
     note(rock_over_m(bed_, spot_, 0.9 * radius_m_) - height_m_ - taxon_.overhang_m, Bound::rock);
 }
@@ -237,7 +273,7 @@ void SpotSeason::advance(std::size_t day) {
         taxon_, saturation_, settled_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
 }
 
-/// Mats stop at sand they cannot cross; nothing grows beyond its kind's size.
+/// Nothing grows beyond its kind's size.
 void SpotSeason::grow(double days) {
     const double gain_m = 1e-3 * taxon_.extension_mm_yr.mean / kDaysPerYear * days *
                           extension_share(net_, candidate_.full_growth_net);
@@ -245,8 +281,7 @@ void SpotSeason::grow(double days) {
     if (radius_m_ < largest_m)
         height_m_ =
             std::min(height_m_ + taxon_.vertical_per_radial * gain_m, taxon_.max_diameter_m);
-    if (spreads_here(taxon_, spot_.grain_m))
-        radius_m_ = std::max(radius_m_, std::min(radius_m_ + gain_m, largest_m));
+    radius_m_ = std::max(radius_m_, std::min(radius_m_ + gain_m, largest_m));
 }
 
 }  // namespace

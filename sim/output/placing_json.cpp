@@ -65,9 +65,8 @@ ordered_json size_json(double diameter_m, double height_m) {
     return {{"diameter_cm", 100.0 * diameter_m}, {"height_cm", 100.0 * height_m}};
 }
 
-ordered_json spot_json(const BedAhead& bed, std::size_t cell) {
-    const Vec2 at = 100.0 * bed.spot_m(cell);
-    return {{"x_cm", at.x()}, {"y_cm", at.y()}};
+ordered_json spot_json(const Vec2& at_m) {
+    return {{"x_cm", 100.0 * at_m.x()}, {"y_cm", 100.0 * at_m.y()}};
 }
 
 ordered_json known_json(const Taxon& taxon) {
@@ -85,7 +84,7 @@ ordered_json outlook_json(const BedAhead& bed, const Candidate& candidate, const
     return {{"taxon", candidate.taxon.id},
             {"scientific_name", candidate.taxon.scientific_name},
             {"does", outlook.does()},
-            {"spot", spot_json(bed, outlook.cell)},
+            {"spot", spot_json(outlook.at_m)},
             {"start", size_json(candidate.diameter_m, candidate.height_m)},
             {"end", size_json(outlook.end_diameter_m, outlook.end_height_m)},
             {"worst_margin", to_string(worst.gauge)},
@@ -107,13 +106,13 @@ const char* against_name(Against against) {
 
 /// One spot of one kind's map: what is against it, and every margin.
 ordered_json cell_json(const BedAhead& bed, const KindOnBed& kind, std::size_t cell) {
-    ordered_json json = spot_json(bed, cell);
+    ordered_json json = spot_json(bed.spot_m(cell));
     const SpotMark& mark = kind.marks[cell];
     json["does"] = mark.against == Against::nothing;
     json["against"] =
         mark.against == Against::gauge ? to_string(mark.gauge) : against_name(mark.against);
     if (mark.against == Against::taken) return json;
-    const Outlook outlook = at_spot(bed, cell, {kind.candidate}).front();
+    const Outlook outlook = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
     for (const Gauge gauge : kGauges)
         json[is_length(gauge) ? std::string(to_string(gauge)) + "_cm" : to_string(gauge)] =
             finite_or_null(in_unit(outlook, gauge));

@@ -42,8 +42,14 @@ void note_flow(const Taxon& taxon, const Outlook& outlook, std::vector<std::stri
         100.0 * taxon.food_share, 100.0 * outlook.flow_low_m_s));
 }
 
-void note_walk(const Taxon& taxon, std::vector<std::string>& notes) {
+void note_walk(const BedAhead& bed, const Taxon& taxon, std::vector<std::string>& notes) {
     if (taxon.mobility_m_d <= 0.0) return;
+    if (taxon.mobility_m_d * kDaysPerMonth > bed.layout().tank.length_m) {
+        notes.push_back(
+            fmt::format("walks up to {:.2g} cm a day: it may turn up anywhere on the bed",
+                        100.0 * taxon.mobility_m_d));
+        return;
+    }
     notes.push_back(
         fmt::format("walks up to {:.2g} cm a day, about {:.0f} cm a month: fence it or "
                     "leave it room",
@@ -58,7 +64,7 @@ std::vector<std::string> notes_on(const BedAhead& bed, const Candidate& candidat
     if (outlook.taken != Taken::free) return notes;
     const Taxon& taxon = candidate.taxon;
     note_base(taxon, notes);
-    note_walk(taxon, notes);
+    note_walk(bed, taxon, notes);
     note_spread(taxon, outlook, notes);
     note_flow(taxon, outlook, notes);
     if (outlook.allelopathy >= 0)

@@ -8,7 +8,6 @@
 #include "sim/output/placing_report.h"
 #include "sim/output/report.h"
 #include "sim/season/pool.h"
-#include "sim/season/reef_light.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
@@ -28,8 +27,8 @@ double cm_of(const std::string& text, const char* option) {
     return 0.01 * value;
 }
 
-/// The cell of the bed that `--spot X,Y` names.
-std::size_t cell_asked(const Arguments& arguments, const Layout& layout, const BedGrid& grid) {
+/// The spot of the bed that `--spot X,Y` names.
+Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
     const auto text = arguments.value<std::string>("spot");
     const auto comma = text.find(',');
     if (comma == std::string::npos)
@@ -41,7 +40,7 @@ std::size_t cell_asked(const Arguments& arguments, const Layout& layout, const B
         throw UsageError(fmt::format("--spot {} lies outside the tank: 0 to {:g} by 0 to {:g} cm",
                                      printable(text), 100.0 * layout.tank.length_m,
                                      100.0 * layout.tank.width_m));
-    return grid.index(grid.column_at(x_m), grid.row_at(y_m));
+    return {x_m, y_m};
 }
 
 std::optional<double> diameter_asked(const Arguments& arguments) {
@@ -74,18 +73,18 @@ std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepar
     return {candidate_of(*taxon, diameter_m)};
 }
 
+/// What the bed will be like is nearly all of the work, the survey of it the rest.
+constexpr double kAheadShare = 0.8;
+
 void report_spot(const BedAhead& bed, const std::vector<Candidate>& candidates,
                  const Arguments& arguments, const PlacingAsked& asked) {
-    const std::size_t cell = cell_asked(arguments, bed.layout(), bed.grid());
-    const auto outlooks = at_spot(bed, cell, candidates);
+    const auto outlooks = at_spot(bed, spot_asked(arguments, bed.layout()), candidates);
     fmt::print("{}", arguments.json() ? placing_spot_json(bed, candidates, outlooks, asked)
                                       : placing_spot_text(bed, candidates, outlooks));
 }
 
-void report_bed(const BedAhead& bed, const std::vector<Candidate>& candidates,
-                const Arguments& arguments, const PlacingAsked& asked,
-                const ParallelFor& parallel) {
-    const auto kinds = survey(bed, candidates, parallel);
+void report_bed(const BedAhead& bed, const std::vector<KindOnBed>& kinds,
+                const Arguments& arguments, const PlacingAsked& asked) {
     const bool one = arguments.has("taxon");
     if (arguments.json()) {
         fmt::print("{}", placing_json(bed, kinds, asked, one));
@@ -95,31 +94,41 @@ void report_bed(const BedAhead& bed, const std::vector<Candidate>& candidates,
     if (one) fmt::print("\n{}", placing_map_text(bed, kinds.front()));
 }
 
+int report_interrupted() {
+    fmt::print(stderr, "bedshade: interrupted\n");
+    return kInterrupted;
+}
+
 int run(const Arguments& arguments) {
     catch_interrupts();
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     const auto candidates = candidates_asked(arguments, prepared);
-    if (arguments.has("spot"))  // told before the work, not after it
-        cell_asked(arguments, prepared.layout(), bed_grid_of(prepared.layout().tank));
+    const bool one_spot = arguments.has("spot");
+    if (one_spot) spot_asked(arguments, prepared.layout());  // told before the work, not after it
     Pool pool(arguments.threads());
     ProgressBar bar("place", arguments.quiet());
+    const auto go_on = [&](double done) {
+        bar.show(done, fmt::format("{:.0f} %", 100.0 * done));
+        return !interrupted();
+    };
     const BedAhead bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
-                       pool.parallel_for(), [&](double done) {
-                           bar.show(done, fmt::format("{:.0f} %", 100.0 * done));
-                           return !interrupted();
-                       });
-    if (!bed.finished()) {
-        fmt::print(stderr, "bedshade: interrupted\n");
-        return kInterrupted;
+                       pool.parallel_for(), [&](double done) { return go_on(kAheadShare * done); });
+    if (!bed.finished()) return report_interrupted();
+    std::vector<KindOnBed> kinds;
+    if (!one_spot) {
+        kinds = survey(bed, candidates, pool.parallel_for(), [&](double done) {
+            return go_on(kAheadShare + (1.0 - kAheadShare) * done);
+        });
+        if (kinds.empty()) return report_interrupted();
     }
     const PlacingAsked asked{seed_of(arguments), warning_sentences(prepared.file.warnings)};
     if (!arguments.json())
         fmt::print("{}\n", lamp_output_text(prepared.layout(), prepared.calibration));
-    if (arguments.has("spot"))
+    if (one_spot)
         report_spot(bed, candidates, arguments, asked);
     else
-        report_bed(bed, candidates, arguments, asked, pool.parallel_for());
+        report_bed(bed, kinds, arguments, asked);
     return kDone;
 }
 

@@ -15,6 +15,7 @@
 #include "model/light/rock_mesh.h"
 #include "model/sediment/sand_plan.h"
 
+#include "sim/advice/placing.h"
 #include "sim/input/layout_reader.h"
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/flow_store.h"
@@ -284,6 +285,30 @@ void demo_forecast_written(benchmark::State& state) {
     std::filesystem::remove(path);
 }
 BENCHMARK(demo_forecast_written)->Unit(benchmark::kMillisecond);
+
+/// The demo's two years and no more: what `demo_place` is to be measured by.
+void demo_forecast(benchmark::State& state) {
+    process_flow_store().flow_of(demo(), run_serially);
+    const double scale = calibrate(demo()).output_scale;
+    for (auto _ : state)
+        Forecast(demo(), {1, 0, scale}, run_serially).run({}, [](double) { return true; });
+}
+BENCHMARK(demo_forecast)->Unit(benchmark::kMillisecond);
+
+/// Every kind of the table on every spot of the demo's bed, with the forecast that this needs.
+void demo_place(benchmark::State& state) {
+    process_flow_store().flow_of(demo(), run_serially);
+    const double scale = calibrate(demo()).output_scale;
+    const auto go_on = [](double) { return true; };
+    for (auto _ : state) {
+        std::vector<Candidate> candidates;
+        const TraitTable traits = builtin_traits();
+        for (const Taxon& taxon : traits.taxa()) candidates.push_back(candidate_of(taxon));
+        const BedAhead bed(demo(), {1, 0, scale}, run_serially, go_on);
+        benchmark::DoNotOptimize(survey(bed, candidates, run_serially, go_on));
+    }
+}
+BENCHMARK(demo_place)->Unit(benchmark::kMillisecond);
 
 }  // namespace
 

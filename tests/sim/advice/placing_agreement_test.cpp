@@ -44,7 +44,7 @@ bool is_harm(const Flag& flag) {
 /// Whether the forecast raises a flag on the coral, or on another by it.
 bool forecast_flags(const BedAhead& bed, const Verdict& verdict, const ForecastOptions& options,
                     const ParallelFor& parallel) {
-    const Layout layout = with_coral(bed.layout(), verdict, bed.spot_m(verdict.outlook.cell));
+    const Layout layout = with_coral(bed.layout(), verdict, verdict.outlook.at_m);
     const int coral = static_cast<int>(layout.colonies.size()) - 1;
     const JudgedSeason season = judge_season(layout, options, parallel, go_on);
     return std::any_of(season.flags.begin(), season.flags.end(), [&](const Flag& flag) {
@@ -57,7 +57,7 @@ bool forecast_flags(const BedAhead& bed, const Verdict& verdict, const ForecastO
 std::vector<Verdict> verdicts_of(const BedAhead& bed, const std::vector<Candidate>& candidates,
                                  const ParallelFor& parallel) {
     std::vector<Verdict> verdicts;
-    for (const KindOnBed& kind : survey(bed, candidates, parallel)) {
+    for (const KindOnBed& kind : survey(bed, candidates, parallel, go_on)) {
         verdicts.push_back({kind.candidate, kind.best});
         if (kind.least) verdicts.push_back({kind.candidate, *kind.least});
     }
@@ -66,8 +66,8 @@ std::vector<Verdict> verdicts_of(const BedAhead& bed, const std::vector<Candidat
     return verdicts;
 }
 
-std::string told(const BedAhead& bed, const Verdict& verdict) {
-    const Vec2 at = bed.spot_m(verdict.outlook.cell);
+std::string told(const Verdict& verdict) {
+    const Vec2& at = verdict.outlook.at_m;
     return fmt::format("{} at {:.1f},{:.1f} cm: {} {:.2f}", verdict.candidate.taxon.id,
                        100.0 * at.x(), 100.0 * at.y(), to_string(worst_of(verdict.outlook).gauge),
                        verdict.worst());
@@ -85,13 +85,13 @@ std::pair<int, int> borne_out(const std::vector<Candidate>& candidates, int coun
         const Verdict& best = verdicts[static_cast<std::size_t>(i)];
         const Verdict& worst = verdicts[verdicts.size() - 1 - static_cast<std::size_t>(i)];
         if (forecast_flags(bed, best, options, pool.parallel_for()))
-            WARN("flagged, though one of the best: " << told(bed, best));
+            WARN("flagged, though one of the best: " << told(best));
         else
             ++agree.first;
         if (forecast_flags(bed, worst, options, pool.parallel_for()))
             ++agree.second;
         else
-            WARN("not flagged, though one of the worst: " << told(bed, worst));
+            WARN("not flagged, though one of the worst: " << told(worst));
     }
     return agree;
 }
