@@ -29,4 +29,16 @@ WorstGauge worst_of(const Outlook& outlook) {
     return worst;
 }
 
+std::vector<Gauge> failing_gauges(const Outlook& outlook) {
+    std::vector<Gauge> gauges;
+    for (const Gauge gauge : kGauges)
+        if (outlook.gauge(gauge).fails()) gauges.push_back(gauge);
+    const auto weight = [&](Gauge gauge) {
+        return outlook.gauge(gauge).worst / (is_length(gauge) ? kRoomOfOne_m : 1.0);
+    };
+    std::stable_sort(gauges.begin(), gauges.end(),
+                     [&](Gauge a, Gauge b) { return weight(a) < weight(b); });
+    return gauges;
+}
+
 }  // namespace bedshade

@@ -88,4 +88,7 @@ struct WorstGauge {
 };
 WorstGauge worst_of(const Outlook& outlook);
 
+/// Gauges that fail, the worst on that scale first.
+std::vector<Gauge> failing_gauges(const Outlook& outlook);
+
 }  // namespace bedshade

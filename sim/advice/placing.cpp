@@ -43,6 +43,7 @@ void sum_up(const BedAhead& bed, const std::vector<Rank>& ranks, KindOnBed& kind
             (least == cells || mark.worst < kind.marks[least].worst))
             least = cell;
     }
+    kind.best.taken = Taken::by_rock;  // where no cell is sand
     if (best < cells) kind.best = at_spot(bed, bed.spot_m(best), {kind.candidate}).front();
     if (least < cells) kind.least = at_spot(bed, bed.spot_m(least), {kind.candidate}).front();
 }

@@ -26,15 +26,25 @@ void span_at(const ColonyBody& body, double s, SpotNeighbour::Then& then) {
     then.high_m = body.base_m().z() + high_m;
 }
 
-SpotNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourThen>& colony) {
+/// In plan, from a spot to a box.
+double to_box_m(const Vec2& spot_m, const Box& box) {
+    const Vec2 low = box.min.head<2>(), high = box.max.head<2>();
+    return (spot_m - spot_m.cwiseMax(low).cwiseMin(high)).norm();
+}
+
+SpotNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourThen>& colony,
+                              double look_m) {
     SpotNeighbour::Then then;
     if (!colony) return then;
     then.lives = true;
     const ColonyBody& body = colony->body;
+    then.away_m = to_box_m(spot_m, body.bounds());
+    if (then.away_m >= look_m) return then;
     const double rim_z_m = body.base_m().z() + body.profile().rim_z_m;
     const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
     const double s = body.share_out(plan);
     if (s <= 1.0) {
+        then.away_m = 0.0;
         span_at(body, s, then);
     } else {
         then.away_m = plan.norm() * (1.0 - 1.0 / s);
@@ -59,7 +69,7 @@ Spot spot_of(const BedAhead& bed, const Vec2& at_m, double look_m) {
         neighbour.colony = static_cast<int>(c);
         bool near = false;
         for (const BedDay& day : bed.days()) {
-            neighbour.days.push_back(seen_from(spot.at_m, day.colonies[c]));
+            neighbour.days.push_back(seen_from(spot.at_m, day.colonies[c], look_m));
             near = near || (neighbour.days.back().lives && neighbour.days.back().away_m < look_m);
         }
         if (near) spot.neighbours.push_back(std::move(neighbour));

@@ -13,6 +13,7 @@
 
 #include "sim/advice/ground.h"
 #include "sim/advice/shade_cast.h"
+#include "sim/advice/spot_sand.h"
 
 namespace bedshade {
 namespace {
@@ -20,11 +21,11 @@ namespace {
 constexpr double kDaysPerYear = 12.0 * kDaysPerMonth;
 constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it says otherwise
 
-/// ln(a / b); without limit where nothing is asked.
+/// ln(a / b), no lower than that of nothing at all; without limit where nothing is asked.
 double log_ratio(double a, double b) {
-    constexpr double kNoLimit = std::numeric_limits<double>::infinity();
-    if (b <= 0.0) return kNoLimit;
-    return a > 0.0 ? std::log(a / b) : -kNoLimit;
+    constexpr double kNothing = -20.0;
+    if (b <= 0.0) return std::numeric_limits<double>::infinity();
+    return a > 0.0 ? std::max(std::log(a / b), kNothing) : kNothing;
 }
 
 /// The part of a form's profile that is its rim, above the bed.
@@ -142,36 +143,12 @@ void SpotSeason::find_taken() {
     }
 }
 
-/// Sand of the season's first weeks, which are like all others, on the coral as it is set in:
-/// later it stands higher. The load that counts is the most at the end of any of those days.
 void SpotSeason::find_sand() {
-    const SandReceptor receptor{Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_), radius_m_};
-    const SteadySand steady = bed_.sand().steady(receptor);
-    SandStep step;
-    step.fallout_kg_m2_d = steady.fallout_kg_m2_d();
-    step.kept_share = taxon_.sand_trap;
-    step.clearing_per_d = clearing_rate_per_d(taxon_, steady.flow_speed_m_s);
-    step.burial_d = taxon_.burial_d;
-    const auto deposits = bed_.sand().deposits(receptor, bed_.stirring());
-    SandLoad load;
-    double through = 0.0, fell = 0.0;
-    auto next = deposits.begin();
-    for (int day = 0; day < BedAhead::kSandDays_d; ++day) {
-        step.from_d = day;
-        step.to_d = day + 1;
-        step.deposits.clear();
-        for (; next != deposits.end() && next->time_d < step.to_d; ++next) {
-            step.deposits.push_back(*next);
-            fell += next->mass_kg_m2;
-        }
-        const SandOutcome outcome = follow_sand(load, step);
-        load = outcome.end;
-        through += outcome.mean_transmittance;
-        outlook_.sand_kg_m2 = std::max(outlook_.sand_kg_m2, load.load_kg_m2);
-    }
-    sand_through_ = through / BedAhead::kSandDays_d;
-    outlook_.fallout_kg_m2_d = step.fallout_kg_m2_d + fell / BedAhead::kSandDays_d;
-    outlook_.gauge(Gauge::sand).note(log_ratio(kSmotheringLoad_kg_m2, outlook_.sand_kg_m2), 0.0);
+    const SpotSand sand = sand_on_spot(bed_, spot_, candidate_);
+    sand_through_ = sand.transmittance;
+    outlook_.sand_kg_m2 = sand.most_kg_m2;
+    outlook_.fallout_kg_m2_d = sand.fallout_kg_m2_d;
+    outlook_.gauge(Gauge::sand).note(log_ratio(kSmotheringLoad_kg_m2, sand.most_kg_m2), 0.0);
 }
 
 void SpotSeason::note_flow(double day_d) {

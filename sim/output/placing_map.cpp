@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "sim/output/placing_report.h"
+#include "sim/season/calendar.h"
 
 namespace bedshade {
 namespace {
@@ -37,13 +38,31 @@ std::string row_of(const KindOnBed& kind, const BedAhead& bed, int j, int stride
     return row;
 }
 
+std::string margin_text(const Outlook& outlook, Gauge gauge) {
+    const OverTime& margin = outlook.gauge(gauge);
+    if (std::isinf(margin.worst)) return "no limit near";
+    const int month = season_month_of(margin.worst_day_d);
+    return is_length(gauge) ? fmt::format("{:+.1f} cm, month {}", 100.0 * margin.worst, month)
+                            : fmt::format("x{:.2f}, month {}", std::exp(margin.worst), month);
+}
+
+/// Every margin of the best spot, where it is worst.
+std::string margins_text(const Outlook& outlook) {
+    std::string text = fmt::format("Margins at {:.4g},{:.4g} cm, each in its worst month\n",
+                                   100.0 * outlook.at_m.x(), 100.0 * outlook.at_m.y());
+    for (const Gauge gauge : kGauges)
+        text += fmt::format("  {:<6} {}\n", to_string(gauge), margin_text(outlook, gauge));
+    return text + "\n";
+}
+
 }  // namespace
 
 std::string placing_map_text(const BedAhead& bed, const KindOnBed& kind) {
     const BedGrid& grid = bed.grid();
     const int stride = (grid.nx + kMostColumns - 1) / kMostColumns;
-    std::string text = fmt::format("Where on the bed for {} (back of the tank at the top)\n",
-                                   kind.candidate.taxon.id);
+    std::string text = kind.best.taken == Taken::free ? margins_text(kind.best) : "";
+    text += fmt::format("Where on the bed for {} (back of the tank at the top)\n",
+                        kind.candidate.taxon.id);
     for (int j = grid.ny - 1 - stride / 2; j >= 0; j -= stride)
         text +=
             fmt::format("  y {:>5.1f} cm  {}\n", 100.0 * grid.y_m(j), row_of(kind, bed, j, stride));

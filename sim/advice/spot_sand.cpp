@@ -1,0 +1,49 @@
+#include "sim/advice/spot_sand.h"
+
+#include <algorithm>
+
+#include "model/sediment/clearing.h"
+
+namespace bedshade {
+namespace {
+
+SandStep steady_step(const BedAhead& bed, const SandReceptor& receptor, const Taxon& taxon) {
+    const SteadySand steady = bed.sand().steady(receptor);
+    SandStep step;
+    step.fallout_kg_m2_d = steady.fallout_kg_m2_d();
+    step.kept_share = taxon.sand_trap;
+    step.clearing_per_d = clearing_rate_per_d(taxon, steady.flow_speed_m_s);
+    step.burial_d = taxon.burial_d;
+    return step;
+}
+
+}  // namespace
+
+SpotSand sand_on_spot(const BedAhead& bed, const Spot& spot, const Candidate& candidate) {
+    const SandReceptor receptor{Vec3(spot.at_m.x(), spot.at_m.y(), candidate.height_m),
+                                0.5 * candidate.diameter_m};
+    SandStep step = steady_step(bed, receptor, candidate.taxon);
+    const auto deposits = bed.sand().deposits(receptor, bed.stirring());
+    SpotSand sand;
+    SandLoad load;
+    double through = 0.0, fell = 0.0;
+    auto next = deposits.begin();
+    for (int day = 0; day < BedAhead::kSandDays_d; ++day) {
+        step.from_d = day;
+        step.to_d = day + 1;
+        step.deposits.clear();
+        for (; next != deposits.end() && next->time_d < step.to_d; ++next) {
+            step.deposits.push_back(*next);
+            fell += next->mass_kg_m2;
+        }
+        const SandOutcome outcome = follow_sand(load, step);
+        load = outcome.end;
+        through += outcome.mean_transmittance;
+        sand.most_kg_m2 = std::max(sand.most_kg_m2, load.load_kg_m2);
+    }
+    sand.transmittance = through / BedAhead::kSandDays_d;
+    sand.fallout_kg_m2_d = step.fallout_kg_m2_d + fell / BedAhead::kSandDays_d;
+    return sand;
+}
+
+}  // namespace bedshade

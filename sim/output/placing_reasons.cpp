@@ -1,0 +1,180 @@
+#include <cmath>
+#include <fmt/format.h>
+
+#include "model/growth/profiles.h"
+
+#include "sim/advice/ground.h"
+#include "sim/advice/light_culprit.h"
+#include "sim/input/diagnostic.h"
+#include "sim/output/placing_words.h"
+#include "sim/season/calendar.h"
+
+namespace bedshade {
+namespace {
+
+std::string colony_name(const BedAhead& bed, int colony) {
+    return fmt::format("'{}'",
+                       printable(bed.layout().colonies[static_cast<std::size_t>(colony)].name));
+}
+
+const Taxon& taxon_of(const BedAhead& bed, int colony) {
+    const Layout& layout = bed.layout();
+    return layout.taxon_of(layout.colonies[static_cast<std::size_t>(colony)]);
+}
+
+std::string from_when(const BedAhead& bed, double day_d) {
+    const bool at_once = bed.days().size() < 2 || day_d <= bed.days()[1].day_d;
+    return at_once ? "from the start" : fmt::format("from month {}", season_month_of(day_d));
+}
+
+std::string grain_range(double low_m, double high_m) {
+    return low_m > 0.0 ? fmt::format("{:.3g} to {:.3g} mm", 1e3 * low_m, 1e3 * high_m)
+                       : fmt::format("up to {:.3g} mm", 1e3 * high_m);
+}
+
+std::string light_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
+    const OverTime& light = outlook.gauge(Gauge::light);
+    const std::string figures =
+        fmt::format("{:.2f} of {:.2f} mol m-2 a day in month {}", outlook.dli_mol_m2_d,
+                    outlook.need_dli_mol_m2_d, season_month_of(light.worst_day_d));
+    const std::string when = from_when(bed, light.fails_from_d);
+    if (outlook.too_bright)
+        return fmt::format("light does it harm {} ({:.2f} mol m-2 a day)", when,
+                           outlook.dli_mol_m2_d);
+    const LightCulprit culprit = light_culprit(
+        bed, Vec3(outlook.at_m.x(), outlook.at_m.y(), candidate.light_height * candidate.height_m),
+        light.worst_day_d, std::exp(light.worst));
+    std::string because;
+    if (culprit.colony >= 0)
+        because = fmt::format(" because of {}, which hides {:.0f} % of its sky",
+                              colony_name(bed, culprit.colony), 100.0 * culprit.share);
+    else if (culprit.rock >= 0)
+        because =
+            fmt::format(" because of the rock '{}', which hides {:.0f} % of its sky",
+                        printable(bed.layout().rocks[static_cast<std::size_t>(culprit.rock)].name),
+                        100.0 * culprit.share);
+    else
+        because = ": the lamps give too little here";
+    return fmt::format("light falls under its need {}{} ({})", when, because, figures);
+}
+
+std::string sand_text(const Candidate& candidate, const Outlook& outlook) {
+    return fmt::format("sand smothers it: {:.0f} mg/cm2 lie on it at worst, of 70 it can bear{}",
+                       100.0 * outlook.sand_kg_m2,
+                       candidate.taxon.form == Form::bowl ? "; its bowl keeps what falls in" : "");
+}
+
+std::string reach_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
+    const OverTime& reach = outlook.gauge(Gauge::reach);
+    const Taxon& other = taxon_of(bed, outlook.neighbour);
+    const std::string name = colony_name(bed, outlook.neighbour);
+    const char* const by = outlook.by_sweepers ? "sweepers" : "tentacles";
+    const std::string when = from_when(bed, reach.fails_from_d);
+    const double own = candidate.taxon.sting_rank, its = other.sting_rank;
+    const char* const wins = own > its   ? "it ranks above that one"
+                             : own < its ? "that one ranks above it"
+                                         : "they rank alike";
+    if (outlook.from_below && !outlook.reached_by_it)
+        return fmt::format("it grows up under {}, and its {} reach that one {} ({})", name, by,
+                           when, wins);
+    return outlook.reached_by_it
+               ? fmt::format("the {} of {} reach it {} ({})", by, name, when, wins)
+               : fmt::format("its {} reach {} {} ({})", by, name, when, wins);
+}
+
+std::string flow_text(const Candidate& candidate, const Outlook& outlook) {
+    return fmt::format("it stands in {:.1f} cm/s of flow; it keeps well in {:g} to {:g}",
+                       100.0 * (outlook.too_fast ? outlook.flow_high_m_s : outlook.flow_low_m_s),
+                       100.0 * candidate.taxon.flow_low_m_s, 100.0 * candidate.taxon.flow_high_m_s);
+}
+
+std::string room_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
+    const std::string when = from_when(bed, outlook.gauge(Gauge::room).fails_from_d);
+    switch (outlook.meets) {
+        case Bound::glass:
+            return fmt::format("it grows against the glass {}", when);
+        case Bound::surface:
+            return fmt::format("it grows to the surface {}", when);
+        case Bound::rock:
+            break;
+    }
+    return fmt::format(
+        "too tall for the rockwork over it {}: {:.0f} cm at the end, and {:.0f} cm more inflated",
+        when, 100.0 * outlook.end_height_m, 100.0 * candidate.taxon.overhang_m);
+}
+
+std::string grain_text(const Candidate& candidate, const Outlook& outlook) {
+    const Taxon& taxon = candidate.taxon;
+    return fmt::format("grain too {} for it: {:.2g} mm, and it prefers {}",
+                       outlook.grain_m < taxon.preferred_grain_low_m ? "fine" : "coarse",
+                       1e3 * outlook.grain_m,
+                       grain_range(taxon.preferred_grain_low_m, taxon.preferred_grain_high_m));
+}
+
+std::string ground_text(const Candidate& candidate, const Outlook& outlook) {
+    const Taxon& taxon = candidate.taxon;
+    const bool mat = taxon.form == Form::mat;
+    if (taxon.spreads_on == SpreadsOn::sand)
+        return fmt::format("grain of {:.2g} mm does not hold it: it lives on sand of {}",
+                           1e3 * outlook.grain_m,
+                           grain_range(taxon.spread_grain_low_m, taxon.spread_grain_high_m));
+    return fmt::format("it lives on rock{}; grain of {:.2g} mm gives it no hold{}",
+                       mat || taxon.spreads_on == SpreadsOn::both ? " or rubble" : "",
+                       1e3 * outlook.grain_m, mat ? ", and on a rock in it it stays put" : "");
+}
+
+std::string taken_text(const BedAhead& bed, const Outlook& outlook) {
+    switch (outlook.taken) {
+        case Taken::by_rock:
+            return "there is rock on or just over the spot";
+        case Taken::by_glass:
+            return "the spot is too close to the glass for its size";
+        case Taken::by_colony:
+            return fmt::format("{} stands there", colony_name(bed, outlook.taken_by));
+        case Taken::free:
+            break;
+    }
+    return "";
+}
+
+std::string gauge_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook,
+                       Gauge gauge) {
+    switch (gauge) {
+        case Gauge::light:
+            return light_text(bed, candidate, outlook);
+        case Gauge::sand:
+            return sand_text(candidate, outlook);
+        case Gauge::reach:
+            return reach_text(bed, candidate, outlook);
+        case Gauge::flow:
+            return flow_text(candidate, outlook);
+        case Gauge::room:
+            return room_text(bed, candidate, outlook);
+        case Gauge::shade:
+            return fmt::format("it takes too much light from {} {}",
+                               colony_name(bed, outlook.shaded),
+                               from_when(bed, outlook.gauge(gauge).fails_from_d));
+        case Gauge::grain:
+            return grain_text(candidate, outlook);
+    }
+    return "";
+}
+
+}  // namespace
+
+std::vector<std::string> reasons_against(const BedAhead& bed, const Candidate& candidate,
+                                         const Outlook& outlook) {
+    if (outlook.taken != Taken::free) return {taken_text(bed, outlook)};
+    std::vector<std::string> reasons;
+    if (!outlook.holds) reasons.push_back(ground_text(candidate, outlook));
+    if (outlook.bothered_by >= 0)
+        reasons.push_back(fmt::format(
+            "'{}' live at the bases of corals here and bother it",
+            printable(
+                bed.layout().inhabitants[static_cast<std::size_t>(outlook.bothered_by)].name)));
+    for (const Gauge gauge : failing_gauges(outlook))
+        reasons.push_back(gauge_text(bed, candidate, outlook, gauge));
+    return reasons;
+}
+
+}  // namespace bedshade
