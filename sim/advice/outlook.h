@@ -48,6 +48,9 @@ struct OverTime {
 /// What keeps a spot from being used at all.
 enum class Taken : unsigned char { free, by_rock, by_colony, by_glass };
 
+/// How two corals get at each other.
+enum class ReachBy : unsigned char { tentacles, sweepers, touch };
+
 /// What a coral's top or rim comes up against first.
 enum class Bound : unsigned char { glass, surface, rock };
 
@@ -59,15 +62,15 @@ struct Outlook {
     int bothered_by = -1;  ///< inhabitant that dwells at bases here and bothers its kind
     std::array<OverTime, kGauges.size()> gauges;
 
-    int neighbour = -1;          ///< colony that `reach` is about
-    bool reached_by_it = false;  ///< that one reaches farther
-    bool from_below = false;     ///< it stands under that one
-    bool by_sweepers = false;    ///< the farther reach is one of sweepers
-    int shaded = -1;             ///< colony that `shade` is about
-    bool too_bright = false;     ///< `light` is about too much of it
-    bool too_fast = false;       ///< `flow` is about too much of it
-    Bound meets = Bound::glass;  ///< what `room` is about
-    int allelopathy = -1;        ///< colony that its chemistry reaches, or whose reaches it
+    int neighbour = -1;                     ///< colony that `reach` is about
+    bool reached_by_it = false;             ///< that one reaches farther
+    bool from_below = false;                ///< it stands under that one
+    ReachBy reach_by = ReachBy::tentacles;  ///< how the farther of the two reaches
+    int shaded = -1;                        ///< colony that `shade` is about
+    bool too_bright = false;                ///< `light` is about too much of it
+    bool too_fast = false;                  ///< `flow` is about too much of it
+    Bound meets = Bound::glass;             ///< what `room` is about
+    int allelopathy = -1;  ///< colony that its chemistry reaches, or whose reaches it
 
     double dli_mol_m2_d = 0.0, need_dli_mol_m2_d = 0.0;  ///< on the day `light` is worst
     double flow_low_m_s = 0.0, flow_high_m_s = 0.0;      ///< least and most it stands in

@@ -207,10 +207,13 @@ void SpotSeason::look_at_neighbours(std::size_t day) {
         const Taxon& other =
             layout.taxon_of(layout.colonies[static_cast<std::size_t>(neighbour.colony)]);
         const double day_d = bed_.days()[day].day_d;
-        note_shade(bed_, day, spot_, neighbour.colony, candidate_, radius_m_, height_m_, outlook_);
+        const double radius_m = radius_toward_m(colony_at_m(day, neighbour.colony));
+        // It does not grow into what stands in its way.
+        const bool stopped = then.low_m < high_m && then.high_m > low_m;
+        note_shade(bed_, day, spot_, neighbour.colony, candidate_,
+                   stopped ? std::min(radius_m, then.away_m) : radius_m, height_m_, outlook_);
         if (other.id == taxon_.id) continue;
         const Reach own = reach_of(taxon_, other), its = reach_of(other, taxon_);
-        const double radius_m = radius_toward_m(colony_at_m(day, neighbour.colony));
         const double gap = gap_m(then, radius_m, low_m, high_m);
         const double room = gap - std::max(own.most_m(), its.most_m());
         if (gap < std::max(taxon_.allelopathy_m, other.allelopathy_m))
@@ -222,7 +225,9 @@ void SpotSeason::look_at_neighbours(std::size_t day) {
             outlook_.reached_by_it = its.most_m() > own.most_m();
             outlook_.from_below = then.away_m < radius_m && then.low_m >= high_m;
             const Reach& farther = outlook_.reached_by_it ? its : own;
-            outlook_.by_sweepers = farther.sweepers_m >= farther.most_m();
+            outlook_.reach_by = farther.touch_m >= farther.most_m()      ? ReachBy::touch
+                                : farther.sweepers_m >= farther.most_m() ? ReachBy::sweepers
+                                                                         : ReachBy::tentacles;
         }
         reach.note(room, day_d);
     }

@@ -43,7 +43,7 @@ std::string margin_text(const Outlook& outlook, Gauge gauge) {
     if (std::isinf(margin.worst)) return "no limit near";
     const int month = season_month_of(margin.worst_day_d);
     return is_length(gauge) ? fmt::format("{:+.1f} cm, month {}", 100.0 * margin.worst, month)
-                            : fmt::format("x{:.2f}, month {}", std::exp(margin.worst), month);
+                            : fmt::format("x{:.3g}, month {}", std::exp(margin.worst), month);
 }
 
 /// Every margin of the best spot, where it is worst.

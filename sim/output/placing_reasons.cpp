@@ -68,12 +68,17 @@ std::string reach_text(const BedAhead& bed, const Candidate& candidate, const Ou
     const OverTime& reach = outlook.gauge(Gauge::reach);
     const Taxon& other = taxon_of(bed, outlook.neighbour);
     const std::string name = colony_name(bed, outlook.neighbour);
-    const char* const by = outlook.by_sweepers ? "sweepers" : "tentacles";
+    const char* const by = outlook.reach_by == ReachBy::sweepers ? "sweepers" : "tentacles";
     const std::string when = from_when(bed, reach.fails_from_d);
     const double own = candidate.taxon.sting_rank, its = other.sting_rank;
     const char* const wins = own > its   ? "it ranks above that one"
                              : own < its ? "that one ranks above it"
                                          : "they rank alike";
+    if (outlook.reach_by == ReachBy::touch)
+        return outlook.from_below
+                   ? fmt::format("it grows up under {}, and the two touch {} ({})", name, when,
+                                 wins)
+                   : fmt::format("inflated, it and {} touch {} ({})", name, when, wins);
     if (outlook.from_below && !outlook.reached_by_it)
         return fmt::format("it grows up under {}, and its {} reach that one {} ({})", name, by,
                            when, wins);

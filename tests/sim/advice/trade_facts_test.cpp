@@ -248,7 +248,7 @@ TEST_CASE("fast upward phaceloid corals under other corals are marked with the o
     }
     const char* const grows = "caulastraea-furcata";
     const Outlook later = shelf_and_plate().at(grows, 28.0, 14.0);
-    CHECK(says(shelf_and_plate().against(grows, later), "reach that one from month"));
+    CHECK(says(shelf_and_plate().against(grows, later), "the two touch from month"));
     CHECK(later.gauge(Gauge::reach).fails_from_d > 90.0);
 }
 
