@@ -128,6 +128,7 @@ std::string taken_text(const BedAhead& bed, const std::vector<Candidate>& candid
 }  // namespace
 
 std::string placing_text(const BedAhead& bed, const std::vector<KindOnBed>& kinds) {
+    if (bed.open_cells() == 0) return "There is no open sand: rock stands on all of the bed.\n";
     std::vector<const Outlook*> best;
     for (const KindOnBed& kind : kinds) best.push_back(&kind.best);
     const auto order = told_order(best);

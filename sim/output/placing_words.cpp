@@ -108,6 +108,7 @@ std::vector<std::string> changes_needed(const BedAhead& bed, const Candidate& ca
 }
 
 std::string known_by(const Taxon& taxon, const Outlook& outlook) {
+    if (outlook.taken != Taken::free) return "-";
     const Gauge decides = worst_of(outlook).gauge;
     if (!outlook.holds || outlook.bothered_by >= 0)
         return fmt::format("habit {}", to_string(taxon.habit.confidence));

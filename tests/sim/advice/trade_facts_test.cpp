@@ -273,6 +273,23 @@ TEST_CASE("a coral that base-dwellers bother is marked where they live, and only
     CHECK(shelf_and_plate().at("goniopora", 12.0, 38.0).bothered_by == -1);
 }
 
+TEST_CASE(
+    "light that a plate takes by growing is blamed on it, from the month on in which it is short") {
+    const KindOnBed kind = demo().over_bed("fungia");
+    const BedAhead& bed = demo().ahead();
+    int by_growth = 0;
+    for (std::size_t cell = 0; cell < kind.marks.size(); ++cell) {
+        if (kind.marks[cell].against != Against::gauge || kind.marks[cell].gauge != Gauge::light)
+            continue;
+        const Outlook here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        if (here.gauge(Gauge::light).fails_from_d < 120.0) continue;
+        const auto against = demo().against("fungia", here);
+        CHECK(says(against, "light falls under its need from month "));
+        by_growth += says(against, "because of 'ledge plate', which hides") ? 1 : 0;
+    }
+    CHECK(by_growth > 0);
+}
+
 TEST_CASE("palytoxin is warned of wherever a zoanthid is told of") {
     CHECK(handling_caution(demo().kind("palythoa").taxon).find("palytoxin") != std::string::npos);
     CHECK(handling_caution(demo().kind("zoanthus").taxon).find("palytoxin") != std::string::npos);
