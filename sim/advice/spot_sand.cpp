@@ -12,7 +12,8 @@ SandStep steady_step(const BedAhead& bed, const SandReceptor& receptor, const Ta
     SandStep step;
     step.fallout_kg_m2_d = steady.fallout_kg_m2_d();
     step.kept_share = taxon.sand_trap;
-    step.clearing_per_d = clearing_rate_per_d(taxon, steady.flow_speed_m_s);
+    const double speed_m_s = bed.speed_m_s(bed.days().front(), receptor.at_m);
+    step.clearing_per_d = clearing_rate_per_d(taxon, speed_m_s);
     step.burial_d = taxon.burial_d;
     return step;
 }
