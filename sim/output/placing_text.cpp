@@ -75,7 +75,7 @@ double percent_of_bed(const KindOnBed& kind) {
 
 std::string kind_line(const KindOnBed& kind) {
     const Taxon& taxon = kind.candidate.taxon;
-    return fmt::format("  {:<24} {:>11} {:>6.1f} %  {:<21} {}{}\n", taxon.id,
+    return fmt::format("  {:<24} {:>11} {:>6.1f} %  {:<22} {}{}\n", taxon.id,
                        spot_text(kind.best.at_m), percent_of_bed(kind), to_spare(kind.best),
                        known_by(taxon, kind.best), caution_part(taxon));
 }
@@ -99,7 +99,7 @@ std::string closing_text() {
 }
 
 std::string kinds_header() {
-    return fmt::format("  {:<24} {:>11} {:>8}  {:<21} {}\n", "kind", "spot, cm", "of bed",
+    return fmt::format("  {:<24} {:>11} {:>8}  {:<22} {}\n", "kind", "spot, cm", "of bed",
                        "least to spare (month)", "known by");
 }
 
@@ -157,7 +157,7 @@ std::string placing_spot_text(const BedAhead& bed, const std::vector<Candidate>&
         if (outlooks[k].taken != Taken::free) continue;
         const Taxon& taxon = candidates[k].taxon;
         (outlooks[k].does() ? does : does_not) +=
-            fmt::format("  {:<24} {:<21} {}{}\n", taxon.id, to_spare(outlooks[k]),
+            fmt::format("  {:<24} {:<22} {}{}\n", taxon.id, to_spare(outlooks[k]),
                         known_by(taxon, outlooks[k]), caution_part(taxon)) +
             details(bed, candidates[k], outlooks[k]);
     }
