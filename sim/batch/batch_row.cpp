@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 
 namespace bedshade {
 namespace {
@@ -61,6 +62,7 @@ void read_findings(const ordered_json& line, BatchRow& row) {
 BatchRow row_in(const ordered_json& line) {
     BatchRow row;
     line.at("key").get_to(row.key);
+    if (row.key.size() != kKeyDigits) throw std::invalid_argument("key");
     const auto outcome = outcome_called(line.at("outcome").get<std::string>());
     if (!outcome) throw std::invalid_argument("outcome");
     row.outcome = *outcome;

@@ -5,6 +5,7 @@
 
 #include "sim/batch/batch_run.h"
 #include "sim/batch/gather.h"
+#include "sim/batch/ranking_page.h"
 #include "sim/output/output_path.h"
 #include "sim/output/text_output.h"
 #include "sim/verdict/ensemble.h"
@@ -118,13 +119,14 @@ void print_json(const Ranking& ranking, std::size_t top, const std::vector<std::
 
 std::vector<std::string> outputs_of(const Arguments& arguments) {
     std::vector<std::string> files;
-    for (const char* option : {"out", "csv"})
+    for (const char* option : {"out", "csv", "page"})
         if (const auto file = arguments.maybe<std::string>(option)) {
             check_output(*file, arguments.has("force"));
             files.push_back(*file);
         }
-    if (files.size() == 2 && files[0] == files[1])
-        throw UsageError("--out and --csv name the same file");
+    for (std::size_t i = 1; i < files.size(); ++i)
+        if (files[i] == files[i - 1] || files[i] == files[0])
+            throw UsageError(fmt::format("'{}' is named twice", printable(files[i])));
     return files;
 }
 
@@ -157,12 +159,14 @@ int run(const Arguments& arguments) {
     if (const auto file = arguments.maybe<std::string>("out")) write_ranking(*file, ranking);
     if (const auto file = arguments.maybe<std::string>("csv"))
         write_text(*file, ranking_csv(ranking));
+    if (const auto file = arguments.maybe<std::string>("page"))
+        write_text(*file, ranking_page(ranking));
     if (arguments.json()) {
         print_json(ranking, static_cast<std::size_t>(top), files);
         return kDone;
     }
     print_ranking(ranking, static_cast<std::size_t>(top));
-    for (const std::string& file : files) fmt::print("{} holds the table.\n", printable(file));
+    for (const std::string& file : files) fmt::print("{} holds the ranking.\n", printable(file));
     return kDone;
 }
 
@@ -181,6 +185,8 @@ const Command kGatherCommand = {
         options.add_options()("out", po::value<std::string>()->value_name("TABLE.h5"),
                               "write the table there")(
             "csv", po::value<std::string>()->value_name("F"), "write it as CSV there")(
+            "page", po::value<std::string>()->value_name("F.html"),
+            "write it as a page for a browser there")(
             "weight", po::value<std::vector<std::string>>()->value_name("NAME=W"),
             "what counts for how much: worst, flags, light, sand, reach, flow, tank, months (may "
             "be repeated)")("top", po::value<int>()->default_value(10)->value_name("N"),

@@ -5,6 +5,7 @@
 
 #include "sim/batch/batch_folder.h"
 #include "sim/batch/gather.h"
+#include "sim/batch/ranking_page.h"
 #include "sim/output/output_path.h"
 
 #include "tests/expected_messages.h"
@@ -245,6 +246,20 @@ TEST_CASE("weights decide what is best") {
     const auto by_light = ranked({dim, crowded}, light);
     CHECK(by_light[0].row == crowded);
     CHECK(by_light[0].score == Approx(1.0 - 0.1 * 2.0 / 3.0));
+}
+
+TEST_CASE("the page holds every row, and no markup but its own") {
+    BatchRow odd = row_of(1);
+    odd.layout = "</script><b>";
+    odd.settings = {{"<i>", "<u>"}};
+    Ranking ranking;
+    ranking.rows = ranked({odd, refused_row(2)}, {});
+    const std::string page = ranking_page(ranking);
+    CHECK(page.find(key_of(1)) != std::string::npos);
+    CHECK(page.find(key_of(2)) != std::string::npos);
+    CHECK(page.find("<b>") == std::string::npos);
+    CHECK(page.find("<i>") == std::string::npos);
+    CHECK(page.find("\\u003c/script>") != std::string::npos);
 }
 
 TEST_CASE("runs of two versions of the model are not ranked together") {
