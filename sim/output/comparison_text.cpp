@@ -192,16 +192,20 @@ std::string bed_text(const Arm& before, const Arm& after) {
            text;
 }
 
-/// Where sand goes and which rock that endangers, where that is otherwise.
+/// Where sand goes, where that is otherwise, and the rock that it endangers with the change or
+/// without: that is a caution, told even where both seasons have it.
 std::string drift_change_text(const Arm& before, const Arm& after) {
-    const auto text_of = [](const Arm& arm) {
-        const std::string text = drift_text(*arm.layout, arm.grid, arm.bed.drift_kg_m2_d);
-        const std::string rock = undermined_text(*arm.layout, arm.grid, arm.bed.drift_kg_m2_d);
-        return rock.empty() ? text : text + rock;
+    const auto drift = [](const Arm& arm) {
+        return drift_text(*arm.layout, arm.grid, arm.bed.drift_kg_m2_d);
     };
-    const std::string without = text_of(before), with = text_of(after);
-    if (without == with) return "";
-    return "\nWithout the change. " + without + "With the change. " + with;
+    const auto rock = [](const Arm& arm) {
+        return undermined_text(*arm.layout, arm.grid, arm.bed.drift_kg_m2_d);
+    };
+    const std::string without = drift(before) + rock(before), with = drift(after) + rock(after);
+    if (without != with)
+        return fmt::format("\nWithout the change. {}With the change. {}", without, with);
+    const std::string both = rock(after);
+    return both.empty() ? both : fmt::format("\n{}", both);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "sim/output/bed_text.h"
+#include "sim/output/comparison_report.h"
 
 #include "tests/layouts.h"
 
@@ -94,6 +95,25 @@ TEST_CASE("an animal that digs beside rock on sand is named, with the caution") 
     CHECK(text.find("'islet' rests on sand, and 'goby' can dig beside it") != std::string::npos);
     layout.inhabitants[0].does = Habit::dwell_at_bases;
     CHECK(undermined(layout, still) == 0);
+}
+
+TEST_CASE("a comparison tells of rock on sand that both seasons wash away") {
+    const Layout layout = with_rock(RestsOn::sand);
+    const Bed bed = Bed{}.with(0.875, 1.0, drift_of(layout.substrate, -5.0));
+    Arm before;
+    before.layout = &layout;
+    before.grid = bed.grid;
+    before.bed = {bed.mm, bed.mm, bed.mm, bed.mm};
+    Arm after = before;
+    after.bed.ppfd_umol_m2_s[0] = 1.0;
+    const std::string text = comparison_text(before, after, compared(before, after));
+    CHECK(text.find("'islet' rests on sand, and the bed beside it sinks by 5.0 mm a month") !=
+          std::string::npos);
+    CHECK(text.find("Without the change.") == std::string::npos);
+    after.bed.drift_kg_m2_d = Bed{}.mm;
+    CHECK(
+        comparison_text(before, after, compared(before, after)).find("With the change. No spot") !=
+        std::string::npos);
 }
 
 TEST_CASE("how long the sand lasts is told where it goes within the season") {
