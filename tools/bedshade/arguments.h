@@ -71,5 +71,6 @@ extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand
     kPlaceCommand, kPictureCommand, kReplayCommand, kExportCommand, kDescribeCommand, kRerunCommand,
     kReferenceCommand, kTraitsCommand;
 extern const Command kBatchCommand, kGatherCommand;
+extern const Command kTrimCommand;
 
 }  // namespace bedshade

@@ -1,0 +1,104 @@
+#include "sim/advice/trim.h"
+
+#include <algorithm>
+#include <map>
+#include <numeric>
+#include <utility>
+
+#include "sim/advice/cut_flags.h"
+
+namespace bedshade {
+namespace {
+
+std::vector<int> counted_from(int first, int count) {
+    std::vector<int> members(static_cast<std::size_t>(count));
+    std::iota(members.begin(), members.end(), first);
+    return members;
+}
+
+std::vector<std::size_t> all_places(std::size_t count) {
+    std::vector<std::size_t> places(count);
+    std::iota(places.begin(), places.end(), std::size_t{0});
+    return places;
+}
+
+std::vector<LeftAlone> left_alone_in(const Layout& layout, const std::vector<TrimRun>& runs) {
+    std::map<std::pair<int, FlagKind>, LeftAlone> found;
+    for (const TrimRun& run : runs)
+        for (const Flag& flag : left_alone(layout, run.flags)) {
+            LeftAlone& left = found[{flag.colony, flag.kind}];
+            if (left.runs++ == 0) left.flag = flag;
+        }
+    std::vector<LeftAlone> all;
+    for (const auto& [key, left] : found) all.push_back(left);
+    return all;
+}
+
+/// Member 0 is the same under every seed, so that fresh ones are counted from 1.
+void compare_on_fresh(const Layout& layout, const TrimOptions& options, Workload& work,
+                      TrimAdvice& advice) {
+    TrimMembers fresh(layout, options.seed + 1, options.output_scale, work);
+    advice.no_cuts.runs = fresh.run_without_cuts(counted_from(1, options.fresh));
+    const auto all = all_places(advice.no_cuts.runs.size());
+    if (!work.stopped())
+        advice.planned.runs = advice.plan.cuts.empty()
+                                  ? advice.no_cuts.runs
+                                  : fresh.run(advice.plan.cuts, all, TrimMembers::Until::horizon);
+    if (!work.stopped())
+        advice.quarterly.runs = fresh.run(quarterly_cuts(layout), all, TrimMembers::Until::horizon);
+}
+
+}  // namespace
+
+int TrimArm::clear() const {
+    return static_cast<int>(
+        std::count_if(runs.begin(), runs.end(), [](const TrimRun& run) { return !run.trouble; }));
+}
+
+int TrimArm::unflagged(const Layout& layout) const {
+    return static_cast<int>(std::count_if(runs.begin(), runs.end(), [&](const TrimRun& run) {
+        return std::none_of(run.flags.begin(), run.flags.end(), [&](const Flag& flag) {
+            return layout.colonies[static_cast<std::size_t>(flag.colony)].on_bed();
+        });
+    }));
+}
+
+double TrimArm::mean_cuts() const {
+    double cuts = 0.0;
+    for (const TrimRun& run : runs)
+        for (const CutDone& done : run.cuts) cuts += done.cut_m2 > 0.0 ? 1.0 : 0.0;
+    return runs.empty() ? 0.0 : cuts / static_cast<double>(runs.size());
+}
+
+double TrimArm::mean_cut_m2() const {
+    double area_m2 = 0.0;
+    for (const TrimRun& run : runs)
+        for (const CutDone& done : run.cuts) area_m2 += done.cut_m2;
+    return runs.empty() ? 0.0 : area_m2 / static_cast<double>(runs.size());
+}
+
+double work_of_comparison(const TrimOptions& options) {
+    constexpr double kBestEstimate = 1.0;
+    return 3.0 * options.fresh + kBestEstimate;
+}
+
+TrimAdvice advise_cuts(const Layout& layout, const TrimOptions& options, Workload& work) {
+    TrimAdvice advice;
+    TrimMembers members(layout, options.seed, options.output_scale, work);
+    members.run_without_cuts(counted_from(0, options.members));
+    if (work.stopped()) return advice;
+    advice.in_trouble =
+        static_cast<int>(std::count_if(members.without_cuts().begin(), members.without_cuts().end(),
+                                       [](const TrimRun& run) { return run.trouble.has_value(); }));
+    advice.left_alone = left_alone_in(layout, members.without_cuts());
+    advice.plan = TrimSearch(members, options.aim, work, work_of_comparison(options)).find();
+    if (!work.stopped())
+        advice.best_estimate =
+            members.run(advice.plan.cuts, {0}, TrimMembers::Until::horizon).front();
+    if (!work.stopped()) compare_on_fresh(layout, options, work, advice);
+    advice.work = work.done();
+    advice.finished = !work.stopped();
+    return advice;
+}
+
+}  // namespace bedshade

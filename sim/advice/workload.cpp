@@ -1,0 +1,29 @@
+#include "sim/advice/workload.h"
+
+#include <numeric>
+#include <utility>
+
+namespace bedshade {
+
+Workload::Workload(double most, ParallelFor parallel, GoOn go_on)
+    : most_(most), parallel_(std::move(parallel)), go_on_(std::move(go_on)) {}
+
+void Workload::run(std::size_t count, const Piece& piece) {
+    std::vector<double> shares(count, 0.0);
+    told_ = 0.0;
+    parallel_(count, [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end && !stopped(); ++i)
+            piece(i, [&, i](double share) { return tell(shares, i, share); });
+    });
+    done_ = std::accumulate(shares.begin(), shares.end(), done_);
+}
+
+bool Workload::tell(std::vector<double>& shares, std::size_t i, double share) {
+    const std::lock_guard lock(mutex_);
+    told_ += share - shares[i];
+    shares[i] = share;
+    if (!go_on_(done_ + told_)) stopped_ = true;
+    return !stopped();
+}
+
+}  // namespace bedshade

@@ -1,0 +1,50 @@
+// Many forecasts side by side for one piece of advice: counted, bounded, and stopped when asked.
+#pragma once
+
+#include <atomic>
+#include <cstddef>
+#include <functional>
+#include <mutex>
+#include <vector>
+
+#include "model/base/parallel.h"
+
+namespace bedshade {
+
+class Workload {
+  public:
+    /// Asked and told from any thread, one at a time: forecasts' work done so far, of `most`.
+    /// False: stop.
+    using GoOn = std::function<bool(double done)>;
+
+    /// At most `most` forecasts' work; `parallel` runs forecasts side by side, each on one thread.
+    Workload(double most, ParallelFor parallel, GoOn go_on);
+
+    /// One piece of work. It calls `go_on` with the share of its forecast that is done and ends
+    /// when that says no.
+    using Piece = std::function<void(std::size_t i, const std::function<bool(double)>& go_on)>;
+    /// Runs `count` pieces. What they cost is what they last told, so that a forecast that ends
+    /// itself early costs less than one; the sum does not hang on threads.
+    void run(std::size_t count, const Piece& piece);
+
+    double most() const { return most_; }
+    double done() const { return done_; }
+    /// Whether `count` whole forecasts fit, with `kept_back` left over.
+    bool allows(std::size_t count, double kept_back = 0.0) const {
+        return !stopped() && done_ + static_cast<double>(count) + kept_back <= most_;
+    }
+    /// Whether it was told to stop: what ran then is not whole.
+    bool stopped() const { return stopped_.load(); }
+
+  private:
+    bool tell(std::vector<double>& shares, std::size_t i, double share);
+
+    double most_, done_ = 0.0;
+    double told_ = 0.0;  // of what runs now, by mutex_
+    ParallelFor parallel_;
+    GoOn go_on_;
+    std::mutex mutex_;
+    std::atomic<bool> stopped_ = false;
+};
+
+}  // namespace bedshade

@@ -1,0 +1,185 @@
+// Plans of cuts for small tanks: found, as late as can be, and honest about what no cut helps.
+#include "sim/advice/trim.h"
+
+#include <catch2/catch.hpp>
+
+#include "sim/advice/cut_flags.h"
+#include "sim/output/trim_report.h"
+#include "sim/season/pool.h"
+
+#include "tests/layouts.h"
+
+using namespace bedshade;
+using namespace bedshade::test;
+
+namespace {
+
+/// A fast plate under a point lamp, whose shadow creeps over a dome on the sand.
+Layout plate_over_dome() {
+    Layout layout = black_tank();
+    layout.season.months = 14;
+    layout.season.step_d = 14.0;
+    layout.tank.length_m = layout.tank.width_m = 0.6;
+    layout.lamps = {lamp_at(Vec3(0.3, 0.3, 0.9), LampShape::point, 0.0, 400.0)};
+    layout.taxa = {plain_coral(Form::laminar, 100.0), plain_coral(Form::massive, 200.0)};
+    layout.taxa[0].extension_mm_yr = {60.0, 40.0, 90.0};
+    layout.taxa[0].dli_full_mol_m2_d = 10.0;
+    layout.taxa[1].id = "dome";
+    layout.colonies = {colony_at("plate", 0, Vec3(0.3, 0.3, 0.25), 0.16, 0.02),
+                       colony_at("dome", 1, Vec3(0.47, 0.3, 0.0), 0.08, 0.03)};
+    return layout;
+}
+
+TrimOptions quick() {
+    TrimOptions options;
+    options.members = 2;
+    options.fresh = 2;
+    return options;
+}
+
+TrimAdvice advice_for(const Layout& layout, int threads = 1, const TrimOptions& options = quick()) {
+    Pool pool(threads);
+    Workload work(100.0, pool.parallel_for(), [](double) { return true; });
+    return advise_cuts(layout, options, work);
+}
+
+/// The first trouble of the best estimate under some cuts.
+std::optional<Flag> trouble_with(const Layout& layout, const std::vector<Cut>& cuts) {
+    Workload work(10.0, run_serially, [](double) { return true; });
+    TrimMembers members(layout, 1, 1.0, work);
+    members.run_without_cuts({0});
+    return members.run(cuts, {0}, TrimMembers::Until::horizon).front().trouble;
+}
+
+Flag flag(FlagKind kind, double day_d, int colony, int by) {
+    Flag f;
+    f.kind = kind;
+    f.day_d = day_d;
+    f.colony = colony;
+    f.culprit = by;
+    f.culprit_kind = by < 0 ? CulpritKind::self : CulpritKind::colony;
+    return f;
+}
+
+}  // namespace
+
+TEST_CASE("cuts fall on the first whole day of a month") {
+    CHECK(first_day_of(1) == 0.0);
+    CHECK(first_day_of(2) == 31.0);
+    CHECK(first_day_of(3) == 61.0);
+    CHECK(last_month_before(0.0) == 0);
+    CHECK(last_month_before(1.0) == 1);
+    CHECK(last_month_before(31.0) == 1);
+    CHECK(last_month_before(31.5) == 2);
+    CHECK(last_month_before(100.0) == 4);
+}
+
+TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgrown its place") {
+    Layout layout = plate_over_dome();
+    CHECK(colony_to_cut(layout, flag(FlagKind::light_short, 9.0, 1, 0)) == 0);
+    CHECK(colony_to_cut(layout, flag(FlagKind::stung, 9.0, 1, 0)) == 0);
+    CHECK(colony_to_cut(layout, flag(FlagKind::outgrown, 9.0, 1, -1)) == 1);
+    CHECK_FALSE(colony_to_cut(layout, flag(FlagKind::too_dim, 9.0, 1, 0)));
+    CHECK_FALSE(colony_to_cut(layout, flag(FlagKind::buried, 9.0, 1, -1)));
+    layout.taxa[0].form = Form::solitary;
+    CHECK_FALSE(colony_to_cut(layout, flag(FlagKind::light_short, 9.0, 1, 0)));
+    CHECK(colony_to_cut(layout, flag(FlagKind::overgrown, 9.0, 1, 0)) == 1);
+    layout.taxa[1].form = Form::free_living_disc;
+    CHECK_FALSE(colony_to_cut(layout, flag(FlagKind::overgrown, 9.0, 1, 0)));
+    CHECK(why_no_cut_helps(layout, flag(FlagKind::overgrown, 9.0, 1, 0)).find("move") !=
+          std::string::npos);
+}
+
+TEST_CASE("a plan answers for growth on the bed and for what it brings about itself") {
+    const Layout layout = plate_over_dome();
+    const std::vector<Flag> none;
+    const Flag shaded = flag(FlagKind::light_short, 200.0, 1, 0);
+    CHECK(first_to_answer_for(layout, {shaded}, none)->day_d == 200.0);
+    // Off the bed, or where the spot was too dim before anything had grown, it does not.
+    CHECK_FALSE(first_to_answer_for(layout, {flag(FlagKind::stung, 9.0, 0, 1)}, none));
+    const Flag dim = flag(FlagKind::too_dim, 40.0, 1, 0);
+    CHECK_FALSE(first_to_answer_for(layout, {dim, shaded}, none));
+    CHECK(left_alone(layout, {dim, shaded}).size() == 2);
+    // Strong light is nothing a cut helps, but one may bring it.
+    const Flag bright = flag(FlagKind::too_bright, 50.0, 1, -1);
+    CHECK(first_to_answer_for(layout, {bright}, none));
+    CHECK_FALSE(first_to_answer_for(layout, {bright}, {bright}));
+}
+
+TEST_CASE("one late cut saves the dome, and a month later it would not have") {
+    const Layout layout = plate_over_dome();
+    REQUIRE(trouble_with(layout, {}));
+    CHECK(trouble_with(layout, {})->kind == FlagKind::light_short);
+    TrimOptions options = quick();
+    options.members = 1;
+    const TrimAdvice advice = advice_for(layout, 1, options);
+    REQUIRE(advice.finished);
+    REQUIRE(advice.plan.reached);
+    REQUIRE(advice.plan.cuts.size() == 1);
+    Cut cut = advice.plan.cuts[0];
+    CHECK(cut.colony == 0);
+    CHECK(cut.to_m >= 0.08 - 1e-9);
+    CHECK_FALSE(trouble_with(layout, {cut}));
+    REQUIRE(advice.best_estimate.cuts.size() == 1);
+    CHECK(advice.best_estimate.cuts[0].cut_m2 > 0.0);
+    CHECK_FALSE(advice.best_estimate.trouble);
+    cut.day_d = first_day_of(last_month_before(cut.day_d + 1.0) + 1);
+    cut.to_m = 0.08;
+    CHECK(trouble_with(layout, {cut}));
+}
+
+TEST_CASE("a plan does not hang on threads, and keeps within its work") {
+    const Layout layout = plate_over_dome();
+    const TrimAdvice one = advice_for(layout, 1);
+    for (const int threads : {2, 8}) {
+        const TrimAdvice more = advice_for(layout, threads);
+        CHECK(more.plan.cuts == one.plan.cuts);
+        CHECK(more.work == one.work);
+        CHECK(trim_json(layout, quick(), more, 0.03, {}, {}) ==
+              trim_json(layout, quick(), one, 0.03, {}, {}));
+    }
+    Workload little(12.0, run_serially, [](double) { return true; });
+    CHECK(advise_cuts(layout, quick(), little).work <= 12.0);
+    CHECK(one.planned.runs.size() == 2);
+    CHECK(one.planned.clear() >= one.no_cuts.clear());
+    CHECK(one.quarterly.mean_cuts() > one.planned.mean_cuts());
+}
+
+TEST_CASE("where nothing grows no cut is advised") {
+    Layout layout = plate_over_dome();
+    layout.taxa[0].extension_mm_yr = {0.0, 0.0, 0.0};
+    const TrimAdvice advice = advice_for(layout);
+    CHECK(advice.plan.reached);
+    CHECK(advice.plan.cuts.empty());
+    CHECK(trim_text(layout, quick(), advice, 0.03).find("No cut is needed") == 0);
+}
+
+TEST_CASE("what is not cut is named and left alone") {
+    Layout layout = plate_over_dome();
+    layout.taxa[0].form = Form::solitary;
+    layout.taxa[0].extension_mm_yr = {90.0, 90.0, 90.0};
+    const TrimAdvice advice = advice_for(layout);
+    CHECK(advice.plan.cuts.empty());
+    REQUIRE_FALSE(advice.left_alone.empty());
+    CHECK(advice.left_alone[0].flag.colony == 1);
+    CHECK(trim_text(layout, quick(), advice, 0.03).find("a kind that is not cut") !=
+          std::string::npos);
+}
+
+TEST_CASE("told to stop, a search for cuts stops") {
+    Workload work(100.0, run_serially, [](double done) { return done < 2.5; });
+    CHECK_FALSE(advise_cuts(plate_over_dome(), quick(), work).finished);
+    CHECK(work.done() < 4.0);
+}
+
+TEST_CASE("a plan is written as actions, whatever a coral is called") {
+    Layout layout = plate_over_dome();
+    layout.season.start.days_since_1970 = 20000;
+    layout.colonies[0].name = "the \"big\" \\ one";
+    TrimAdvice advice;
+    advice.plan.cuts = {{0, 31.0, 0.125}};
+    CHECK(trim_change(layout, advice) ==
+          "[[action]]\non = 2024-11-04  # month 2\ndo = \"trim\"\n"
+          "colony = \"the \\\"big\\\" \\\\ one\"\nto = \"12.5 cm\"\n");
+    CHECK(fragments_of(0.0181, 0.03) == 20);
+}

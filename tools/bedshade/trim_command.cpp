@@ -1,0 +1,122 @@
+// bedshade trim: the fewest and latest cuts that keep the bed out of trouble.
+#include <cstdio>
+#include <fmt/format.h>
+
+#include "sim/output/report.h"
+#include "sim/output/text_output.h"
+#include "sim/output/trim_report.h"
+#include "sim/season/flow_store.h"
+#include "sim/season/pool.h"
+
+#include "tools/bedshade/advice_options.h"
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/prepare.h"
+#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+namespace {
+
+constexpr int kForecasts = 200;
+
+TrimOptions trim_options(const Arguments& arguments, const Calibration& calibration) {
+    TrimOptions options;
+    options.seed = seed_of(arguments);
+    options.output_scale = calibration.output_scale;
+    options.members = whole_within(arguments, "members", 1, 1000);
+    options.fresh = whole_within(arguments, "fresh", 1, 1000);
+    options.aim.confidence = number_within(arguments, "confidence", 0.0, 1.0);
+    options.aim.smallest = number_within(arguments, "smallest", 0.05, 1.0);
+    return options;
+}
+
+int budget(const Arguments& arguments, const TrimOptions& options) {
+    const int forecasts = whole_within(arguments, "forecasts", 1, 100000);
+    const double least = options.members + work_of_comparison(options);
+    if (forecasts < least)
+        throw UsageError(fmt::format(
+            "--forecasts is {}; {} members and {} fresh runs, each with the plan, without and cut "
+            "quarterly, take {:.0f} before anything is looked for",
+            forecasts, options.members, options.fresh, least));
+    return forecasts;
+}
+
+void report(const Prepared& prepared, const TrimOptions& options, const TrimAdvice& advice,
+            double fragment_m, const std::string& out, const Arguments& arguments) {
+    const Layout& layout = prepared.layout();
+    if (arguments.json()) {
+        const std::vector<std::string> files =
+            out.empty() ? std::vector<std::string>{} : std::vector<std::string>{out};
+        fmt::print("{}", trim_json(layout, options, advice, fragment_m, files,
+                                   warning_sentences(prepared.file.warnings)));
+        return;
+    }
+    fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
+    fmt::print("{}", trim_text(layout, options, advice, fragment_m));
+    if (!advice.plan.cuts.empty())
+        fmt::print("\nTo paste into the layout:\n\n{}", trim_change(layout, advice));
+    fmt::print(
+        "\n{}  A cut skeleton is sharp: gloves and eye cover; keep cuttings and tools out of "
+        "kitchens.\n",
+        cautions_text(layout));
+    if (!out.empty()) fmt::print("\n{} holds the change.\n", printable(out));
+}
+
+int run(const Arguments& arguments) {
+    catch_interrupts();
+    const std::string out = checked_out(arguments);
+    const double fragment_m = length_within(arguments, "fragment", 0.002, 1.0);
+    Prepared prepared = prepare(arguments);
+    set_months(prepared.file.layout, arguments);
+    const TrimOptions options = trim_options(arguments, prepared.calibration);
+    const int forecasts = budget(arguments, options);
+    Pool pool(arguments.threads());
+    // Solved once, on all threads, before forecasts run side by side on one thread each.
+    process_flow_store().flow_of(prepared.layout(), pool.parallel_for());
+    ProgressBar bar("trim", arguments.quiet());
+    Workload work(forecasts, pool.parallel_for(), [&](double done) {
+        bar.show(done / forecasts, fmt::format("{:.0f} of at most {} forecasts", done, forecasts));
+        return !interrupted();
+    });
+    const TrimAdvice advice = advise_cuts(prepared.layout(), options, work);
+    if (!advice.finished) {
+        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        return kInterrupted;
+    }
+    if (!out.empty()) write_text(out, trim_change(prepared.layout(), advice));
+    report(prepared, options, advice, fragment_m, out, arguments);
+    return kDone;
+}
+
+}  // namespace
+
+const Command kTrimCommand = {
+    "trim",
+    "LAYOUT",
+    "the fewest and latest cuts that keep every flag away that cutting can",
+    "Looks for cuts that keep the bed's corals from being starved, stung, overgrown or grown out "
+    "of "
+    "place by\n"
+    "what grows, in the share of runs asked for, and tries them on fresh runs beside no cuts and "
+    "cutting\n"
+    "everything every three months. What no cut helps is named and left alone.\n"
+    "  bedshade trim my_tank.toml --out my_cuts.toml\n"
+    "  bedshade compare my_tank.toml my_cuts.toml",
+    [](po::options_description& options) {
+        add_season_options(options);
+        add_advice_options(options, kForecasts);
+        options.add_options()("members", po::value<int>()->default_value(32)->value_name("N"),
+                              "runs a plan is found with, within what is known of growth, light "
+                              "and sand; the first is the best estimate")(
+            "fresh", po::value<int>()->default_value(32)->value_name("N"),
+            "runs it is then tried on, of the next seed")(
+            "confidence", po::value<double>()->default_value(0.9, "0.9")->value_name("P"),
+            "share of runs that the plan is to keep out of trouble")(
+            "smallest", po::value<double>()->default_value(0.5, "0.5")->value_name("SHARE"),
+            "least a cut leaves, of the diameter a coral was set with")(
+            "fragment", po::value<std::string>()->default_value("3 cm")->value_name("L"),
+            "side of the square of coral that is counted as one fragment");
+    },
+    run};
+
+}  // namespace bedshade
