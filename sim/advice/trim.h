@@ -12,8 +12,8 @@ namespace bedshade {
 struct TrimOptions {
     std::uint64_t seed = 1;  ///< of the members a plan is found with; the next is the fresh ones'
     double output_scale = 1.0;  ///< multiplies every lamp
-    int members = 32;           ///< that a plan is found with, the best estimate first
-    int fresh = 32;             ///< that it is then tried on
+    int members = 48;           ///< that a plan is found with, the best estimate first
+    int fresh = 24;             ///< that it is then tried on
     TrimAim aim;
 };
 

@@ -15,6 +15,8 @@ constexpr double kGrid_m = 0.005;  // sizes are told in half centimetres
 /// Trouble this soon after a cut was on its way when it was made: light is judged by the month,
 /// sweepers take another to draw back.
 constexpr double kOnItsWay_d = 2.0 * kDaysPerMonth;
+/// Members asked at once; the same for any number of threads, so that results are too.
+constexpr std::size_t kAtOnce = 4;
 /// A cut brought forward so often in vain does not help.
 constexpr int kMostTries = 4;
 
@@ -66,18 +68,31 @@ TrimPlan TrimSearch::without_cuts() {
     return plan;
 }
 
-TrimPlan TrimSearch::judged(std::vector<Cut> cuts) {
-    const auto runs = members_.run(cuts, troubled_, TrimMembers::Until::trouble);
+void TrimSearch::note(const TrimRun& run, std::size_t place, TrimPlan& plan) {
+    if (run.trouble) plan.trouble.emplace(place, *run.trouble);
+    for (const CutDone& done : run.cuts)
+        for (std::size_t c = 0; c < plan.cuts.size(); ++c)
+            if (plan.cuts[c].colony == done.colony && plan.cuts[c].day_d == done.day_d)
+                plan.widest_m[c] = std::max(plan.widest_m[c], done.before_m);
+}
+
+/// Runs a plan on the members in trouble, a few at a time, until more than `most_trouble` are in it
+/// still: those that fell back last are asked first, since they are likely to again.
+TrimPlan TrimSearch::judged(std::vector<Cut> cuts, std::size_t most_trouble) {
     TrimPlan plan;
     plan.cuts = std::move(cuts);
     plan.widest_m.assign(plan.cuts.size(), 0.0);
-    for (std::size_t i = 0; i < runs.size(); ++i) {
-        if (runs[i].trouble) plan.trouble.emplace(troubled_[i], *runs[i].trouble);
-        for (const CutDone& done : runs[i].cuts)
-            for (std::size_t c = 0; c < plan.cuts.size(); ++c)
-                if (plan.cuts[c].colony == done.colony && plan.cuts[c].day_d == done.day_d)
-                    plan.widest_m[c] = std::max(plan.widest_m[c], done.before_m);
+    const std::vector<std::size_t> order = troubled_;
+    for (std::size_t first = 0; first < order.size(); first += kAtOnce) {
+        const auto begin = order.begin() + static_cast<std::ptrdiff_t>(first);
+        const std::vector<std::size_t> some(
+            begin, begin + static_cast<std::ptrdiff_t>(std::min(kAtOnce, order.size() - first)));
+        const auto runs = members_.run(plan.cuts, some, TrimMembers::Until::trouble);
+        for (std::size_t i = 0; i < runs.size(); ++i) note(runs[i], some[i], plan);
+        if (work_.stopped() || plan.trouble.size() > most_trouble) break;
     }
+    std::stable_partition(troubled_.begin(), troubled_.end(),
+                          [&](std::size_t place) { return plan.trouble.count(place) > 0; });
     plan.reached = plan.trouble.size() <= allowed() && plan.trouble.count(0) == 0;
     return plan;
 }
@@ -142,7 +157,7 @@ bool TrimSearch::take_next_cut(TrimPlan& plan) {
     if (cuts == plan.cuts)
         brought_forward_[next.place] = kMostTries;
     else
-        plan = judged(std::move(cuts));
+        plan = judged(std::move(cuts), troubled_.size());
     return !work_.stopped();
 }
 
@@ -165,8 +180,11 @@ bool TrimSearch::try_change(TrimPlan& plan, const Change& change) {
     if (!has_room()) return false;
     std::vector<Cut> cuts = plan.cuts;
     change(cuts);
-    TrimPlan changed = judged(std::move(cuts));
-    if (work_.stopped() || (!changed.reached && is_better(plan, changed))) return false;
+    // Where too many are in trouble the rest need not be asked.
+    const std::size_t most = plan.reached ? allowed() : plan.trouble.size();
+    TrimPlan changed = judged(std::move(cuts), most);
+    if (work_.stopped() || changed.trouble.size() > most) return false;
+    if (!changed.reached && is_better(plan, changed)) return false;
     plan = std::move(changed);
     return true;
 }

@@ -49,7 +49,8 @@ class TrimSearch {
 
     std::size_t allowed() const;
     bool has_room() const { return work_.allows(troubled_.size(), kept_back_); }
-    TrimPlan judged(std::vector<Cut> cuts);
+    TrimPlan judged(std::vector<Cut> cuts, std::size_t most_trouble);
+    void note(const TrimRun& run, std::size_t place, TrimPlan& plan);
     TrimPlan without_cuts();
 
     std::vector<Wanted> most_wanted(const TrimPlan& plan) const;
@@ -67,7 +68,8 @@ class TrimSearch {
     TrimAim aim_;
     Workload& work_;
     double kept_back_;
-    std::vector<std::size_t> troubled_;           // places of members in trouble without cuts
+    std::vector<std::size_t> troubled_;  // places of members in trouble without cuts; those that
+                                         // fell back into it last come first
     std::map<std::size_t, int> brought_forward_;  // cuts brought forward in vain, by place
 };
 

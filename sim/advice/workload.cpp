@@ -8,10 +8,14 @@ namespace bedshade {
 Workload::Workload(double most, ParallelFor parallel, GoOn go_on)
     : most_(most), parallel_(std::move(parallel)), go_on_(std::move(go_on)) {}
 
-void Workload::run(std::size_t count, const Piece& piece) {
+void Workload::run(std::size_t count, const Piece& piece) { run_with(parallel_, count, piece); }
+
+void Workload::run_alone(const Piece& piece) { run_with(run_serially, 1, piece); }
+
+void Workload::run_with(const ParallelFor& parallel, std::size_t count, const Piece& piece) {
     std::vector<double> shares(count, 0.0);
     told_ = 0.0;
-    parallel_(count, [&](std::size_t begin, std::size_t end) {
+    parallel(count, [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end && !stopped(); ++i)
             piece(i, [&, i](double share) { return tell(shares, i, share); });
     });

@@ -26,6 +26,8 @@ class Workload {
     /// Runs `count` pieces. What they cost is what they last told, so that a forecast that ends
     /// itself early costs less than one; the sum does not hang on threads.
     void run(std::size_t count, const Piece& piece);
+    /// Runs one piece on the calling thread, so that it may use other threads itself.
+    void run_alone(const Piece& piece);
 
     double most() const { return most_; }
     double done() const { return done_; }
@@ -37,6 +39,7 @@ class Workload {
     bool stopped() const { return stopped_.load(); }
 
   private:
+    void run_with(const ParallelFor& parallel, std::size_t count, const Piece& piece);
     bool tell(std::vector<double>& shares, std::size_t i, double share);
 
     double most_, done_ = 0.0;

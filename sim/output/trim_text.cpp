@@ -107,6 +107,18 @@ std::string comparison_table(const Layout& layout, const TrimOptions& options,
            "means\n";
 }
 
+/// Said where the plan does less for fresh runs than was asked for.
+std::string shortfall_text(const TrimOptions& options, const TrimAdvice& advice) {
+    const double share =
+        static_cast<double>(advice.planned.clear()) / static_cast<double>(options.fresh);
+    if (share >= options.aim.confidence) return "";
+    return fmt::format(
+        "  Fresh runs fare worse than the {:.0f} % asked for: count on {:.0f} %. Plans found with "
+        "more "
+        "--members and --forecasts are surer.\n",
+        100.0 * options.aim.confidence, 100.0 * share);
+}
+
 std::string left_alone_text(const Layout& layout, const TrimOptions& options,
                             const TrimAdvice& advice) {
     if (advice.left_alone.empty()) return "";
@@ -138,6 +150,7 @@ std::string trim_text(const Layout& layout, const TrimOptions& options, const Tr
                       double fragment_m) {
     std::string text = plan_text(layout, options, advice, fragment_m) + "\n";
     text += comparison_table(layout, options, advice, fragment_m);
+    text += shortfall_text(options, advice);
     text += trouble_text(layout, advice);
     text += left_alone_text(layout, options, advice);
     text += fmt::format("\n{:.0f} forecasts' work.\n", advice.work);

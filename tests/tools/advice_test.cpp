@@ -30,10 +30,25 @@ TEST_CASE("trim finds a cut for the starving bed, and a forecast with it starves
     check_refused(words + out, "--force");
 }
 
+TEST_CASE("arrange finds the starving bed a better place, and its change lies over the layout") {
+    const Folder folder;
+    const std::string out = folder.file("moves.toml");
+    const Ran ran = run("arrange " + kStarving + " --months 20 --move 'disc under ledge' " +
+                        "--move 'mound foot' --forecasts 6 --fresh 1 --json --out " + out);
+    REQUIRE(ran.code == 0);
+    const auto said = nlohmann::json::parse(ran.out);
+    CHECK(said["as_arranged"]["worst_margin"].get<double>() >=
+          said["as_given"]["worst_margin"].get<double>());
+    CHECK(said["search_forecasts"].get<int>() <= 6);
+    CHECK(run("compare " + kStarving + " " + out + " --months 1").code == 0);
+}
+
 TEST_CASE("what cannot be advised on is refused before anything runs") {
     check_refused("trim " + kStarving + " --members 0", "--members is 0; allowed: 1 to 1000");
     check_refused("trim " + kStarving + " --confidence 1.5",
                   "--confidence is 1.5; allowed: 0 to 1");
     check_refused("trim " + kStarving + " --fragment 3", "--fragment");
+    check_refused("arrange " + kStarving + " --move nobody", "no colony 'nobody'");
+    check_refused("arrange " + kStarving + " --move 'ledge plate' --keep 'ledge plate'", "be kept");
     check_refused("trim " + kStarving + " --forecasts 20", "before anything is looked for");
 }

@@ -8,10 +8,10 @@ namespace bedshade {
 
 const std::vector<Command>& commands() {
     static const std::vector<Command> all = {
-        kNewCommand,      kCheckCommand,   kLightCommand,     kForecastCommand,
-        kCompareCommand,  kPlaceCommand,   kTrimCommand,      kBatchCommand,
-        kGatherCommand,   kPictureCommand, kReplayCommand,    kExportCommand,
-        kDescribeCommand, kRerunCommand,   kReferenceCommand, kTraitsCommand};
+        kNewCommand,       kCheckCommand,  kLightCommand,   kForecastCommand, kCompareCommand,
+        kPlaceCommand,     kTrimCommand,   kArrangeCommand, kBatchCommand,    kGatherCommand,
+        kPictureCommand,   kReplayCommand, kExportCommand,  kDescribeCommand, kRerunCommand,
+        kReferenceCommand, kTraitsCommand};
     return all;
 }
 

@@ -71,6 +71,6 @@ extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand
     kPlaceCommand, kPictureCommand, kReplayCommand, kExportCommand, kDescribeCommand, kRerunCommand,
     kReferenceCommand, kTraitsCommand;
 extern const Command kBatchCommand, kGatherCommand;
-extern const Command kTrimCommand;
+extern const Command kTrimCommand, kArrangeCommand;
 
 }  // namespace bedshade

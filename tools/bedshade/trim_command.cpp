@@ -105,10 +105,10 @@ const Command kTrimCommand = {
     [](po::options_description& options) {
         add_season_options(options);
         add_advice_options(options, kForecasts);
-        options.add_options()("members", po::value<int>()->default_value(32)->value_name("N"),
+        options.add_options()("members", po::value<int>()->default_value(48)->value_name("N"),
                               "runs a plan is found with, within what is known of growth, light "
                               "and sand; the first is the best estimate")(
-            "fresh", po::value<int>()->default_value(32)->value_name("N"),
+            "fresh", po::value<int>()->default_value(24)->value_name("N"),
             "runs it is then tried on, of the next seed")(
             "confidence", po::value<double>()->default_value(0.9, "0.9")->value_name("P"),
             "share of runs that the plan is to keep out of trouble")(

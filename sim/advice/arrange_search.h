@@ -1,0 +1,48 @@
+// The search for better places, one coral at a time.
+#pragma once
+
+#include <map>
+#include <set>
+#include <vector>
+
+#include "sim/advice/arrange.h"
+
+namespace bedshade {
+
+class ArrangeSearch {
+  public:
+    /// Keeps references, which must outlive it.
+    ArrangeSearch(const Layout& layout, const ArrangeOptions& options, const ParallelFor& parallel,
+                  Workload& work);
+
+    /// Looks until the forecasts are used up or nothing is left to try.
+    void run();
+
+    const Layout& best() const { return best_; }
+    const Score& score() const { return score_; }  ///< of the best
+    const Score& score_as_given() const { return given_; }
+    int forecasts() const { return forecasts_; }
+
+  private:
+    /// One coral's spots as a global search over the floor sees them.
+    struct Tries;
+
+    bool may_go_on() const { return !work_.stopped() && forecasts_ < options_.forecasts; }
+    bool may_move(int colony) const;
+    int worst_but(const Score& score, int but) const;
+    Score score_of(const Layout& layout);
+    double objective(const Score& score) const;
+    bool better_place(int subject, int mover);
+    void search_floor(Tries& tries) const;
+    double try_spot(Tries& tries, double x_share, double y_share);
+
+    const ArrangeOptions& options_;
+    const ParallelFor& parallel_;
+    Workload& work_;
+    Layout best_;
+    Score score_, given_;
+    std::set<int> let_be_;  // colonies that nothing was found for
+    int forecasts_ = 0;
+};
+
+}  // namespace bedshade

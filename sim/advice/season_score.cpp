@@ -1,0 +1,53 @@
+#include "sim/advice/season_score.h"
+
+#include "sim/season/member_draw.h"
+
+namespace bedshade {
+namespace {
+
+/// Who takes most of a colony's light on its darkest day.
+class ShadeWatch final : public FrameSink {
+  public:
+    explicit ShadeWatch(std::size_t colonies) : darkest_(colonies, kNoLimit), by_(colonies, -1) {}
+
+    void take(const Frame& frame) override {
+        for (std::size_t i = 0; i < by_.size(); ++i) {
+            const ColonyFinding& found = frame.colonies[i];
+            if (found.shade_by.empty() || found.need_dli_mol_m2_d <= 0.0) continue;
+            const double margin = found.dli_mol_m2_d / found.need_dli_mol_m2_d;
+            if (margin >= darkest_[i]) continue;
+            darkest_[i] = margin;
+            by_[i] = found.shade_by.front().colony;
+        }
+    }
+    /// -1: nobody.
+    int of(std::size_t colony) const { return by_[colony]; }
+
+  private:
+    std::vector<double> darkest_;  // light over need
+    std::vector<int> by_;
+};
+
+}  // namespace
+
+Score season_score(const Layout& layout, const ForecastOptions& options,
+                   const ParallelFor& parallel, const GoOn& go_on) {
+    const MemberDraw draw =
+        draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
+    ForecastOptions own = options;
+    own.output_scale *= draw.output_factor;
+    ShadeWatch shade(layout.colonies.size());
+    const JudgedSeason judged = judge_season(draw.layout, own, parallel, go_on, {&shade});
+    Score score;
+    for (std::size_t i = 0; i < judged.margins.size(); ++i) {
+        const WorstMargin worst = worst_of(judged.margins[i]);
+        score.colonies.push_back(worst);
+        score.to_blame.push_back(worst.kind == MarginKind::light   ? shade.of(i)
+                                 : worst.kind == MarginKind::reach ? judged.margins[i].neighbour
+                                                                   : -1);
+        if (worst.value < score.value()) score.worst = static_cast<int>(i);
+    }
+    return score;
+}
+
+}  // namespace bedshade

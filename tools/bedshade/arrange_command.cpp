@@ -1,0 +1,133 @@
+// bedshade arrange: better places for the corals that may be moved.
+#include <algorithm>
+#include <cstdio>
+#include <fmt/format.h>
+
+#include "sim/output/arrange_report.h"
+#include "sim/output/report.h"
+#include "sim/output/text_output.h"
+#include "sim/season/flow_store.h"
+#include "sim/season/pool.h"
+
+#include "tools/bedshade/advice_options.h"
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/prepare.h"
+#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+namespace {
+
+constexpr int kForecasts = 60;
+
+/// The colonies named by an option, by index; throws UsageError for a name that is none.
+std::vector<int> named(const Arguments& arguments, const Layout& layout, const char* option) {
+    std::vector<int> found;
+    if (!arguments.has(option)) return found;
+    for (const std::string& name : arguments.value<std::vector<std::string>>(option)) {
+        const auto at = std::find_if(layout.colonies.begin(), layout.colonies.end(),
+                                     [&](const Colony& colony) { return colony.name == name; });
+        if (at == layout.colonies.end())
+            throw UsageError(
+                fmt::format("--{}: the layout has no colony '{}'", option, printable(name)));
+        found.push_back(static_cast<int>(at - layout.colonies.begin()));
+    }
+    return found;
+}
+
+bool is_among(const std::vector<int>& colonies, int colony) {
+    return std::find(colonies.begin(), colonies.end(), colony) != colonies.end();
+}
+
+/// Those named by --move, or all; never one that is fixed or named by --keep.
+std::vector<int> movable(const Arguments& arguments, const Layout& layout) {
+    const auto move = named(arguments, layout, "move"), keep = named(arguments, layout, "keep");
+    std::vector<int> free;
+    for (int i = 0; i < static_cast<int>(layout.colonies.size()); ++i) {
+        const Colony& colony = layout.colonies[static_cast<std::size_t>(i)];
+        if (is_among(move, i) && (colony.fixed || is_among(keep, i)))
+            throw UsageError(fmt::format("'{}' is to be moved, and {}", printable(colony.name),
+                                         colony.fixed ? "is fixed in the layout" : "to be kept"));
+        const bool asked = move.empty() || is_among(move, i);
+        if (asked && !colony.fixed && !is_among(keep, i)) free.push_back(i);
+    }
+    if (free.empty()) throw UsageError("no colony may be moved: all are fixed or kept");
+    return free;
+}
+
+void report(const Prepared& prepared, const ArrangeOptions& options, const ArrangeAdvice& advice,
+            const std::string& out, const Arguments& arguments) {
+    const Layout& layout = prepared.layout();
+    if (arguments.json()) {
+        const std::vector<std::string> files =
+            out.empty() ? std::vector<std::string>{} : std::vector<std::string>{out};
+        fmt::print("{}", arrange_json(layout, options, advice, files,
+                                      warning_sentences(prepared.file.warnings)));
+        return;
+    }
+    fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
+    fmt::print("{}", arrange_text(layout, options, advice));
+    fmt::print("\n{}", cautions_text(layout));
+    if (!out.empty())
+        fmt::print("\n{} holds the change.\n", printable(out));
+    else if (!advice.moved.empty())
+        fmt::print("\nAs a change file (--out CHANGE.toml writes it):\n\n{}",
+                   arrange_change(layout, advice));
+}
+
+int run(const Arguments& arguments) {
+    catch_interrupts();
+    const std::string out = checked_out(arguments);
+    Prepared prepared = prepare(arguments);
+    set_months(prepared.file.layout, arguments);
+    ArrangeOptions options;
+    options.seed = seed_of(arguments);
+    options.output_scale = prepared.calibration.output_scale;
+    options.forecasts = whole_within(arguments, "forecasts", 1, 100000);
+    options.fresh = whole_within(arguments, "fresh", 1, 1000);
+    options.movable = movable(arguments, prepared.layout());
+    Pool pool(arguments.threads());
+    // Solved once, on all threads, before forecasts run side by side on one thread each.
+    process_flow_store().flow_of(prepared.layout(), pool.parallel_for());
+    const double most = work_of_arranging(options);
+    ProgressBar bar("arrange", arguments.quiet());
+    Workload work(most, pool.parallel_for(), [&](double done) {
+        bar.show(done / most, fmt::format("{:.0f} of at most {:.0f} forecasts", done, most));
+        return !interrupted();
+    });
+    const ArrangeAdvice advice = arrange(prepared.layout(), options, pool.parallel_for(), work);
+    if (!advice.finished) {
+        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        return kInterrupted;
+    }
+    if (!out.empty()) write_text(out, arrange_change(prepared.layout(), advice));
+    report(prepared, options, advice, out, arguments);
+    return kDone;
+}
+
+}  // namespace
+
+const Command kArrangeCommand = {
+    "arrange",
+    "LAYOUT",
+    "better places for corals that may be moved, so that the one worst off is better off",
+    "Sets corals at other spots of the sand and the rocks so that the least margin of any, over "
+    "the "
+    "whole\n"
+    "season, grows. Corals with fixed = true stay where they are.\n"
+    "  bedshade arrange my_tank.toml --keep \"big plate\" --out my_moves.toml\n"
+    "  bedshade compare my_tank.toml my_moves.toml",
+    [](po::options_description& options) {
+        add_season_options(options);
+        add_advice_options(options, kForecasts);
+        options.add_options()(
+            "move", po::value<std::vector<std::string>>()->composing()->value_name("NAME"),
+            "move this colony; can be given again (default: all that are not fixed)")(
+            "keep", po::value<std::vector<std::string>>()->composing()->value_name("NAME"),
+            "leave this colony where it is; can be given again")(
+            "fresh", po::value<int>()->default_value(12)->value_name("N"),
+            "runs of the next seed that given and arranged are scored on again");
+    },
+    run};
+
+}  // namespace bedshade
