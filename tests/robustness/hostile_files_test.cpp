@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
+#include <unistd.h>
 
 #include "model/base/random.h"
 
@@ -69,7 +70,9 @@ std::string repeated(const std::string& piece, int times) {
 
 class TempFolder {
   public:
-    TempFolder() : path_(fs::temp_directory_path() / "bedshade_hostile_files") {
+    TempFolder()
+        : path_(fs::temp_directory_path() /
+                ("bedshade_hostile_files_" + std::to_string(getpid()))) {
         fs::remove_all(path_);
         fs::create_directories(path_);
     }

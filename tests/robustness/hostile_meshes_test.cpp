@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <fstream>
 #include <limits>
+#include <unistd.h>
 #include <vector>
 
 #include "model/base/random.h"
@@ -20,7 +21,8 @@ constexpr const char* kTetrahedron =
 
 class MeshFolder {
   public:
-    MeshFolder() : path_(fs::temp_directory_path() / "bedshade_hostile_meshes") {
+    MeshFolder()
+        : path_(fs::temp_directory_path() / fmt::format("bedshade_hostile_meshes_{}", getpid())) {
         fs::remove_all(path_);
         fs::create_directories(path_);
     }

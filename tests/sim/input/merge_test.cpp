@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
+#include <unistd.h>
 
 #include "sim/input/layout_reader.h"
 
@@ -46,7 +47,7 @@ diameter = "5 cm"
 class Folder {
   public:
     explicit Folder(const std::string& name)
-        : path_(fs::temp_directory_path() / ("bedshade_merge_" + name)) {
+        : path_(fs::temp_directory_path() / ("bedshade_merge_" + std::to_string(getpid()) + name)) {
         fs::remove_all(path_);
         fs::create_directories(path_);
     }

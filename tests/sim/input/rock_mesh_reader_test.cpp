@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
+#include <unistd.h>
 
 #include "sim/input/layout_reader.h"
 
@@ -89,7 +90,8 @@ TEST_CASE("an STL of text, in millimetres, is scaled to metres") {
 
 TEST_CASE("a binary STL gives the same solid as its text, whatever its header says") {
     const auto text = solid_of(read("file = \"wedge.stl\"\nat = \"50 30 0 cm\"\nscale = 0.001"));
-    const fs::path path = fs::temp_directory_path() / "bedshade_wedge.stl";
+    const fs::path path =
+        fs::temp_directory_path() / ("bedshade_wedge_" + std::to_string(getpid()) + ".stl");
     // "solid" in the header of a binary file is a trap that exporters lay.
     std::string bytes = "solid wedge";
     bytes.resize(80, ' ');

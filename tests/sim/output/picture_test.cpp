@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <filesystem>
+#include <unistd.h>
 
 #include "sim/input/layout_reader.h"
 #include "sim/output/silhouette.h"
@@ -49,7 +50,9 @@ height = "3 cm"
 /// A short run of a layout with awkward names, drawn.
 class Drawn {
   public:
-    Drawn() : path_(fs::temp_directory_path() / "bedshade_picture_test.h5") {
+    Drawn()
+        : path_(fs::temp_directory_path() /
+                ("bedshade_picture_" + std::to_string(getpid()) + ".h5")) {
         const LayoutFile file = read_layout_text(kLayout, "picture.toml");
         Forecast forecast(file.layout, {}, run_serially);
         RunFacts facts;
