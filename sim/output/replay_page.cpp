@@ -23,9 +23,10 @@ std::string title_of(const Trajectory& run) {
     return run.title().empty() ? "A reef layout" : printable(run.title());
 }
 
-ordered_json facts_json(const Trajectory& run, const Layout& layout) {
+ordered_json facts_json(const Trajectory& run, const Layout& layout, const std::string& label) {
     const RunFacts& facts = run.facts();
     return {{"format", kReplayFormat},
+            {"label", printable(label)},
             {"title", title_of(run)},
             {"start", to_string(run.start())},
             {"complete", run.complete()},
@@ -56,12 +57,23 @@ void put_in(std::string& page, std::string_view mark, const std::string& text) {
     page.replace(at, mark.size(), text);
 }
 
+std::string script_of(const char* id, const std::string& json) {
+    return std::string("<script id=\"") + id + "\" type=\"application/json\">" + json + "</script>";
+}
+
+std::string page_with(std::string_view shell, const Trajectory& run, const std::string& scripts) {
+    std::string page(shell);
+    put_in(page, kTitleMark, xml_text(title_of(run)));
+    put_in(page, kRunMark, scripts);
+    return page;
+}
+
 }  // namespace
 
-std::string replay_json(const Trajectory& run) {
+std::string replay_json(const Trajectory& run, const std::string& label) {
     if (run.frames(0) == 0) throw TrajectoryError("the trajectory holds no frame to show");
     const Layout layout = layout_of(run);
-    ordered_json document = facts_json(run, layout);
+    ordered_json document = facts_json(run, layout, label);
     document.update(replay_setting(run, layout));
     document["flags"] = replay_flags(run, layout);
     document["events"] = replay_events(run);
@@ -70,11 +82,14 @@ std::string replay_json(const Trajectory& run) {
 }
 
 std::string replay_page(const Trajectory& run, std::string_view shell) {
-    std::string page(shell);
-    put_in(page, kTitleMark, xml_text(title_of(run)));
-    put_in(page, kRunMark,
-           "<script id=\"run\" type=\"application/json\">" + replay_json(run) + "</script>");
-    return page;
+    return page_with(shell, run, script_of("run", replay_json(run)));
+}
+
+std::string replay_page(const LabelledRun& first, const LabelledRun& beside,
+                        std::string_view shell) {
+    return page_with(shell, first.run,
+                     script_of("run", replay_json(first.run, first.label)) +
+                         script_of("run-beside", replay_json(beside.run, beside.label)));
 }
 
 }  // namespace bedshade

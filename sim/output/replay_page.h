@@ -17,10 +17,21 @@ inline constexpr std::string_view kTitleMark = "<!-- bedshade: title -->";
 ///
 /// The central member is shown frame by frame; of an ensemble, the spread of the others too. A run
 /// of very many frames is thinned. Throws TrajectoryError (also when there is no frame to show).
-std::string replay_json(const Trajectory& run);
+/// `label` is what the run is called beside another; empty where it stands alone.
+std::string replay_json(const Trajectory& run, const std::string& label = {});
 
 /// `shell`, a whole HTML page, with the run in it. Throws std::invalid_argument when the shell has
 /// not each mark exactly once.
 std::string replay_page(const Trajectory& run, std::string_view shell);
+
+/// A run and what it is called.
+struct LabelledRun {
+    const Trajectory& run;
+    std::string label;
+};
+
+/// The same with a second run beside the first, shown in step with it.
+std::string replay_page(const LabelledRun& first, const LabelledRun& beside,
+                        std::string_view shell);
 
 }  // namespace bedshade

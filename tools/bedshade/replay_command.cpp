@@ -1,4 +1,5 @@
 // bedshade replay: a run as a page that opens in any browser.
+#include <filesystem>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -26,13 +27,22 @@ void report(const Trajectory& run, const std::string& out, const Arguments& argu
         fmt::print("The run was not finished: the page shows it up to its last frame.\n");
 }
 
+std::string name_of(const std::string& path) { return std::filesystem::path(path).stem().string(); }
+
+std::string page_of(const Trajectory& trajectory, const std::string& path,
+                    const std::optional<std::string>& beside) {
+    if (!beside) return replay_page(trajectory, page_shell());
+    const Trajectory other(*beside);
+    return replay_page({trajectory, name_of(path)}, {other, name_of(*beside)}, page_shell());
+}
+
 int run(const Arguments& arguments) {
     const std::string& path = arguments.only_word("trajectory file");
     if (!arguments.has("out")) throw UsageError("--out is missing");
     const auto out = arguments.value<std::string>("out");
     check_output(out, arguments.has("force"));
     const Trajectory trajectory(path);
-    write_text(out, replay_page(trajectory, page_shell()));
+    write_text(out, page_of(trajectory, path, arguments.maybe<std::string>("beside")));
     report(trajectory, out, arguments);
     return kDone;
 }
@@ -52,7 +62,9 @@ const Command kReplayCommand = {
     "  bedshade replay my_tank.h5 --out my_tank.html",
     [](po::options_description& options) {
         options.add_options()("out", po::value<std::string>()->value_name("RUN.html"),
-                              "write the page there")("force", "replace a file that is there");
+                              "write the page there")(
+            "beside", po::value<std::string>()->value_name("OTHER.h5"),
+            "show another run in step with it")("force", "replace a file that is there");
     },
     run};
 

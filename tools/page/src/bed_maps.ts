@@ -18,9 +18,9 @@ export const MAPS: Record<BedMap, MapKind> = {
     shear_stress: { title: "Drag of the flow on the bed", units: "mPa", factor: 1000, digits: 1 },
 };
 
-/** One scale for the whole run, so that months can be compared. */
-export function scaleOf(run: Run, map: BedMap): Scale {
-    return scaleTo(run.bedMapMost(map) * MAPS[map].factor);
+/** One scale for all months of all runs shown, so that they can be compared. */
+export function scaleOf(runs: Run[], map: BedMap): Scale {
+    return scaleTo(Math.max(...runs.map((run) => run.bedMapMost(map))) * MAPS[map].factor);
 }
 
 /** Four bytes a cell, row by row from the front. */

@@ -2,7 +2,8 @@
 
 import uPlot from "uplot";
 
-import { monthsAt } from "./clock";
+import type { Beside } from "./beside";
+import { frameNear, monthsAt } from "./clock";
 import { SERIES } from "./colours";
 import { element } from "./dom";
 import type { Figure, Run } from "./run";
@@ -35,57 +36,71 @@ function scaled(column: Column, factor: number): Column {
     return column.map((value) => (value === null ? null : value * factor));
 }
 
-function line(run: Run, colony: number, figure: Figure, label: string, factor = 1): Line {
+/** A coral as one run has it; of the run beside, on the days of the first. */
+interface Shown {
+    run: Run;
+    colony: number;
+    /** Which of its frames stands under each frame of the first run; null: its own. */
+    frames: number[] | null;
+}
+
+function placed(column: Column, { frames }: Shown): Column {
+    return frames === null ? column : frames.map((frame) => column[frame]);
+}
+
+/** What a line is called: with a second run in the chart, by the run it is of. */
+function called(label: string, { run }: Shown): string {
+    return run.document.label === "" ? label : `${label}, ${run.document.label}`;
+}
+
+function line(shown: Shown, figure: Figure, label: string, factor: number): Line {
+    const { run, colony } = shown;
     const band = run.band(figure, colony);
+    const drawn = (column: Column) => scaled(placed(column, shown), factor);
     return {
-        label,
-        values: scaled(run.series(figure, colony), factor),
-        band: band && { low: scaled(band.low, factor), high: scaled(band.high, factor) },
+        label: called(label, shown),
+        values: drawn(run.series(figure, colony)),
+        band: band && { low: drawn(band.low), high: drawn(band.high) },
     };
 }
 
-function chartsOf(run: Run, colony: number): Chart[] {
+function chartsOf(all: Shown[]): Chart[] {
+    const lines = (figure: Figure, label: string, factor = 1) => all.map((shown) => line(shown, figure, label, factor));
     return [
         {
             title: "Daily light and need",
             units: "mol m⁻² d⁻¹",
             digits: 2,
-            lines: [line(run, colony, "dli", "light"), line(run, colony, "need_dli", "need")],
+            lines: [...lines("dli", "light"), ...lines("need_dli", "need")],
         },
-        culpritChart(run, colony),
+        ...all.map(culpritChart),
         {
             title: "Reserve and living tissue",
             units: "%",
             digits: 0,
             most: 100,
-            lines: [
-                line(run, colony, "reserve", "reserve", 100),
-                line(run, colony, "live_fraction", "alive", 100),
-            ],
+            lines: [...lines("reserve", "reserve", 100), ...lines("live_fraction", "alive", 100)],
         },
-        {
-            title: "Sand lying on it",
-            units: "mg cm⁻²",
-            digits: 1,
-            lines: [line(run, colony, "sand_load", "sand", 100)],
-        },
+        { title: "Sand lying on it", units: "mg cm⁻²", digits: 1, lines: lines("sand_load", "sand", 100) },
         {
             title: "Size",
             units: "cm",
             digits: 1,
-            lines: [line(run, colony, "diameter", "across", 100), line(run, colony, "height", "high", 100)],
+            lines: [...lines("diameter", "across", 100), ...lines("height", "high", 100)],
         },
     ];
 }
 
-function culpritChart(run: Run, colony: number): Chart {
+function culpritChart(shown: Shown): Chart {
+    const { run, colony } = shown;
     const lines = culpritLayers(run, colony, MOST_CULPRITS).map((layer) => ({
         label: layer.colony === null ? "others" : run.document.colonies[layer.colony].name,
-        values: scaled(layer.top, 100),
-        told: scaled(layer.share, 100),
+        values: scaled(placed(layer.top, shown), 100),
+        told: scaled(placed(layer.share, shown), 100),
         filled: true,
     }));
-    return { title: "Who takes its light (of what it would have alone)", units: "%", digits: 0, lines };
+    const title = `${called("Who takes its light", shown)} (of what it would have alone)`;
+    return { title, units: "%", digits: 0, lines };
 }
 
 /** The columns that uPlot draws: time, the lines, then the edges of their bands. */
@@ -155,6 +170,7 @@ export class Charts {
     constructor(
         private readonly box: HTMLElement,
         private readonly run: Run,
+        private readonly beside: Beside | null,
     ) {
         new ResizeObserver(() => this.fit()).observe(box);
     }
@@ -171,7 +187,18 @@ export class Charts {
     showColony(colony: number | null) {
         for (const plot of this.plots) plot.destroy();
         this.box.replaceChildren();
-        this.plots = colony === null ? [] : chartsOf(this.run, colony).map((chart) => this.draw(chart));
+        this.plots = colony === null ? [] : chartsOf(this.shown(colony)).map((chart) => this.draw(chart));
+    }
+
+    private shown(colony: number): Shown[] {
+        const all: Shown[] = [{ run: this.run, colony, frames: null }];
+        const other = this.beside?.colonyOf(colony) ?? null;
+        if (this.beside !== null && other !== null) {
+            const { run } = this.beside;
+            const frames = this.run.document.days.map((day) => frameNear(run.document.days, day));
+            all.push({ run, colony: other, frames });
+        }
+        return all;
     }
 
     private draw(chart: Chart): uPlot {

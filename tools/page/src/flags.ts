@@ -29,16 +29,29 @@ export function chanceText(flag: Flag, members: number): string {
     return `${central} ${flag.months.length} of ${members} members, ${when}.`;
 }
 
-export function showFlags(run: Run) {
-    const { flags, events, members, verdict, complete } = run.document;
-    byId("verdict").textContent = complete
+/** The verdict, after what the run is called beside another. */
+export function verdictText({ complete, verdict, label }: Pick<Run["document"], "complete" | "verdict" | "label">): string {
+    const words = complete
         ? verdict
         : "This run was not finished. It is shown up to its last frame; flags that it had not yet written are missing.";
-    byId("flags").replaceChildren(
-        ...flags.map((flag) =>
-            element("li", {}, element("a", { href: linkTo(flag.day, flag.colony) }, flag.text), chanceText(flag, members)),
-        ),
-    );
+    return label === "" ? words : `${label}: ${words}`;
+}
+
+/** Fills a list with flags; `linked` gives the coral of a link, or null where there is none to lead to. */
+export function listFlags(list: HTMLElement, run: Run, linked: (colony: number) => number | null) {
+    const { flags, members } = run.document;
+    const told = flags.map((flag) => {
+        const colony = linked(flag.colony);
+        const words = colony === null ? flag.text : element("a", { href: linkTo(flag.day, colony) }, flag.text);
+        return element("li", {}, words, chanceText(flag, members));
+    });
+    list.replaceChildren(...told);
+}
+
+export function showFlags(run: Run) {
+    const { flags, events } = run.document;
+    byId("verdict").textContent = verdictText(run.document);
+    listFlags(byId("flags"), run, (colony) => colony);
     byId("events").replaceChildren(
         ...events.map(({ day, date, colony, text }) =>
             element("li", {}, element("a", { href: linkTo(day, colony) }, `${date}: ${text}`)),

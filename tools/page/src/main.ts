@@ -1,6 +1,7 @@
 // The page: one state (frame, coral, map), and everything that shows it.
 
 import { MAPS, readingAt, scaleOf } from "./bed_maps";
+import { Beside } from "./beside";
 import { Charts } from "./charts";
 import { frameAtMonth, frameNear, monthsAt, whenText } from "./clock";
 import { Details } from "./details";
@@ -8,7 +9,7 @@ import { byId, element } from "./dom";
 import { parseLink, showFlags } from "./flags";
 import { showLegend } from "./legend";
 import { PlanView } from "./plan_view";
-import { runIn, type BedMap, type Run } from "./run";
+import { besideIn, runIn, type BedMap, type Run } from "./run";
 import { Tables } from "./tables";
 import { TankView } from "./tank_view";
 import type { Callbacks, Look } from "./view";
@@ -24,21 +25,26 @@ class Page {
     private readonly charts: Charts;
     private readonly details: Details;
     private readonly tables: Tables;
+    private readonly beside: Beside | null;
     private tank: TankView | null = null;
     private playing: number | null = null;
 
-    constructor(private readonly run: Run) {
-        this.look = { frame: 0, colony: null, map: "ppfd", scale: scaleOf(run, "ppfd") };
+    constructor(
+        private readonly run: Run,
+        other: Run | null,
+    ) {
         const callbacks: Callbacks = {
             choose: (colony) => this.choose(colony),
             point: (spot) => this.tellSpot(spot),
         };
         byId("title").textContent = run.document.title;
         showFlags(run);
+        this.beside = other === null ? null : new Beside(other, run, callbacks);
+        this.look = { frame: 0, colony: null, map: "ppfd", scale: scaleOf(this.runs(), "ppfd") };
         this.plan = new PlanView(byId("plan"), run, callbacks);
         this.details = new Details(run);
         this.tables = new Tables(run, (colony) => this.choose(colony));
-        this.charts = new Charts(byId("charts"), run);
+        this.charts = new Charts(byId("charts"), run, this.beside);
         this.tellFacts();
         this.listen();
         if (!this.followLink()) this.showAll();
@@ -46,10 +52,16 @@ class Page {
         requestAnimationFrame(() => window.setTimeout(() => this.startTank(callbacks)));
     }
 
+    private runs(): Run[] {
+        return this.beside === null ? [this.run] : [this.run, this.beside.run];
+    }
+
     private startTank(callbacks: Callbacks) {
         try {
             this.tank = new TankView(byId("tank"), byId("labels"), this.run, callbacks);
-            this.tank.onLost(() => this.withoutTank("The 3-D view has stopped; the plan stands in for it."));
+            const lost = () => this.withoutTank("The 3-D view has stopped; the plan stands in for it.");
+            this.tank.onLost(lost);
+            this.beside?.startTank(lost);
             this.showFrame();
         } catch {
             this.withoutTank("This browser shows no 3-D graphics (WebGL); the plan stands in for the tank.");
@@ -129,7 +141,7 @@ class Page {
 
     private setMap(map: BedMap) {
         this.look.map = map;
-        this.look.scale = scaleOf(this.run, map);
+        this.look.scale = scaleOf(this.runs(), map);
         this.showAll();
     }
 
@@ -142,6 +154,7 @@ class Page {
         }
         this.play.textContent = on ? "Pause" : "Play";
         this.tank?.setMoving(on);
+        this.beside?.setMoving(on);
     }
 
     private playOn() {
@@ -168,8 +181,10 @@ class Page {
         this.slider.setAttribute("aria-valuetext", when);
         byId("when").textContent = when;
         this.tank?.show(this.look);
-        this.tank?.describe(`The tank in 3-D at ${when}. ${MAPS[this.look.map].title}. The plan and the tables tell the same.`);
+        const words = `The tank in 3-D at ${when}. ${MAPS[this.look.map].title}. The plan and the tables tell the same.`;
+        this.tank?.describe(words);
         this.plan.show(this.look);
+        this.beside?.show(this.look, this.run.day(frame), words);
         this.details.show(frame, colony);
         this.tables.show(frame);
         this.charts.showFrame(frame);
@@ -182,7 +197,7 @@ class Page {
 }
 
 try {
-    new Page(runIn(document));
+    new Page(runIn(document), besideIn(document));
 } catch (error) {
     const words = error instanceof Error ? error.message : String(error);
     byId("trouble").append(element("p", {}, `This page cannot show its run: ${words}`));

@@ -85,6 +85,8 @@ export interface Band {
 
 export interface Document {
     format: number;
+    /** What the run is called beside another; empty where it stands alone. */
+    label: string;
     title: string;
     start: string;
     complete: boolean;
@@ -284,4 +286,10 @@ export function runIn(document: globalThis.Document): Run {
     const text = document.getElementById("run")?.textContent;
     if (!text) throw new Error("the page holds no run");
     return new Run(JSON.parse(text) as Document);
+}
+
+/** The run that stands beside it, where there is one. */
+export function besideIn(document: globalThis.Document): Run | null {
+    const text = document.getElementById("run-beside")?.textContent;
+    return text ? new Run(JSON.parse(text) as Document) : null;
 }

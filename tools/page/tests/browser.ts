@@ -341,3 +341,55 @@ test("three hundred corals are drawn, and roughly while they turn", async () => 
     assert.deepEqual(complaints, []);
     await page.close();
 });
+
+test("two runs stand side by side, in step", async () => {
+    writeFileSync(file("changed.toml"), `format = 1\nextends = ${JSON.stringify(DEMO)}\n[[colony]]\nname = "ledge plate"\nremove = true\n`);
+    makeRun("as_it_is", DEMO, "--months", "2");
+    makeRun("without_plate", file("changed.toml"), "--months", "2");
+    bedshade("replay", file("as_it_is.h5"), "--quiet", "--beside", file("without_plate.h5"), "--out", file("pair.html"));
+    const { page, complaints } = await open("pair");
+    assert.equal(await text(page, "#label"), "as_it_is");
+    assert.equal(await text(page, "#beside-label"), "without_plate");
+    assert.match(await text(page, "#beside-verdict"), /^without_plate: /);
+    await setFrame(page, 5);
+    await page.waitForSelector('#beside-tank[data-drawn="5"]');
+    const [left, right] = await Promise.all(["#tank", "#beside-tank"].map((id) => page.locator(`${id} canvas`).screenshot()));
+    assert.ok((await coloursIn(right)) > 200, "the tank beside is not blank");
+    assert.notDeepEqual(left, right);
+    await page.evaluate(() => (location.hash = "#day-14-coral-8"));
+    await page.waitForSelector("#details h2");
+    const lines = await page.locator("#charts .chart").first().locator(".u-label").allTextContents();
+    assert.deepEqual(lines.slice(1), ["light, as_it_is", "light, without_plate", "need, as_it_is", "need, without_plate"]);
+    await page.check("#show-plan");
+    // The plate stands in one plan and not in the other.
+    assert.equal((await page.locator("#plan .coral").count()) - (await page.locator("#beside-plan .coral").count()), 1);
+    await page.focus('#beside-plan [data-colony="0"]');
+    await page.keyboard.press("Enter");
+    assert.match(await text(page, "#details h2"), /^2\. /);
+    assert.deepEqual(complaints, []);
+    await page.close();
+});
+
+test("an ensemble shows its spread and how often a flag came", async () => {
+    makeRun("members", join(process.env.BEDSHADE_ROOT ?? "", "tests/counted/black_box.toml"), "--months", "2", "--members", "4");
+    const { page, complaints } = await open("members");
+    assert.match(await text(page, "#flags"), /(In|in) [1-4] of 4 members, month /);
+    assert.match(await text(page, "#facts"), /4 members/);
+    await page.locator(".coral-name").first().click();
+    const edges = await page.locator("#charts .u-label").allTextContents();
+    assert.ok(edges.includes("10 %") && edges.includes("90 %"), edges.join());
+    assert.deepEqual(complaints, []);
+    await page.close();
+});
+
+test("on a telephone nothing is wider than the screen", async () => {
+    for (const name of ["demo", "pair"]) {
+        const { page } = await open(name);
+        await page.setViewportSize({ width: 390, height: 800 });
+        await page.evaluate(() => (location.hash = "#day-14-coral-8"));
+        await page.waitForSelector("#charts .uplot");
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+        assert.ok(wide <= 390, `${name} is ${wide} px wide`);
+        await page.close();
+    }
+});

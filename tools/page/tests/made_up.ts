@@ -54,6 +54,7 @@ export function madeUp(change: Partial<Document> = {}): Run {
     const map = steps(eachFrame((t) => [t, 2 * t, 65535]), 0.5, [T, 2, 3]);
     return new Run({
         format: FORMAT,
+        label: "",
         title: "made up",
         start: "2027-01-30",
         complete: true,

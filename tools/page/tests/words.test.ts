@@ -4,7 +4,8 @@ import { test } from "node:test";
 
 import { coloursOf, readingAt, scaleOf } from "../src/bed_maps";
 import { lightText, numberText } from "../src/figures";
-import { chanceText, linkTo, monthBy, parseLink } from "../src/flags";
+import { sameNames } from "../src/beside";
+import { chanceText, linkTo, monthBy, parseLink, verdictText } from "../src/flags";
 import type { Flag } from "../src/run";
 import { culpritLayers } from "../src/stack";
 import { floats, madeUp, shorts } from "./made_up";
@@ -52,7 +53,7 @@ test("the bed is read at the cell under the pointer", () => {
 
 test("one scale holds for all months", () => {
     const run = madeUp();
-    const scale = scaleOf(run, "ppfd");
+    const scale = scaleOf([run], "ppfd");
     assert.equal(scale.most, 2);
     const first = coloursOf(run, "ppfd", 0, scale);
     const last = coloursOf(run, "ppfd", 2, scale);
@@ -74,4 +75,21 @@ test("layers stack to the sum of all shares, the largest taker first, the least 
     const tops = layers.map((layer) => layer.top[0]);
     [0.3, 0.5, 0.65].forEach((top, i) => assert.ok(Math.abs(tops[i] - top) < 1e-6));
     assert.deepEqual(culpritLayers(run, 1, 2), []);
+});
+
+test("a run beside another is told by its name, and its corals found by theirs", () => {
+    const told = { complete: true, verdict: "Nothing goes wrong.", label: "" };
+    assert.equal(verdictText(told), "Nothing goes wrong.");
+    assert.equal(verdictText({ ...told, label: "with pump.toml" }), "with pump.toml: Nothing goes wrong.");
+    assert.match(verdictText({ ...told, complete: false }), /was not finished/);
+    assert.deepEqual(sameNames(["a", "b", "c"], ["c", "a"]), [1, null, 0]);
+});
+
+test("two runs share one scale", () => {
+    const dim = madeUp();
+    const { ppfd, ...others } = dim.document.bed_maps;
+    const bright = madeUp({ bed_maps: { ppfd: { ...ppfd, step: 2 * (ppfd.step ?? 1) }, ...others } });
+    const [one, two, both] = [[dim], [bright], [dim, bright]].map((runs) => scaleOf(runs, "ppfd").most);
+    assert.ok(two > one);
+    assert.equal(both, two);
 });
