@@ -18,7 +18,9 @@ struct Colony {
     double live_fraction = 1.0;
     double facing_azimuth_rad = 0.0, facing_tilt_rad = 0.0;
     double growth_factor = 1.0;  ///< of this colony against its taxon [1]
-    double settling_d = 42.0;    ///< no outward growth until then; 0 for an established colony
+    /// Factor between `growth_factor` and its 95 % end, where it was measured.
+    std::optional<double> growth_known_to;
+    double settling_d = 42.0;  ///< no outward growth until then; 0 for an established colony
     std::optional<double> acclimated_to_dli_mol_m2_d;  ///< nothing: to its own day-0 light
     bool fixed = false;
 

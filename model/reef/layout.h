@@ -44,6 +44,14 @@ struct Reading {
     Sensor sensor = Sensor::planar;
 };
 
+/// What measurements have told of figures that are otherwise assumed. Each factor lies between the
+/// best estimate and its 95 % end; nothing: as little is known as of any tank.
+struct Measured {
+    std::optional<double> output_known_to;  ///< of the lamps
+    std::optional<double> water_known_to;   ///< of the water's colour and turbidity
+    double water_with_output = 0.0;         ///< correlation of the two logarithms [-1, 1]
+};
+
 enum class Deed { trim, move, add, remove, feed, clean, set };
 
 /// Something the keeper will do. `day_d` counts from the season's start.
@@ -69,6 +77,7 @@ struct Layout {
     std::vector<Colony> colonies;
     std::vector<Reading> readings;
     std::vector<Action> actions;
+    Measured measured;
 
     const Taxon& taxon_of(const Colony& colony) const {
         return taxa[static_cast<std::size_t>(colony.taxon)];

@@ -5,6 +5,7 @@
 
 #include "sim/input/defaults.h"
 #include "sim/input/diagnostic.h"
+#include "sim/input/known_to.h"
 #include "sim/input/places.h"
 #include "sim/input/sections.h"
 
@@ -184,6 +185,8 @@ class ColonyReader {
         in.number("live", colony.live_fraction, kShare);
         read_facing(in, colony);
         in.number("growth_factor", colony.growth_factor, {0.0, 20.0});
+        double known_to = 1.0;
+        if (in.number("growth_known_to", known_to, kKnownTo)) colony.growth_known_to = known_to;
         read_settling(in, colony);
         read_acclimation(in, colony);
         in.flag("fixed", colony.fixed);

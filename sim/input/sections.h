@@ -45,6 +45,7 @@ void read_inhabitants(TableReader& top, Draft& draft);
 void read_colonies(TableReader& top, Draft& draft);
 void read_readings(TableReader& top, Draft& draft);
 void read_actions(TableReader& top, Draft& draft);
+void read_measured(TableReader& top, Draft& draft);
 
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
 /// Complains when it is no list, or longer than `most`. Things with names get them read first.

@@ -5,10 +5,11 @@
 
 #include "model/base/random.h"
 
+#include "sim/season/known_before.h"
+
 namespace bedshade {
 namespace {
 
-constexpr double kScoreAt95 = 1.645;
 constexpr double kMostScore = 3.0;
 
 // Factors between the median and the 95 % end.
@@ -21,10 +22,8 @@ constexpr double kReserve = 1.4;
 // The map from sand classes to rates and burial days is ours; a factor of 2 (a judgement, no
 // source).
 constexpr double kClearing = 2.0, kBurial = 2.0;
-// Output as sold against output as measured, and a hobby meter's error (common practice, no
-// source).
-constexpr double kOutputAssumed = 1.3, kOutputMeasured = 1.1;
-constexpr double kWater = 2.0;     // yellowing and turbidity between water changes (judgement)
+// Output where a hobby meter set it (common practice, no source).
+constexpr double kOutputMeasured = 1.1;
 constexpr double kActivity = 2.0;  // how often an animal digs (judgement)
 
 /// FNV-1a (Fowler, Noll & Vo 1991): a name's stream does not hang on its place in a list.
@@ -32,6 +31,11 @@ std::uint32_t stream_of(const std::string& name) {
     std::uint32_t hash = 2166136261U;
     for (const char c : name) hash = (hash ^ static_cast<unsigned char>(c)) * 16777619U;
     return hash;
+}
+
+/// A score that goes with another one by a correlation, from a free one.
+double score_with(double other, double correlation, double free) {
+    return correlation * other + std::sqrt(1.0 - correlation * correlation) * free;
 }
 
 /// Draws and notes scores, one for each quantity.
@@ -44,8 +48,14 @@ class Scores {
         double score = 0.0;
         if (member_ != 0)
             score = RandomStream(seed_, member_, process, 0, stream_of(name)).normal();
-        drawn_.push_back({name, std::clamp(score, -kMostScore, kMostScore)});
-        return drawn_.back().score;
+        return note(name, score);
+    }
+
+    /// A quantity whose score goes with that of the one drawn first.
+    double with_first(Process process, const std::string& name, double correlation) {
+        const double free = of(process, name);
+        drawn_.pop_back();
+        return note(name, score_with(drawn_.front().score, correlation, free));
     }
 
     double factor(Process process, const std::string& name, double at_95) {
@@ -53,6 +63,11 @@ class Scores {
     }
 
   private:
+    double note(const std::string& name, double score) {
+        drawn_.push_back({name, std::clamp(score, -kMostScore, kMostScore)});
+        return drawn_.back().score;
+    }
+
     std::uint64_t seed_;
     std::uint32_t member_;
     std::vector<Drawn>& drawn_;
@@ -82,15 +97,36 @@ void vary_taxon(Taxon& taxon, Scores& scores) {
     taxon.burial_d *= scores.factor(Process::traits, "burial tolerance of " + taxon.id, kBurial);
 }
 
-void vary_water(Water& water, Scores& scores) {
-    const double factor = scores.factor(Process::water, "water colour and turbidity", kWater);
+/// Must be drawn right after the lamps' output, which readings tie it to.
+void vary_water(const Measured& measured, Water& water, Scores& scores) {
+    // A flat measured attenuation stands for the optics: their colour is not used, and how well
+    // it is known only readings say.
+    if (water.attenuation_per_m && !measured.water_known_to) return;
+    const double score =
+        scores.with_first(Process::water, "water colour and turbidity", measured.water_with_output);
+    const double factor =
+        std::pow(measured.water_known_to.value_or(kWaterAssumed), score / kScoreAt95);
     water.yellowing_per_m *= factor;
     water.turbidity_kg_m3 *= factor;
+    if (water.attenuation_per_m) *water.attenuation_per_m *= factor;
+}
+
+/// A colony that was measured as it grew varies within that, not with all of its kind.
+void vary_measured_growth(const Layout& as_set, Layout& layout, Scores& scores) {
+    for (Colony& colony : layout.colonies) {
+        if (!colony.growth_known_to) continue;
+        const double of_kind = layout.taxon_of(colony).extension_mm_yr.mean /
+                               as_set.taxon_of(colony).extension_mm_yr.mean;
+        const double own = scores.factor(Process::traits, "growth of '" + colony.name + "'",
+                                         *colony.growth_known_to);
+        if (of_kind > 0.0) colony.growth_factor *= own / of_kind;
+    }
 }
 
 double output_at_95(const Layout& layout) {
-    const bool measured = layout.season.use_readings && !layout.readings.empty();
-    return measured ? kOutputMeasured : kOutputAssumed;
+    if (layout.measured.output_known_to) return *layout.measured.output_known_to;
+    const bool has_readings = layout.season.use_readings && !layout.readings.empty();
+    return has_readings ? kOutputMeasured : kOutputAssumed;
 }
 
 }  // namespace
@@ -105,9 +141,9 @@ MemberDraw draw_member(const Layout& layout, std::uint64_t seed, std::uint32_t m
     MemberDraw draw{layout, 1.0, {}};
     Scores scores(seed, member, draw.drawn);
     draw.output_factor = scores.factor(Process::water, "lamp output", output_at_95(layout));
-    // A flat measured attenuation stands for the optics: its colour is not used.
-    if (!layout.water.attenuation_per_m) vary_water(draw.layout.water, scores);
+    vary_water(layout.measured, draw.layout.water, scores);
     for (Taxon& taxon : draw.layout.taxa) vary_taxon(taxon, scores);
+    vary_measured_growth(layout, draw.layout, scores);
     for (Inhabitant& animal : draw.layout.inhabitants)
         animal.events_per_day *=
             scores.factor(Process::traits, "digging of '" + animal.name + "'", kActivity);

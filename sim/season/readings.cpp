@@ -15,11 +15,7 @@ LightReceptor sensor_of(const Reading& reading) {
     return {lifted, normal};
 }
 
-double model_at(ReefLight& light, Reef reef, const Reading& reading) {
-    reef.day_d = reading.on_d;
-    light.follow(reef);
-    const LightReceptor sensor = sensor_of(reading);
-    const auto by_lamp = light.points({&sensor, 1});
+double total(const std::vector<double>& by_lamp) {
     return std::accumulate(by_lamp.begin(), by_lamp.end(), 0.0);
 }
 
@@ -32,14 +28,28 @@ double median(std::vector<double> values) {
 
 }  // namespace
 
+std::vector<std::vector<double>> lamp_light_at(const Layout& layout,
+                                               const std::vector<Reading>& readings) {
+    Reef reef = reef_as_set(layout);
+    ReefLight light(layout, reef, 1.0);
+    std::vector<std::vector<double>> by_reading;
+    for (const Reading& reading : readings) {
+        reef.day_d = reading.on_d;
+        light.follow(reef);
+        const LightReceptor sensor = sensor_of(reading);
+        by_reading.push_back(light.points({&sensor, 1}));
+    }
+    return by_reading;
+}
+
 Calibration calibrate(const Layout& layout) {
     Calibration calibration;
     if (layout.readings.empty()) return calibration;
-    const Reef reef = reef_as_set(layout);
-    ReefLight light(layout, reef, 1.0);
+    const auto by_reading = lamp_light_at(layout, layout.readings);
     std::vector<double> ratios;
-    for (const Reading& reading : layout.readings) {
-        const double model = model_at(light, reef, reading);
+    for (std::size_t i = 0; i < layout.readings.size(); ++i) {
+        const Reading& reading = layout.readings[i];
+        const double model = total(by_reading[i]);
         const double ratio = model > 0.0 ? reading.ppfd_umol_m2_s / model : 0.0;
         calibration.comparisons.push_back({reading, model, ratio});
         if (ratio > 0.0) ratios.push_back(ratio);

@@ -21,6 +21,11 @@ struct Calibration {
     bool used = false;  ///< whether readings set the scale
 };
 
+/// Model light of each lamp at each reading, on its day, colonies as they were set, lamps as the
+/// layout states them, [reading][lamp] [umol m-2 s-1].
+std::vector<std::vector<double>> lamp_light_at(const Layout& layout,
+                                               const std::vector<Reading>& readings);
+
 /// Compares every reading with the model on the reading's day, colonies as they were set.
 Calibration calibrate(const Layout& layout);
 

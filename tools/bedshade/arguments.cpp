@@ -8,10 +8,28 @@ namespace bedshade {
 
 const std::vector<Command>& commands() {
     static const std::vector<Command> all = {
-        kNewCommand,       kCheckCommand,  kLightCommand,   kForecastCommand, kCompareCommand,
-        kPlaceCommand,     kTrimCommand,   kArrangeCommand, kBatchCommand,    kGatherCommand,
-        kPictureCommand,   kReplayCommand, kExportCommand,  kDescribeCommand, kRerunCommand,
-        kReferenceCommand, kTraitsCommand};
+        // In the order help lists them; one a line, so that two new ones seldom meet.
+        // clang-format off
+        kNewCommand,
+        kCheckCommand,
+        kLightCommand,
+        kForecastCommand,
+        kCompareCommand,
+        kFitCommand,
+        kPlaceCommand,
+        kTrimCommand,
+        kArrangeCommand,
+        kBatchCommand,
+        kGatherCommand,
+        kPictureCommand,
+        kReplayCommand,
+        kExportCommand,
+        kDescribeCommand,
+        kRerunCommand,
+        kReferenceCommand,
+        kTraitsCommand,
+        // clang-format on
+    };
     return all;
 }
 

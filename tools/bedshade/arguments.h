@@ -67,10 +67,23 @@ struct Command {
 /// Every command of the program, in the order help lists them.
 const std::vector<Command>& commands();
 
-extern const Command kNewCommand, kCheckCommand, kLightCommand, kForecastCommand, kCompareCommand,
-    kPlaceCommand, kPictureCommand, kReplayCommand, kExportCommand, kDescribeCommand, kRerunCommand,
-    kReferenceCommand, kTraitsCommand;
-extern const Command kBatchCommand, kGatherCommand;
-extern const Command kTrimCommand, kArrangeCommand;
+extern const Command kNewCommand;
+extern const Command kCheckCommand;
+extern const Command kLightCommand;
+extern const Command kForecastCommand;
+extern const Command kCompareCommand;
+extern const Command kFitCommand;
+extern const Command kPlaceCommand;
+extern const Command kTrimCommand;
+extern const Command kArrangeCommand;
+extern const Command kBatchCommand;
+extern const Command kGatherCommand;
+extern const Command kPictureCommand;
+extern const Command kReplayCommand;
+extern const Command kExportCommand;
+extern const Command kDescribeCommand;
+extern const Command kRerunCommand;
+extern const Command kReferenceCommand;
+extern const Command kTraitsCommand;
 
 }  // namespace bedshade

@@ -194,6 +194,7 @@ TEST_CASE("all keys: colonies") {
     CHECK(a1.facing_azimuth_rad == Approx(45 * kDeg));
     CHECK(a1.facing_tilt_rad == Approx(20 * kDeg));
     CHECK(a1.growth_factor == 1.1);
+    CHECK(a1.growth_known_to == 1.2);
     CHECK(a1.settling_d == Approx(42.0));
     CHECK_FALSE(a1.acclimated_to_dli_mol_m2_d);
     CHECK(a1.fixed);
@@ -223,6 +224,13 @@ TEST_CASE("all keys: readings and actions") {
     CHECK(std::get<double>(layout.actions[0].to) == Approx(0.05));
     CHECK(layout.actions[1].day_d == Approx(8 * 30.4375));
     CHECK(std::get<Vec3>(layout.actions[1].to).isApprox(Vec3(0.9, 0.12, 0.0)));
+}
+
+TEST_CASE("all keys: what was measured") {
+    const Measured measured = all_keys().layout.measured;
+    CHECK(measured.output_known_to == 1.06);
+    CHECK(measured.water_known_to == 1.3);
+    CHECK(measured.water_with_output == 0.7);
 }
 
 TEST_CASE("all keys: the resolved text reads back to the same layout from anywhere") {
@@ -266,8 +274,9 @@ TEST_CASE("all keys holds every key of the layout contract") {
         inhabitant.count inhabitant.events_per_day inhabitant.mass inhabitant.lift inhabitant.hours
         inhabitant.around inhabitant.radius colony.name colony.taxon colony.position colony.on
         colony.diameter colony.height colony.live colony.facing.azimuth colony.facing.tilt
-        colony.growth_factor colony.settling colony.acclimated_to colony.fixed reading.at
-        reading.ppfd reading.on reading.sensor action.on action.month action.do action.colony
+        colony.growth_factor colony.growth_known_to colony.settling colony.acclimated_to
+        colony.fixed measured.output_known_to measured.water_known_to
+        measured.water_with_output reading.at reading.ppfd reading.on reading.sensor action.on action.month action.do action.colony
         action.to pump.remove)");
     for (std::string path; contract >> path;)
         CHECK((path + (paths.count(path) ? "" : " is missing")) == path);

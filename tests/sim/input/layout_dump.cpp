@@ -101,10 +101,11 @@ std::string put(const Inhabitant& i) {
 }
 
 std::string put(const Layout& layout, const Colony& c) {
-    return fmt::format("colony {} {} {} {} {} {} {} {} {} {} {} {} {}\n", c.name,
+    return fmt::format("colony {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", c.name,
                        layout.taxon_of(c).id, put(c.position_m), c.on, c.diameter_m, c.height_m,
                        c.live_fraction, c.facing_azimuth_rad, c.facing_tilt_rad, c.growth_factor,
-                       c.settling_d, put(c.acclimated_to_dli_mol_m2_d), c.fixed);
+                       c.settling_d, put(c.acclimated_to_dli_mol_m2_d), c.fixed,
+                       put(c.growth_known_to));
 }
 
 std::string put(const Reading& r) {
@@ -123,6 +124,9 @@ std::string dump(const Layout& layout) {
     const Season& s = layout.season;
     std::string out = fmt::format("{}\nseason {} {} {} {}\n", layout.title, s.start.days_since_1970,
                                   s.months, s.step_d, s.use_readings);
+    const Measured& m = layout.measured;
+    out += fmt::format("measured {} {} {}\n", put(m.output_known_to), put(m.water_known_to),
+                       m.water_with_output);
     out += put(layout.tank) + put(layout.substrate) + put(layout.water);
     for (const auto& x : layout.lamps) out += put(x);
     for (const auto& x : layout.pumps) out += put(x);

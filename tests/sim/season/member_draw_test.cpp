@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <set>
 
 #include "tests/layouts.h"
@@ -85,4 +86,46 @@ TEST_CASE("nine in ten members grow within the evidence, half of them below its 
     // Four deviations of a binomial share.
     CHECK(within == Approx(1800).margin(54));
     CHECK(below == Approx(1000).margin(90));
+}
+
+TEST_CASE("what readings have told narrows lamps and water, and ties them", "[ensemble]") {
+    Layout layout = tank_of({"plate"});
+    layout.water = Water();
+    layout.measured = {1.05, 1.4, 0.9};
+    int close = 0, together = 0, output_near = 0;
+    for (std::uint32_t member = 1; member <= 1000; ++member) {
+        const MemberDraw draw = draw_member(layout, 3, member);
+        const double output = draw.output_factor;
+        const double water = draw.layout.water.yellowing_per_m / layout.water.yellowing_per_m;
+        output_near += output > 1.0 / 1.05 && output < 1.05 ? 1 : 0;
+        close += water > 1.0 / 1.4 && water < 1.4 ? 1 : 0;
+        together += (output > 1.0) == (water > 1.0) ? 1 : 0;
+    }
+    // Four deviations of a binomial share.
+    CHECK(output_near == Approx(900).margin(38));
+    CHECK(close == Approx(900).margin(38));
+    // Two normals of correlation r share a sign with probability 1/2 + asin(r)/pi (Sheppard 1899).
+    CHECK(together == Approx(1000.0 * (0.5 + std::asin(0.9) / kPi)).margin(45));
+}
+
+TEST_CASE("a measured attenuation varies only as far as readings say", "[ensemble]") {
+    Layout layout = tank_of({"plate"});
+    layout.water.attenuation_per_m = 0.3;
+    CHECK(draw_member(layout, 3, 4).layout.water.attenuation_per_m == 0.3);
+    layout.measured.water_known_to = 1.2;
+    CHECK(draw_member(layout, 3, 4).layout.water.attenuation_per_m != 0.3);
+    CHECK(draw_member(layout, 3, 0).layout.water.attenuation_per_m == 0.3);
+}
+
+TEST_CASE("a colony measured as it grew does not vary with its kind", "[ensemble]") {
+    Layout layout = tank_of({"plate"});
+    layout.colonies = {colony_at("A1", 0, Vec3(1.0, 1.0, 0.2), 0.1, 0.02),
+                       colony_at("A2", 0, Vec3(0.5, 1.0, 0.2), 0.1, 0.02)};
+    layout.colonies[0].growth_factor = 1.5;
+    layout.colonies[0].growth_known_to = 1.0;
+    const MemberDraw draw = draw_member(layout, 3, 4);
+    const double rate = draw.layout.taxa[0].extension_mm_yr.mean;
+    CHECK(rate != 45.0);
+    CHECK(draw.layout.colonies[0].growth_factor * rate == Approx(1.5 * 45.0));
+    CHECK(draw.layout.colonies[1].growth_factor == 1.0);
 }

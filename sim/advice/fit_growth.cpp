@@ -1,0 +1,243 @@
+#include "sim/advice/fit_growth.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <optional>
+
+#include "sim/advice/least_squares.h"
+#include "sim/input/diagnostic.h"
+#include "sim/season/calendar.h"
+#include "sim/season/forecast.h"
+#include "sim/season/known_before.h"
+
+namespace bedshade {
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+constexpr double kRulerShare = 0.03, kRulerLeast_m = 0.002;
+constexpr double kMostLog = 2.302585092994046;  // a factor of 10 either way
+constexpr double kNudge = 0.05;                 // of the logarithm, for slopes
+constexpr int kMostSteps = 12;
+
+/// Follows the diameters of colonies and reads them on the days they were measured.
+class DiameterSink final : public FrameSink {
+  public:
+    DiameterSink(const std::vector<MeasuredDiameter>& wanted) : wanted_(wanted) {
+        found_m_.resize(static_cast<Index>(wanted.size()));
+        found_m_.setZero();
+    }
+
+    void take(const Frame& frame) override {
+        for (std::size_t i = 0; i < wanted_.size(); ++i) {
+            const MeasuredDiameter& want = wanted_[i];
+            const double now_m = across_m(frame, want.colony);
+            if (last_ && last_->day_d < want.on_d && want.on_d <= frame.day_d) {
+                const double part = (want.on_d - last_->day_d) / (frame.day_d - last_->day_d);
+                const double before_m = last_->across_m[i];
+                found_m_[static_cast<Index>(i)] = before_m + part * (now_m - before_m);
+            }
+        }
+        last_ = Last{frame.day_d, {}};
+        for (const MeasuredDiameter& want : wanted_)
+            last_->across_m.push_back(across_m(frame, want.colony));
+    }
+
+    const VectorXd& found_m() const { return found_m_; }
+
+  private:
+    struct Last {
+        double day_d;
+        std::vector<double> across_m;  // of each wanted colony
+    };
+
+    static double across_m(const Frame& frame, int colony) {
+        return mean_diameter_m(frame.reef.colonies[static_cast<std::size_t>(colony)].radius_m);
+    }
+
+    const std::vector<MeasuredDiameter>& wanted_;
+    std::optional<Last> last_;
+    VectorXd found_m_;
+};
+
+/// Thrown out of the fit when the user wants it to end.
+struct Stopped {};
+
+class Growth {
+  public:
+    Growth(const Layout& layout, const std::vector<MeasuredDiameter>& diameters,
+           const ForecastOptions& options, const ParallelFor& parallel, const GoOn& go_on)
+        : layout_(layout),
+          diameters_(diameters),
+          options_(options),
+          parallel_(parallel),
+          go_on_(go_on) {
+        double last_d = 0.0;
+        for (const MeasuredDiameter& measured : diameters) {
+            last_d = std::max(last_d, measured.on_d);
+            if (std::find(colonies_.begin(), colonies_.end(), measured.colony) == colonies_.end())
+                colonies_.push_back(measured.colony);
+        }
+        std::sort(colonies_.begin(), colonies_.end());
+        layout_.season.months = std::min(
+            layout.season.months, static_cast<int>(std::ceil(last_d / kDaysPerMonth - 1e-9)));
+    }
+
+    const std::vector<int>& colonies() const { return colonies_; }
+    Index count() const { return static_cast<Index>(colonies_.size()); }
+
+    double prior(Index parameter) const {
+        const Colony& colony = layout_.colonies[of(parameter)];
+        if (colony.growth_known_to) return std::log(*colony.growth_known_to) / kScoreAt95;
+        const Spread& rate = layout_.taxon_of(colony).extension_mm_yr;
+        constexpr double kUnknown = 2.0;  // where the table gives no spread (a judgement)
+        const bool has_spread = rate.low > 0.0 && rate.high > rate.low;
+        return has_spread ? 0.5 * std::log(rate.high / rate.low) / kScoreAt95
+                          : std::log(kUnknown) / kScoreAt95;
+    }
+
+    /// The model's diameters with growth multiplied by exp(`at`).
+    VectorXd diameters_m(const VectorXd& at) const {
+        Layout grown = layout_;
+        for (Index p = 0; p < count(); ++p) grown.colonies[of(p)].growth_factor *= std::exp(at[p]);
+        Forecast forecast(grown, options_, parallel_);
+        DiameterSink sink(diameters_);
+        if (!forecast.run({&sink}, go_on_)) throw Stopped();
+        return sink.found_m();
+    }
+
+    double deviation_m(std::size_t diameter) const {
+        return std::hypot(kRulerShare * diameters_[diameter].across_m, kRulerLeast_m);
+    }
+
+    void residuals(const VectorXd& at, VectorXd& residual, Eigen::MatrixXd* jacobian) const {
+        const Index data = static_cast<Index>(diameters_.size());
+        residual.resize(data + count());
+        const VectorXd model_m = diameters_m(at);
+        for (Index i = 0; i < data; ++i)
+            residual[i] = (diameters_[static_cast<std::size_t>(i)].across_m - model_m[i]) /
+                          deviation_m(static_cast<std::size_t>(i));
+        for (Index p = 0; p < count(); ++p) residual[data + p] = at[p] / prior(p);
+        if (jacobian != nullptr) slopes(at, model_m, *jacobian);
+    }
+
+    Index parameter_of(int colony) const {
+        return std::lower_bound(colonies_.begin(), colonies_.end(), colony) - colonies_.begin();
+    }
+
+  private:
+    std::size_t of(Index parameter) const {
+        return static_cast<std::size_t>(colonies_[static_cast<std::size_t>(parameter)]);
+    }
+
+    /// One more forecast with all factors nudged gives every colony's own slope.
+    void slopes(const VectorXd& at, const VectorXd& model_m, Eigen::MatrixXd& jacobian) const {
+        const Index data = static_cast<Index>(diameters_.size());
+        const VectorXd nudged_m = diameters_m(at.array() + kNudge);
+        jacobian = Eigen::MatrixXd::Zero(data + count(), count());
+        for (Index i = 0; i < data; ++i) {
+            const auto diameter = static_cast<std::size_t>(i);
+            jacobian(i, parameter_of(diameters_[diameter].colony)) =
+                -(nudged_m[i] - model_m[i]) / kNudge / deviation_m(diameter);
+        }
+        for (Index p = 0; p < count(); ++p) jacobian(data + p, p) = 1.0 / prior(p);
+    }
+
+    Layout layout_;
+    const std::vector<MeasuredDiameter>& diameters_;
+    ForecastOptions options_;
+    const ParallelFor& parallel_;
+    const GoOn& go_on_;
+    std::vector<int> colonies_;  // measured ones, rising
+};
+
+LeastSquaresTask task_of(const Growth& growth, std::size_t data) {
+    LeastSquaresTask task;
+    task.count = static_cast<int>(data) + static_cast<int>(growth.count());
+    task.start = VectorXd::Zero(growth.count());
+    task.high = VectorXd::Constant(growth.count(), kMostLog);
+    task.low = -task.high;
+    task.most_steps = kMostSteps;
+    task.tolerance = 1e-4;  // of the sum of squares: far under what a ruler can tell
+    task.residuals = [&](const VectorXd& at, VectorXd& residual, Eigen::MatrixXd* jacobian) {
+        growth.residuals(at, residual, jacobian);
+    };
+    return task;
+}
+
+double known_to(double deviation) { return std::exp(kScoreAt95 * deviation); }
+
+void describe(const Growth& growth, const std::vector<MeasuredDiameter>& diameters,
+              const LeastSquaresFit& found, GrowthFit& fit) {
+    const VectorXd before_m = growth.diameters_m(VectorXd::Zero(growth.count()));
+    const VectorXd after_m = growth.diameters_m(found.best);
+    const VectorXd nudged_m = growth.diameters_m(found.best.array() + kNudge);
+    double sum = 0.0;
+    std::vector<double> leverage(static_cast<std::size_t>(growth.count()), 0.0);
+    for (std::size_t i = 0; i < diameters.size(); ++i) {
+        const auto at = static_cast<Index>(i);
+        fit.diameters.push_back({diameters[i], before_m[at], after_m[at]});
+        const double off = (diameters[i].across_m - after_m[at]) / growth.deviation_m(i);
+        sum += off * off;
+        auto& most = leverage[static_cast<std::size_t>(growth.parameter_of(diameters[i].colony))];
+        most = std::max(most, std::log(nudged_m[at] / after_m[at]) / kNudge);
+    }
+    const double left = static_cast<double>(diameters.size()) - static_cast<double>(growth.count());
+    fit.scatter = left >= 1.0 ? std::sqrt(sum / left) : 1.0;
+    const double widened = std::max(1.0, fit.scatter);
+    for (Index p = 0; p < growth.count(); ++p) {
+        const double after = widened * std::sqrt(found.covariance(p, p));
+        fit.colonies.push_back({growth.colonies()[static_cast<std::size_t>(p)],
+                                std::exp(found.best[p]), known_to(growth.prior(p)),
+                                known_to(std::min(after, growth.prior(p))),
+                                leverage[static_cast<std::size_t>(p)]});
+    }
+}
+
+}  // namespace
+
+GrowthFit fit_growth(const Layout& layout, const std::vector<MeasuredDiameter>& diameters,
+                     double output_scale, std::uint64_t seed, const ParallelFor& parallel,
+                     const GoOn& go_on) {
+    const Growth growth(layout, diameters, {seed, 0, output_scale}, parallel, go_on);
+    GrowthFit fit;
+    try {
+        const LeastSquaresFit found = least_squares(task_of(growth, diameters.size()));
+        fit.converged = found.converged;
+        describe(growth, diameters, found, fit);
+    } catch (const Stopped&) {
+        return fit;
+    }
+    fit.finished = true;
+    return fit;
+}
+
+std::vector<std::string> open_questions(const Layout& layout, const GrowthFit& fit) {
+    constexpr double kLittle = 0.02;
+    std::vector<std::string> open;
+    for (const FittedGrowth& growth : fit.colonies)
+        if (growth.leverage < kLittle)
+            open.push_back(fmt::format(
+                "The diameter of '{}' says little of its growth: it hardly grew in that time, for "
+                "want of light or because it was still settling. Measure it again later.",
+                printable(layout.colonies[static_cast<std::size_t>(growth.colony)].name)));
+    if (fit.scatter > 1.5)
+        open.push_back(fmt::format(
+            "Diameters scatter {:.1f} times as much as a ruler does; spreads are widened by that.",
+            fit.scatter));
+    if (!fit.converged) open.push_back("The fit did not settle: take its figures with doubt.");
+    return open;
+}
+
+Layout with_growth(Layout layout, const GrowthFit& fit) {
+    for (const FittedGrowth& growth : fit.colonies) {
+        Colony& colony = layout.colonies[static_cast<std::size_t>(growth.colony)];
+        colony.growth_factor *= growth.factor;
+        colony.growth_known_to = growth.known_to;
+    }
+    return layout;
+}
+
+}  // namespace bedshade

@@ -1,0 +1,147 @@
+// bedshade fit: lamps, water and growth from what the keeper measured.
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "sim/output/fit_report.h"
+#include "sim/output/fitted_layout.h"
+#include "sim/output/output_path.h"
+#include "sim/output/text_output.h"
+#include "sim/season/pool.h"
+
+#include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/prepare.h"
+#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+namespace {
+
+/// What was measured, and what it was found to say.
+struct Fits {
+    std::vector<Reading> readings;
+    std::vector<MeasuredDiameter> diameters;
+    std::optional<LightFit> light;
+    std::optional<GrowthFit> growth;
+    Layout fitted;
+};
+
+double share_of(const Arguments& arguments, const char* option) {
+    const auto percent = arguments.value<double>(option);
+    if (!(percent >= 0.1 && percent <= 50.0))
+        throw UsageError(fmt::format("--{} is {}; allowed: 0.1 to 50 (%)", option, percent));
+    return percent / 100.0;
+}
+
+Fits read_measurements(const Arguments& arguments, const Layout& layout) {
+    if (!arguments.has("readings") && !arguments.has("growth"))
+        throw UsageError("nothing was measured: give --readings, --growth, or both");
+    Fits fits;
+    if (arguments.has("readings"))
+        fits.readings = read_meter_readings(arguments.value<std::string>("readings"), layout);
+    if (!fits.readings.empty() && layout.lamps.empty())
+        throw UsageError("the layout has no lamp that readings could tell of");
+    if (arguments.has("growth"))
+        fits.diameters = read_diameters(arguments.value<std::string>("growth"), layout);
+    fits.fitted = layout;
+    return fits;
+}
+
+void fit(const Arguments& arguments, const Calibration& calibration, Fits& fits) {
+    const MeterError error{share_of(arguments, "meter-scatter"),
+                           share_of(arguments, "meter-calibration")};
+    Pool pool(arguments.threads());
+    ProgressBar bar("fit", arguments.quiet());
+    if (!fits.readings.empty()) {
+        bar.show(0.0, "light");
+        fits.light = fit_light(fits.fitted, fits.readings, error, pool.parallel_for());
+        fits.fitted = with_light(std::move(fits.fitted), *fits.light);
+    }
+    if (fits.diameters.empty()) return;
+    // Fitted lamps are as they are; others are scaled to the layout's own readings.
+    const double scale = fits.light ? 1.0 : calibration.output_scale;
+    const auto go_on = [&](double done) {
+        bar.show(done, "growth");
+        return !interrupted();
+    };
+    fits.growth = fit_growth(fits.fitted, fits.diameters, scale, seed_of(arguments),
+                             pool.parallel_for(), go_on);
+    fits.fitted = with_growth(std::move(fits.fitted), *fits.growth);
+}
+
+void print_json(const Prepared& prepared, const Fits& fits, const std::string& out) {
+    const Layout& layout = prepared.layout();
+    nlohmann::ordered_json document = {{"format", 1}, {"layout", layout.path}};
+    document["light"] = fits.light ? light_fit_json(layout, *fits.light) : nullptr;
+    document["growth"] = fits.growth ? growth_fit_json(layout, *fits.growth) : nullptr;
+    document["files"] = nlohmann::ordered_json::array();
+    if (!out.empty()) document["files"].push_back(out);
+    document["warnings"] = warning_sentences(prepared.file.warnings);
+    fmt::print("{}\n",
+               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+}
+
+void print_text(const Layout& layout, const Fits& fits, const std::string& out, bool quiet) {
+    if (fits.light) fmt::print("{}", light_fit_text(layout, *fits.light));
+    if (fits.light && !layout.readings.empty())
+        fmt::print(
+            "  The layout's own readings are not among these; with the fit they no longer "
+            "scale the lamps.\n");
+    if (fits.growth) fmt::print("{}", growth_fit_text(layout, *fits.growth));
+    if (!out.empty())
+        fmt::print(
+            "\n{} is the layout with what was found; forecast it with --members to see how "
+            "sure that makes it.\n",
+            printable(out));
+    else if (!quiet)
+        fmt::print("\nAdd --out FITTED.toml to keep the layout with what was found.\n");
+}
+
+int run(const Arguments& arguments) {
+    catch_interrupts();
+    const std::string out = arguments.maybe<std::string>("out").value_or("");
+    if (!out.empty()) check_output(out, arguments.has("force"));
+    const Prepared prepared = prepare(arguments);
+    const Layout& layout = prepared.layout();
+    Fits fits = read_measurements(arguments, layout);
+    fit(arguments, prepared.calibration, fits);
+    if (fits.growth && !fits.growth->finished) {
+        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        return kInterrupted;
+    }
+    if (!out.empty())
+        write_text(out, fitted_layout_text(out, layout.path, fits.fitted,
+                                           fits.light ? &*fits.light : nullptr,
+                                           fits.growth ? &*fits.growth : nullptr));
+    if (arguments.json())
+        print_json(prepared, fits, out);
+    else
+        print_text(layout, fits, out, arguments.quiet());
+    return kDone;
+}
+
+}  // namespace
+
+const Command kFitCommand = {
+    "fit",
+    "LAYOUT --readings F.csv",
+    "lamps, water and growth from what you measured",
+    "Readings are x_cm,y_cm,z_cm,ppfd_umol_m2_s and, where wanted, on, sensor, immersion. Growth "
+    "is\n"
+    "colony,on,diameter_cm. What was found is a layout of its own that extends the first.\n"
+    "  bedshade fit my_tank.toml --readings meter.csv --growth ruler.csv --out fitted.toml",
+    [](po::options_description& options) {
+        options.add_options()("readings", po::value<std::string>()->value_name("F.csv"),
+                              "light-meter readings")(
+            "growth", po::value<std::string>()->value_name("F.csv"), "dated diameters")(
+            "out", po::value<std::string>()->value_name("FITTED.toml"),
+            "write the layout with what was found there")("force", "replace a file that is there")(
+            "meter-scatter", po::value<double>()->default_value(5.0)->value_name("%"),
+            "standard deviation of a reading by itself")(
+            "meter-calibration", po::value<double>()->default_value(6.0)->value_name("%"),
+            "standard deviation of what all readings of a meter share")(
+            "seed", po::value<std::uint64_t>()->default_value(1)->value_name("S"),
+            "of the random numbers (when fish stir the sand)");
+    },
+    run};
+
+}  // namespace bedshade
