@@ -17,6 +17,8 @@ const FLAGS = ["--no-sandbox", "--disable-background-networking", "--disable-com
 const SOFTWARE = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader"];
 
 const folder = mkdtempSync(join(tmpdir(), "bedshade-page-"));
+/** Where the pictures of the documents go (tools/pictures); else with the runs, and away with them. */
+const PICTURES = process.env.BEDSHADE_PICTURES ?? folder;
 let browser: Browser;
 
 function file(name: string): string {
@@ -392,4 +394,27 @@ test("on a telephone nothing is wider than the screen", async () => {
         assert.ok(wide <= 390, `${name} is ${wide} px wide`);
         await page.close();
     }
+});
+
+test("pictures at months 0, 12 and 24", async () => {
+    const { page } = await open("demo");
+    await page.setViewportSize({ width: 1180, height: 860 });
+    await page.click("#flags a");
+    await page.waitForFunction(() => (document.getElementById("time") as HTMLInputElement).value !== "0");
+    await page.focus("#time");
+    await page.keyboard.press("Home");
+    const taken: Buffer[] = [];
+    for (const month of [0, 12, 24]) {
+        if (month > 0) for (let k = 0; k < 12; ++k) await page.keyboard.press("PageUp");
+        assert.match(await text(page, "#when"), new RegExp(`^month ${month === 0 ? "0.0" : `(${month - 1}\\.[5-9]|${month}\\.[0-4])`},`));
+        await page.waitForFunction(() => {
+            const slider = document.getElementById("time") as HTMLInputElement;
+            return document.getElementById("tank")?.dataset.drawn === slider.value;
+        });
+        await page.waitForTimeout(200);
+        taken.push(await page.screenshot({ path: join(PICTURES, `replay_month_${String(month).padStart(2, "0")}.png`) }));
+    }
+    for (const picture of taken) assert.ok((await coloursIn(picture)) > 200, "a picture is blank");
+    assert.notDeepEqual(taken[0], taken[2]);
+    await page.close();
 });
