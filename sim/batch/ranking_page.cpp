@@ -22,12 +22,17 @@ const make = (name, parent, text) => {
 const numberOf = cell => typeof cell === "number" ? cell : /^[-+]?[0-9.]+(e[-+]?[0-9]+)?( [^0-9].*)?$/.test(cell) ? parseFloat(cell) : NaN;
 const shown = cell => cell === null ? "" : typeof cell === "number" ? String(Math.round(cell * 1000) / 1000) : cell;
 const body = document.querySelector("tbody");
+const keys = data.columns.indexOf("key");
 let sorted = -1, up = true;
 function fill() {
   body.replaceChildren();
   for (const row of data.rows) {
     const line = make("tr", body);
-    for (const cell of row) make("td", line, shown(cell));
+    row.forEach((cell, column) => {
+      const address = column === 0 ? data.links[row[keys]] : undefined;
+      if (address === undefined) make("td", line, shown(cell));
+      else make("a", make("td", line), shown(cell) + " (open)").href = address;
+    });
   }
 }
 function sortBy(column) {
@@ -115,7 +120,7 @@ ordered_json rows_json(const Ranking& ranking, const std::vector<std::string>& s
     return rows;
 }
 
-ordered_json document_of(const Ranking& ranking) {
+ordered_json document_of(const Ranking& ranking, const RunLinks& links) {
     const auto settings = setting_names(ranking.rows);
     ordered_json columns = {"rank", "outcome", "layout"};
     ordered_json meanings = {"place in the ranking", "done, refused or failed",
@@ -133,7 +138,10 @@ ordered_json document_of(const Ranking& ranking) {
         columns.push_back(column.name);
         meanings.push_back(column.long_name);
     }
-    return {{"columns", columns}, {"meanings", meanings}, {"rows", rows_json(ranking, settings)}};
+    return {{"columns", columns},
+            {"meanings", meanings},
+            {"links", ordered_json(links)},
+            {"rows", rows_json(ranking, settings)}};
 }
 
 /// In JSON a `<` stands in texts only, where its escape means the same.
@@ -152,15 +160,16 @@ std::string weights_words(const ScoreWeights& weights) {
 
 }  // namespace
 
-std::string ranking_page(const Ranking& ranking) {
+std::string ranking_page(const Ranking& ranking, const RunLinks& links) {
     const std::string json = script_safe(
-        document_of(ranking).dump(-1, ' ', false, ordered_json::error_handler_t::replace));
+        document_of(ranking, links).dump(-1, ' ', false, ordered_json::error_handler_t::replace));
     return fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
         "<title>Ranking of layouts</title><style>{}</style></head>\n<body><h1>{} runs</h1>"
         "<p>Weights of the score: {}. A heading sorts by its column, and the other way round the "
-        "second time. A run whose trajectory was kept lies in runs/ under its key; bedshade replay "
-        "makes a page of it.</p>{}\n"
+        "second time. Where a run's trajectory was kept (bedshade batch --keep), its rank opens "
+        "its "
+        "page.</p>{}\n"
         "<p><label>across <select id=\"x\"></select></label> <label>up <select "
         "id=\"y\"></select></label></p><svg width=\"700\" height=\"260\" font-size=\"12\"></svg>"
         "<table><thead></thead><tbody></tbody></table>\n"

@@ -1,13 +1,18 @@
 // A ranking as a page for any browser: a table to sort, and a plot of one column against another.
 #pragma once
 
+#include <map>
 #include <string>
 
 #include "sim/batch/ranking_file.h"
 
 namespace bedshade {
 
-/// One HTML file that needs no other. Texts of the ranking go into it as text, never as markup.
-std::string ranking_page(const Ranking& ranking);
+/// Addresses of the pages of runs that can be looked at, by the run's key.
+using RunLinks = std::map<std::string, std::string>;
+
+/// One HTML file that needs no other. Texts of the ranking go into it as text, never as markup. A
+/// row whose run has a page opens it.
+std::string ranking_page(const Ranking& ranking, const RunLinks& links = {});
 
 }  // namespace bedshade

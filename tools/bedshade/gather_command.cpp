@@ -11,6 +11,7 @@
 #include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"
+#include "tools/bedshade/run_pages.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -160,7 +161,7 @@ int run(const Arguments& arguments) {
     if (const auto file = arguments.maybe<std::string>("csv"))
         write_text(*file, ranking_csv(ranking));
     if (const auto file = arguments.maybe<std::string>("page"))
-        write_text(*file, ranking_page(ranking));
+        write_text(*file, ranking_page(ranking, make_run_pages(arguments.words(), ranking, *file)));
     if (arguments.json()) {
         print_json(ranking, static_cast<std::size_t>(top), files);
         return kDone;

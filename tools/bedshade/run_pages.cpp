@@ -1,0 +1,55 @@
+#include "tools/bedshade/run_pages.h"
+
+#include <fmt/format.h>
+
+#include "sim/output/replay_page.h"
+#include "sim/output/text_output.h"
+
+#include "tools/bedshade/page_shell.h"
+
+namespace bedshade {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// A path as an address (RFC 3986): all but plain letters, digits and a few marks by their bytes.
+std::string address_of(const fs::path& path) {
+    std::string address;
+    for (const char c : path.generic_string()) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ||
+                           (c >= '0' && c <= '9') || c == '/' || c == '.' || c == '-' || c == '_';
+        if (plain)
+            address += c;
+        else
+            address += fmt::format("%{:02X}", static_cast<unsigned char>(c));
+    }
+    return address;
+}
+
+/// Keys come from files: only what can be one becomes part of a path.
+bool is_key(const std::string& key) {
+    return !key.empty() && key.find_first_not_of("0123456789abcdef") == std::string::npos;
+}
+
+}  // namespace
+
+RunLinks make_run_pages(const std::vector<std::string>& from, const Ranking& ranking,
+                        const fs::path& page) {
+    RunLinks links;
+    const fs::path page_folder = fs::absolute(page).parent_path();
+    for (const std::string& folder : from) {
+        const fs::path runs = fs::path(folder) / "runs";
+        if (!fs::is_directory(runs)) continue;
+        for (const RankedRow& ranked : ranking.rows) {
+            const fs::path run = runs / (ranked.row.key + ".h5");
+            if (!is_key(ranked.row.key) || !fs::exists(run)) continue;
+            const fs::path shown = runs / (ranked.row.key + ".html");
+            if (!fs::exists(shown)) write_text(shown, replay_page(Trajectory(run), page_shell()));
+            links[ranked.row.key] =
+                address_of(fs::absolute(shown).lexically_proximate(page_folder));
+        }
+    }
+    return links;
+}
+
+}  // namespace bedshade
