@@ -9,42 +9,20 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "model/growth/extension.h"
+#include "tests/observations/corals.h"
 
 using namespace bedshade;
 
 namespace {
 
-/// A colony alone in a tank it cannot fill, grown in full light in weekly steps.
 ColonyState grown_freely(Form form, double extension_mm_yr, double diameter_m, double days,
                          double vertical_per_radial = 0.3) {
-    Layout layout;
-    layout.tank.length_m = layout.tank.width_m = 4.0;
-    layout.tank.water_depth_m = 2.0;
     Taxon taxon;
     taxon.form = form;
     taxon.extension_mm_yr = {extension_mm_yr, extension_mm_yr, extension_mm_yr};
     taxon.max_diameter_m = 3.0;
     taxon.vertical_per_radial = vertical_per_radial;
-    layout.taxa = {taxon};
-    layout.colonies.emplace_back();
-    Reef reef;
-    ColonyState state;
-    state.position_m = {2.0, 2.0, 0.5};
-    state.radius_m.fill(0.5 * diameter_m);
-    state.height_m = 0.02;
-    reef.colonies = {state};
-    Surroundings around(layout);
-    BySector full_light;
-    full_light.fill(1.0);
-    for (double day = 0.0; day < days - 1e-9; day += 7.0) {
-        around.see(reef);
-        const Extension grown =
-            extend(around, 0, reef.colonies[0], full_light, std::min(7.0, days - day));
-        reef.colonies[0].radius_m = grown.radius_m;
-        reef.colonies[0].height_m = grown.height_m;
-    }
-    return reef.colonies[0];
+    return test::grown(taxon, diameter_m, days);
 }
 
 double area_after_a_year_m2(Form form, double extension_mm_yr, double diameter_m) {
