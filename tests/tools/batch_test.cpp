@@ -136,7 +136,8 @@ void check_kills(int fluxes, int kills) {
 
 }  // namespace
 
-TEST_CASE("a batch runs, is there already, and is ranked; its results hold no time, host or path") {
+TEST_CASE(
+    "a batch runs, is there already, and is ranked, and its results hold no time, host or path") {
     const ToyFolder folder;
     folder.study(toys(4));
     const Program program(folder);

@@ -114,7 +114,7 @@ TEST_CASE("a pump turned toward the bed stirs it more than one turned away") {
 }
 
 TEST_CASE(
-    "a pulsing pump has a field for each of its states; the peak is that of the running one") {
+    "a pulsing pump has a field for each of its states, and the peak is that of the running one") {
     Pump pulse = level();
     pulse.program = PumpProgram::pulse;
     pulse.duty = 0.25;

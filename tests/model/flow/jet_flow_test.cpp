@@ -92,7 +92,7 @@ TEST_CASE("rock casts a lee") {
     CHECK(blocked.velocity_m_s(Vec3(0.5, 0.3, 0.3)).norm() > 0.3);
 }
 
-TEST_CASE("two jets add momentum, not speed; opposed ones stir without a mean") {
+TEST_CASE("two jets add momentum, not speed, and opposed ones stir without a mean") {
     const Pump right = level();
     const Pump left = pump({1.18, 0.3, 0.3}, {0.0, 0.3, 0.3});
     const JetFlow one(tank(), {right}, {}, Water{});

@@ -107,7 +107,7 @@ TEST_CASE("better places do not hang on threads") {
         CHECK(arrange_json(layout, quick(), advice_for(layout, quick(), threads), {}, {}) == one);
 }
 
-TEST_CASE("where only the plate may move, the plate gives way; where neither, nothing does") {
+TEST_CASE("where only the plate may move, the plate gives way, and where neither, nothing does") {
     Layout layout = dome_under_plate();
     layout.taxa[0].spreads_on = SpreadsOn::both;
     ArrangeOptions options = quick();

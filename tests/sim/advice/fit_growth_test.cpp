@@ -18,8 +18,10 @@ const GoOn kGoOn = [](double) { return true; };
 /// Two plates that grow 40 mm a year in full light, and one that cannot grow.
 Layout plates() {
     Layout layout = black_tank();
+    layout.tank.length_m = 0.7;
+    layout.tank.width_m = 0.5;
     layout.season.months = 8;
-    layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.8), LampShape::disc, 0.3, 600.0)};
+    layout.lamps = {lamp_at(Vec3(0.35, 0.25, 0.8), LampShape::disc, 0.3, 200.0)};
     Taxon plate = plain_coral(Form::laminar, 60.0);
     plate.extension_mm_yr = {40.0, 20.0, 80.0};
     plate.dli_min_mol_m2_d = 0.1;
@@ -27,9 +29,9 @@ Layout plates() {
     layout.taxa = {plate, plate};
     layout.taxa[1].id = "still";
     layout.taxa[1].extension_mm_yr = {0.0, 0.0, 0.0};
-    layout.colonies = {colony_at("left", 0, Vec3(0.7, 1.0, 0.2), 0.1, 0.02),
-                       colony_at("right", 0, Vec3(1.3, 1.0, 0.2), 0.1, 0.02),
-                       colony_at("still", 1, Vec3(1.0, 0.5, 0.2), 0.1, 0.02)};
+    layout.colonies = {colony_at("left", 0, Vec3(0.17, 0.3, 0.2), 0.1, 0.02),
+                       colony_at("right", 0, Vec3(0.53, 0.3, 0.2), 0.1, 0.02),
+                       colony_at("still", 1, Vec3(0.35, 0.1, 0.2), 0.1, 0.02)};
     return layout;
 }
 

@@ -114,7 +114,7 @@ TEST_CASE("a binary STL gives the same solid as its text, whatever its header sa
     fs::remove(path);
 }
 
-TEST_CASE("fit scales evenly until the box is filled one way; turn goes about the vertical") {
+TEST_CASE("fit scales evenly until the box is filled one way, and turn goes about the vertical") {
     const LayoutFile fitted =
         read("file = \"wedge.stl\"\nat = \"50 30 0 cm\"\nfit = \"20 30 20 cm\"\nturn = \"90 deg\"");
     const Solid& wedge = solid_of(fitted);

@@ -46,7 +46,7 @@ const TankFlow& field_of(const std::shared_ptr<const FlowField>& flow) {
 
 }  // namespace
 
-TEST_CASE("a tank whose corals alone have changed is not solved again; one whose pump has is") {
+TEST_CASE("a tank whose corals alone have changed is not solved again, and one whose pump has is") {
     FlowStore store;
     Layout layout = small_tank();
     const auto first = store.flow_of(layout, run_serially);
@@ -100,7 +100,8 @@ TEST_CASE("cells grow where a tank would take too many") {
     CHECK(tank_grid(tank, flow_cell_m(tank)).cell_count() < 20000);
 }
 
-TEST_CASE("a field comes back from the folder with the same bits; a spoilt file is solved anew") {
+TEST_CASE(
+    "a field comes back from the folder with the same bits, and a spoilt file is solved anew") {
     const Folder folder;
     FlowStore first(std::make_shared<FlowFolder>(folder.path));
     const auto solved = first.flow_of(small_tank(), run_serially);
