@@ -248,7 +248,10 @@ TEST_CASE("a hundred thousand runs are planned one by one, in the memory of one"
         for (std::uint64_t i = from; i < to; ++i) ends = {plan.key(plan.run(i))};
     };
     walk(0, 1000);
-    const double before_MB = peak_memory_MB();
+    [[maybe_unused]] const double before_MB = peak_memory_MB();
     walk(1000, 100'000);
+    CHECK(ends.size() == 1);
+#ifndef __SANITIZE_ADDRESS__  // which holds back freed memory, so that its peak tells nothing
     CHECK(peak_memory_MB() - before_MB < 2.0);
+#endif
 }
