@@ -73,4 +73,17 @@ inline Lamp lamp_at(const Vec3& centre_m, LampShape shape, double size_m, double
     return lamp;
 }
 
+/// A small black tank in steps of a fortnight, with a plate under a point lamp and a dome.
+inline Layout plate_and_dome(double plate_m, const Vec3& dome_m) {
+    Layout layout = black_tank();
+    layout.season.step_d = 14.0;
+    layout.tank.length_m = layout.tank.width_m = 0.6;
+    layout.lamps = {lamp_at(Vec3(0.3, 0.3, 0.9), LampShape::point, 0.0, 400.0)};
+    layout.taxa = {plain_coral(Form::laminar, 100.0), plain_coral(Form::massive, 200.0)};
+    layout.taxa[1].id = "dome";
+    layout.colonies = {colony_at("plate", 0, Vec3(0.3, 0.3, 0.25), plate_m, 0.02),
+                       colony_at("dome", 1, dome_m, 0.08, 0.03)};
+    return layout;
+}
+
 }  // namespace bedshade::test

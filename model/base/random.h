@@ -21,6 +21,7 @@ enum class Process : std::uint32_t {
     walking = 7,
     reference = 8,
     bounce = 9,
+    lots = 10,
 };
 
 /// The stream of uniform numbers of one process, on one day, for one thing (`index`: inhabitant,

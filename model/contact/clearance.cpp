@@ -47,8 +47,8 @@ double farthest_reach_m(const Layout& layout) {
     return farthest_m;
 }
 
-void note(Clearance& clearance, double room_m, int neighbour, bool reached_by_it) {
-    if (room_m < clearance.room_m) clearance = {room_m, neighbour, reached_by_it};
+void note(Clearance& clearance, double room_m, int neighbour) {
+    if (room_m < clearance.room_m) clearance = {room_m, neighbour};
 }
 
 }  // namespace
@@ -62,13 +62,13 @@ std::vector<Clearance> clearances(const Surroundings& around, const Reef& reef) 
         for (const int b : around.colonies_near(grown(around.body(a)->bounds(), look_m))) {
             if (b <= a || !standing.lives(b) || standing.taxon(a).id == standing.taxon(b).id)
                 continue;
-            const double reach_a = reach_of(standing.taxon(a), standing.taxon(b)).most_m();
-            const double reach_b = reach_of(standing.taxon(b), standing.taxon(a)).most_m();
-            const double reach_m = std::max(reach_a, reach_b);
+            const double reach_m =
+                std::max(reach_of(standing.taxon(a), standing.taxon(b)).most_m(),
+                         reach_of(standing.taxon(b), standing.taxon(a)).most_m());
             const double room_m = standing.gap_m(a, b, reach_m + kClearanceLooked_m) - reach_m;
             if (room_m > kClearanceLooked_m) continue;
-            note(found[static_cast<std::size_t>(a)], room_m, b, reach_b > reach_a);
-            note(found[static_cast<std::size_t>(b)], room_m, a, reach_a > reach_b);
+            note(found[static_cast<std::size_t>(a)], room_m, b);
+            note(found[static_cast<std::size_t>(b)], room_m, a);
         }
     }
     return found;

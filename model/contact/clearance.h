@@ -15,7 +15,6 @@ struct Clearance {
     /// within the other's reach, infinite where nobody stands within kClearanceLooked_m.
     double room_m = std::numeric_limits<double>::infinity();
     int neighbour = -1;
-    bool reached_by_it = false;  ///< the neighbour's reach is the farther of the two
 };
 
 /// Neighbours farther apart than this, beyond their reach, are not looked for.

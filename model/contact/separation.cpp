@@ -12,39 +12,6 @@ constexpr double kRimShare = 0.7;
 /// Segments looked at to either side of the one that faces a point: 45 degrees.
 constexpr int kLookAside = kSegments / 8;
 
-struct Span {
-    double low_m = std::numeric_limits<double>::infinity();
-    double high_m = -std::numeric_limits<double>::infinity();
-    void hold(double z_m) {
-        low_m = std::min(low_m, z_m);
-        high_m = std::max(high_m, z_m);
-    }
-};
-
-Span rim_span(const Profile& profile) {
-    Span span;
-    for (int i = 0; i < profile.count; ++i)
-        if (profile[i].s >= kRimShare) span.hold(profile[i].z_m);
-    return span;
-}
-
-/// From the lowest to the highest part of the body at a share of its radius.
-Span span_at(const Profile& profile, double s) {
-    Span span;
-    for (int i = 0; i + 1 < profile.count; ++i) {
-        const ProfilePoint& a = profile[i];
-        const ProfilePoint& b = profile[i + 1];
-        if (s < std::min(a.s, b.s) || s > std::max(a.s, b.s)) continue;
-        if (a.s == b.s) {
-            span.hold(a.z_m);
-            span.hold(b.z_m);
-        } else {
-            span.hold(between(a, b, (s - a.s) / (b.s - a.s)).z_m);
-        }
-    }
-    return span;
-}
-
 double apart_m(const Span& a, const Span& b) {
     return std::max({a.low_m - b.high_m, b.low_m - a.high_m, 0.0});
 }
@@ -64,6 +31,29 @@ double to_outline_m(const ColonyBody& body, const Vec2& plan_m) {
 }
 
 }  // namespace
+
+Span rim_span(const Profile& profile) {
+    Span span;
+    for (int i = 0; i < profile.count; ++i)
+        if (profile[i].s >= kRimShare) span.hold(profile[i].z_m);
+    return span;
+}
+
+Span span_at(const Profile& profile, double s) {
+    Span span;
+    for (int i = 0; i + 1 < profile.count; ++i) {
+        const ProfilePoint& a = profile[i];
+        const ProfilePoint& b = profile[i + 1];
+        if (s < std::min(a.s, b.s) || s > std::max(a.s, b.s)) continue;
+        if (a.s == b.s) {
+            span.hold(a.z_m);
+            span.hold(b.z_m);
+        } else {
+            span.hold(between(a, b, (s - a.s) / (b.s - a.s)).z_m);
+        }
+    }
+    return span;
+}
 
 Rim rim_of(const ColonyBody& body) {
     const Profile& profile = body.profile();

@@ -1,12 +1,30 @@
 // How far apart two colonies are, corner by corner of their rims.
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <limits>
 
 #include "model/base/geometry.h"
 #include "model/growth/body.h"
 
 namespace bedshade {
+
+/// An upright stretch; empty (low above high) until it holds something.
+struct Span {
+    double low_m = std::numeric_limits<double>::infinity();
+    double high_m = -std::numeric_limits<double>::infinity();
+
+    void hold(double z_m) {
+        low_m = std::min(low_m, z_m);
+        high_m = std::max(high_m, z_m);
+    }
+};
+
+/// Of the parts of a profile so far out that they belong to the rim [m above the base].
+Span rim_span(const Profile& profile);
+/// From the lowest to the highest part of a body at a share of its radius [m above the base].
+Span span_at(const Profile& profile, double s);
 
 /// A colony's rim as contact sees it: points round the outline, each an upright span.
 struct Rim {

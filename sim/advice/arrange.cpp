@@ -10,9 +10,6 @@
 namespace bedshade {
 namespace {
 
-/// A stream of its own: no process of the model draws from it.
-constexpr auto kLot = static_cast<Process>(100);
-
 /// Sets all that may be moved down by lot, one after the other, clear of those before.
 class Lots {
   public:
@@ -28,7 +25,7 @@ class Lots {
             drawn.colonies[static_cast<std::size_t>(colony)].position_m = Vec3(-1e3, -1e3, 0.0);
         for (std::size_t m = 0; m < movable_.size(); ++m) {
             const int colony = movable_[m];
-            RandomStream lot(seed, attempt, kLot, 0, static_cast<std::uint32_t>(colony));
+            RandomStream lot(seed, attempt, Process::lots, 0, static_cast<std::uint32_t>(colony));
             set_down(drawn.colonies[static_cast<std::size_t>(colony)],
                      a_free_spot(drawn, colony, spots_[m], lot));
         }

@@ -15,12 +15,6 @@ namespace {
 
 constexpr double kNone_m = std::numeric_limits<double>::infinity();
 
-std::vector<LampDay> lamp_days(const Layout& layout) {
-    std::vector<LampDay> days;
-    for (const Lamp& lamp : layout.lamps) days.push_back(lamp.day);
-    return days;
-}
-
 NeighbourThen neighbour_then(const Layout& layout, std::size_t colony, const Frame& frame) {
     const Colony& set_up = layout.colonies[colony];
     const ColonyState& state = frame.reef.colonies[colony];
@@ -59,9 +53,11 @@ class BedAhead::Keeper final : public FrameSink {
         day.day_d = frame.day_d;
         day.dli_mol_m2_d = mean_dli(frame);
         for (std::size_t c = 0; c < frame.colonies.size(); ++c) {
-            day.colonies.emplace_back();
-            if (has_tissue(frame.reef.colonies[c]))
-                day.colonies.back().emplace(neighbour_then(ahead_.layout_, c, frame));
+            auto& then = day.colonies.emplace_back();
+            if (!has_tissue(frame.reef.colonies[c])) continue;
+            then.emplace(neighbour_then(ahead_.layout_, c, frame));
+            const Vec3& base_m = then->body.base_m();
+            day.in_the_flow.push_back({base_m, then->radius_m, then->high_m - base_m.z()});
         }
         if (ahead_.days_.size() % kMonthsApart == 0 || last) keep_heights(frame);
         ahead_.days_.push_back(std::move(day));
@@ -141,7 +137,7 @@ BedAhead::BedAhead(const Layout& layout, const ForecastOptions& options,
                    const ParallelFor& parallel, const GoOn& go_on)
     : layout_(layout),
       grid_(bed_grid_of(layout.tank)),
-      light_day_(bedshade::light_day(lamp_days(layout))),
+      light_day_(light_day_of(layout)),
       flow_(process_flow_store().flow_of(layout, parallel)),
       sand_(std::make_unique<SandPlan>(layout.tank, layout.substrate, layout.rocks,
                                        layout.inhabitants, layout.water, flow_, grid_)),
@@ -212,12 +208,8 @@ void BedAhead::light_at(std::size_t day, std::size_t cell, double height_m, doub
 }
 
 double BedAhead::speed_m_s(const BedDay& day, const Vec3& at_m) const {
-    std::vector<FlowBody> bodies;
-    for (const auto& then : day.colonies)
-        if (then)
-            bodies.push_back(
-                {then->body.base_m(), then->radius_m, then->high_m - then->body.base_m().z()});
-    return flow_->speed_m_s(at_m) * lee_factor(bodies, -1, at_m, flow_->velocity_m_s(at_m));
+    return flow_->speed_m_s(at_m) *
+           lee_factor(day.in_the_flow, -1, at_m, flow_->velocity_m_s(at_m));
 }
 
 }  // namespace bedshade

@@ -33,6 +33,7 @@ struct BedDay {
     double day_d = 0.0;
     std::vector<float> dli_mol_m2_d;  ///< on the bed by cell, mean since the day before in the list
     std::vector<std::optional<NeighbourThen>> colonies;  ///< those with tissue
+    std::vector<FlowBody> in_the_flow;                   ///< the same, as flow meets them
 };
 
 class BedAhead {

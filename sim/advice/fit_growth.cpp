@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <optional>
+#include <utility>
 
 #include "sim/advice/least_squares.h"
 #include "sim/input/diagnostic.h"
@@ -25,40 +25,29 @@ constexpr int kMostSteps = 12;
 /// Follows the diameters of colonies and reads them on the days they were measured.
 class DiameterSink final : public FrameSink {
   public:
-    DiameterSink(const std::vector<MeasuredDiameter>& wanted) : wanted_(wanted) {
-        found_m_.resize(static_cast<Index>(wanted.size()));
-        found_m_.setZero();
-    }
+    explicit DiameterSink(const std::vector<MeasuredDiameter>& wanted)
+        : wanted_(wanted),
+          last_m_(wanted.size(), 0.0),
+          found_m_(VectorXd::Zero(static_cast<Index>(wanted.size()))) {}
 
     void take(const Frame& frame) override {
         for (std::size_t i = 0; i < wanted_.size(); ++i) {
-            const MeasuredDiameter& want = wanted_[i];
-            const double now_m = across_m(frame, want.colony);
-            if (last_ && last_->day_d < want.on_d && want.on_d <= frame.day_d) {
-                const double part = (want.on_d - last_->day_d) / (frame.day_d - last_->day_d);
-                const double before_m = last_->across_m[i];
-                found_m_[static_cast<Index>(i)] = before_m + part * (now_m - before_m);
-            }
+            const auto& colony = frame.reef.colonies[static_cast<std::size_t>(wanted_[i].colony)];
+            const double before_m = std::exchange(last_m_[i], mean_diameter_m(colony.radius_m));
+            const double on_d = wanted_[i].on_d;
+            if (on_d <= last_d_ || on_d > frame.day_d) continue;
+            const double part = (on_d - last_d_) / (frame.day_d - last_d_);
+            found_m_[static_cast<Index>(i)] = before_m + part * (last_m_[i] - before_m);
         }
-        last_ = Last{frame.day_d, {}};
-        for (const MeasuredDiameter& want : wanted_)
-            last_->across_m.push_back(across_m(frame, want.colony));
+        last_d_ = frame.day_d;
     }
 
     const VectorXd& found_m() const { return found_m_; }
 
   private:
-    struct Last {
-        double day_d;
-        std::vector<double> across_m;  // of each wanted colony
-    };
-
-    static double across_m(const Frame& frame, int colony) {
-        return mean_diameter_m(frame.reef.colonies[static_cast<std::size_t>(colony)].radius_m);
-    }
-
     const std::vector<MeasuredDiameter>& wanted_;
-    std::optional<Last> last_;
+    double last_d_ = 0.0;  // of the frame before; measured days come after the first
+    std::vector<double> last_m_;
     VectorXd found_m_;
 };
 
@@ -90,12 +79,11 @@ class Growth {
 
     double prior(Index parameter) const {
         const Colony& colony = layout_.colonies[of(parameter)];
-        if (colony.growth_known_to) return std::log(*colony.growth_known_to) / kScoreAt95;
+        if (colony.growth_known_to) return deviation_of(*colony.growth_known_to);
         const Spread& rate = layout_.taxon_of(colony).extension_mm_yr;
         constexpr double kUnknown = 2.0;  // where the table gives no spread (a judgement)
         const bool has_spread = rate.low > 0.0 && rate.high > rate.low;
-        return has_spread ? 0.5 * std::log(rate.high / rate.low) / kScoreAt95
-                          : std::log(kUnknown) / kScoreAt95;
+        return deviation_of(has_spread ? std::sqrt(rate.high / rate.low) : kUnknown);
     }
 
     /// The model's diameters with growth multiplied by exp(`at`).
@@ -167,25 +155,22 @@ LeastSquaresTask task_of(const Growth& growth, std::size_t data) {
     return task;
 }
 
-double known_to(double deviation) { return std::exp(kScoreAt95 * deviation); }
-
 void describe(const Growth& growth, const std::vector<MeasuredDiameter>& diameters,
               const LeastSquaresFit& found, GrowthFit& fit) {
+    const auto data = static_cast<Index>(diameters.size());
     const VectorXd before_m = growth.diameters_m(VectorXd::Zero(growth.count()));
-    const VectorXd after_m = growth.diameters_m(found.best);
-    const VectorXd nudged_m = growth.diameters_m(found.best.array() + kNudge);
-    double sum = 0.0;
     std::vector<double> leverage(static_cast<std::size_t>(growth.count()), 0.0);
-    for (std::size_t i = 0; i < diameters.size(); ++i) {
-        const auto at = static_cast<Index>(i);
-        fit.diameters.push_back({diameters[i], before_m[at], after_m[at]});
-        const double off = (diameters[i].across_m - after_m[at]) / growth.deviation_m(i);
-        sum += off * off;
-        auto& most = leverage[static_cast<std::size_t>(growth.parameter_of(diameters[i].colony))];
-        most = std::max(most, std::log(nudged_m[at] / after_m[at]) / kNudge);
+    for (Index i = 0; i < data; ++i) {
+        const MeasuredDiameter& measured = diameters[static_cast<std::size_t>(i)];
+        const double deviation_m = growth.deviation_m(static_cast<std::size_t>(i));
+        const double after_m = measured.across_m - found.residual[i] * deviation_m;
+        fit.diameters.push_back({measured, before_m[i], after_m});
+        const Index parameter = growth.parameter_of(measured.colony);
+        auto& most = leverage[static_cast<std::size_t>(parameter)];
+        most = std::max(most, -found.jacobian(i, parameter) * deviation_m / after_m);
     }
-    const double left = static_cast<double>(diameters.size()) - static_cast<double>(growth.count());
-    fit.scatter = left >= 1.0 ? std::sqrt(sum / left) : 1.0;
+    const double left = static_cast<double>(data - growth.count());
+    fit.scatter = left >= 1.0 ? found.residual.head(data).norm() / std::sqrt(left) : 1.0;
     const double widened = std::max(1.0, fit.scatter);
     for (Index p = 0; p < growth.count(); ++p) {
         const double after = widened * std::sqrt(found.covariance(p, p));

@@ -22,9 +22,6 @@ constexpr double kLampApart = 1.1;  // lamps of one make, at 95 % (a judgement, 
 /// own part where there are several.
 enum Parameter : Index { kOutput, kWater, kMeter, kLamps };
 
-double deviation_of(double known_to) { return std::log(known_to) / kScoreAt95; }
-double known_to(double deviation) { return std::exp(kScoreAt95 * deviation); }
-
 class Model {
   public:
     Model(const Layout& layout, const std::vector<Reading>& readings, const MeterError& error,
@@ -92,12 +89,9 @@ LeastSquaresTask task_of(const Model& model) {
 
 /// How alike output and water look to the readings: the condition of their two columns, each
 /// scaled to length 1 (Belsley, Kuh & Welsch 1980).
-double condition_of(const Model& model, const LeastSquaresTask& task, const VectorXd& best) {
-    VectorXd residual;
-    Eigen::MatrixXd jacobian;
-    task.residuals(best, residual, &jacobian);
-    const VectorXd output = jacobian.col(kOutput).head(model.data());
-    const VectorXd water = jacobian.col(kWater).head(model.data());
+double condition_of(const Model& model, const LeastSquaresFit& fit) {
+    const VectorXd output = fit.jacobian.col(kOutput).head(model.data());
+    const VectorXd water = fit.jacobian.col(kWater).head(model.data());
     const double lengths = output.norm() * water.norm();
     const double alike = lengths > 0.0 ? std::abs(output.dot(water)) / lengths : 1.0;
     return alike < 1.0 ? std::sqrt((1.0 + alike) / (1.0 - alike))
@@ -105,12 +99,9 @@ double condition_of(const Model& model, const LeastSquaresTask& task, const Vect
 }
 
 /// Root mean square of the readings' misfit; 1 where too few are left to tell.
-double scatter_of(const Model& model, const VectorXd& best) {
-    double sum = 0.0;
-    for (std::size_t i = 0; i < static_cast<std::size_t>(model.data()); ++i)
-        sum += model.off(i, best) * model.off(i, best);
+double scatter_of(const Model& model, const LeastSquaresFit& fit) {
     const double left = static_cast<double>(model.data()) - 2.0;
-    return left >= 1.0 ? std::sqrt(sum / left) : 1.0;
+    return left >= 1.0 ? fit.residual.head(model.data()).norm() / std::sqrt(left) : 1.0;
 }
 
 FittedFactor factor_of(const Model& model, const LeastSquaresFit& fit, Index parameter,
@@ -127,12 +118,11 @@ double FittedFactor::doubt_left() const { return std::log(known_to) / std::log(k
 LightFit fit_light(const Layout& layout, const std::vector<Reading>& readings,
                    const MeterError& error, const ParallelFor& parallel) {
     const Model model(layout, readings, error, parallel);
-    const LeastSquaresTask task = task_of(model);
-    const LeastSquaresFit found = least_squares(task);
+    const LeastSquaresFit found = least_squares(task_of(model));
     LightFit fit;
     fit.converged = found.converged;
-    fit.condition = condition_of(model, task, found.best);
-    fit.scatter = scatter_of(model, found.best);
+    fit.condition = condition_of(model, found);
+    fit.scatter = scatter_of(model, found);
     const double widened = std::max(1.0, fit.scatter);
     fit.output = factor_of(model, found, kOutput, widened);
     fit.water = factor_of(model, found, kWater, widened);
@@ -144,7 +134,7 @@ LightFit fit_light(const Layout& layout, const std::vector<Reading>& readings,
     const VectorXd before = VectorXd::Zero(model.parameters());
     for (std::size_t i = 0; i < readings.size(); ++i)
         fit.readings.push_back({readings[i], model.light(i, before), model.light(i, found.best),
-                                model.off(i, found.best)});
+                                found.residual[static_cast<Index>(i)]});
     return fit;
 }
 

@@ -35,11 +35,10 @@ class Cost final : public ceres::CostFunction {
 };
 
 void describe_best(const LeastSquaresTask& task, LeastSquaresFit& fit) {
-    Eigen::VectorXd residual(task.count);
-    Eigen::MatrixXd jacobian;
-    task.residuals(fit.best, residual, &jacobian);
-    fit.sum_of_squares = residual.squaredNorm();
-    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(jacobian, Eigen::ComputeThinV);
+    fit.residual.resize(task.count);
+    task.residuals(fit.best, fit.residual, &fit.jacobian);
+    fit.sum_of_squares = fit.residual.squaredNorm();
+    const Eigen::JacobiSVD<Eigen::MatrixXd> svd(fit.jacobian, Eigen::ComputeThinV);
     const Eigen::VectorXd& sigma = svd.singularValues();
     const double least = sigma.size() < fit.best.size() ? 0.0 : sigma.minCoeff();
     fit.condition =

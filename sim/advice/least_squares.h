@@ -20,6 +20,8 @@ struct LeastSquaresTask {
 
 struct LeastSquaresFit {
     Eigen::VectorXd best;
+    Eigen::VectorXd residual;  ///< at the best
+    Eigen::MatrixXd jacobian;  ///< there
     double sum_of_squares = 0.0;
     Eigen::MatrixXd covariance;  ///< inverse of J'J at the best: of residuals of unit variance
     double condition = 0.0;      ///< of J there: ratio of its singular values, largest to smallest

@@ -1,7 +1,5 @@
 #include "sim/advice/season_score.h"
 
-#include "sim/season/member_draw.h"
-
 namespace bedshade {
 namespace {
 
@@ -32,12 +30,8 @@ class ShadeWatch final : public FrameSink {
 
 Score season_score(const Layout& layout, const ForecastOptions& options,
                    const ParallelFor& parallel, const GoOn& go_on) {
-    const MemberDraw draw =
-        draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
-    ForecastOptions own = options;
-    own.output_scale *= draw.output_factor;
     ShadeWatch shade(layout.colonies.size());
-    const JudgedSeason judged = judge_season(draw.layout, own, parallel, go_on, {&shade});
+    const JudgedSeason judged = judge_member(layout, options, parallel, go_on, {&shade});
     Score score;
     for (std::size_t i = 0; i < judged.margins.size(); ++i) {
         const WorstMargin worst = worst_of(judged.margins[i]);

@@ -2,29 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+
+#include "model/contact/separation.h"
 
 namespace bedshade {
 namespace {
-
-/// From the lowest to the highest part of a body at a share of its radius, above the bed.
-void span_at(const ColonyBody& body, double s, SpotNeighbour::Then& then) {
-    const Profile& profile = body.profile();
-    double low_m = std::numeric_limits<double>::infinity(), high_m = -low_m;
-    const auto hold = [&](double z_m) {
-        low_m = std::min(low_m, z_m);
-        high_m = std::max(high_m, z_m);
-    };
-    for (int i = 0; i + 1 < profile.count; ++i) {
-        const ProfilePoint& a = profile[i];
-        const ProfilePoint& b = profile[i + 1];
-        if (s < std::min(a.s, b.s) || s > std::max(a.s, b.s)) continue;
-        hold(a.s == b.s ? a.z_m : between(a, b, (s - a.s) / (b.s - a.s)).z_m);
-        if (a.s == b.s) hold(b.z_m);
-    }
-    then.low_m = body.base_m().z() + low_m;
-    then.high_m = body.base_m().z() + high_m;
-}
 
 /// In plan, from a spot to a box.
 double to_box_m(const Vec2& spot_m, const Box& box) {
@@ -44,8 +26,10 @@ SpotNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourT
     const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
     const double s = body.share_out(plan);
     if (s <= 1.0) {
+        const Span span = span_at(body.profile(), s);
         then.away_m = 0.0;
-        span_at(body, s, then);
+        then.low_m = body.base_m().z() + span.low_m;
+        then.high_m = body.base_m().z() + span.high_m;
     } else {
         then.away_m = plan.norm() * (1.0 - 1.0 / s);
         then.low_m = colony->low_m;

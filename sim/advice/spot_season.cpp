@@ -6,6 +6,7 @@
 #include "model/contact/clearance.h"
 #include "model/contact/contact.h"
 #include "model/contact/reach.h"
+#include "model/contact/separation.h"
 #include "model/growth/extension.h"
 #include "model/growth/light_need.h"
 #include "model/growth/profiles.h"
@@ -14,6 +15,7 @@
 #include "sim/advice/ground.h"
 #include "sim/advice/shade_cast.h"
 #include "sim/advice/spot_sand.h"
+#include "sim/verdict/margins.h"
 
 namespace bedshade {
 namespace {
@@ -21,24 +23,10 @@ namespace {
 constexpr double kDaysPerYear = 12.0 * kDaysPerMonth;
 constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it says otherwise
 
-/// ln(a / b), no lower than that of nothing at all; without limit where nothing is asked.
-double log_ratio(double a, double b) {
+/// A margin that can be told as a number: no lower than that of nothing at all.
+double told_log_ratio(double there_is, double needed) {
     constexpr double kNothing = -20.0;
-    if (b <= 0.0) return std::numeric_limits<double>::infinity();
-    return a > 0.0 ? std::max(std::log(a / b), kNothing) : kNothing;
-}
-
-/// The part of a form's profile that is its rim, above the bed.
-void rim_span(Form form, double height_m, double& low_m, double& high_m) {
-    constexpr double kRimShare = 0.7;
-    const Profile profile = profile_of(form, height_m);
-    low_m = std::numeric_limits<double>::infinity();
-    high_m = 0.0;
-    for (int i = 0; i < profile.count; ++i) {
-        if (profile[i].s < kRimShare) continue;
-        low_m = std::min(low_m, profile[i].z_m);
-        high_m = std::max(high_m, profile[i].z_m);
-    }
+    return std::max(log_ratio(there_is, needed), kNothing);
 }
 
 /// One coral on its spot, day by day.
@@ -133,8 +121,6 @@ double SpotSeason::to_glass_m() const {
 void SpotSeason::find_taken() {
     if (spot_.to_glass_m < radius_m_ + kGlassGap_m) outlook_.taken = Taken::by_glass;
     if (rock_over_m(bed_, spot_, radius_m_) < height_m_) outlook_.taken = Taken::by_rock;
-    double low_m = 0.0, high_m = 0.0;
-    rim_span(taxon_.form, height_m_, low_m, high_m);
     for (const SpotNeighbour& neighbour : spot_.neighbours) {
         const auto& then = neighbour.days.front();
         if (!then.lives || gap_m(then, radius_m_, 0.0, height_m_) > kTouch_m) continue;
@@ -148,14 +134,14 @@ void SpotSeason::find_sand() {
     sand_through_ = sand.transmittance;
     outlook_.sand_kg_m2 = sand.most_kg_m2;
     outlook_.fallout_kg_m2_d = sand.fallout_kg_m2_d;
-    outlook_.gauge(Gauge::sand).note(log_ratio(kSmotheringLoad_kg_m2, sand.most_kg_m2), 0.0);
+    outlook_.gauge(Gauge::sand).note(told_log_ratio(kSmotheringLoad_kg_m2, sand.most_kg_m2), 0.0);
 }
 
 void SpotSeason::note_flow(double day_d) {
     const BedDay& day = day_d > 0.0 ? bed_.days().back() : bed_.days().front();
     const double speed = bed_.speed_m_s(day, Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
-    const double slow = log_ratio(speed, taxon_.flow_low_m_s);
-    const double fast = log_ratio(taxon_.flow_high_m_s, speed);
+    const double slow = told_log_ratio(speed, taxon_.flow_low_m_s);
+    const double fast = told_log_ratio(taxon_.flow_high_m_s, speed);
     OverTime& flow = outlook_.gauge(Gauge::flow);
     if (std::min(slow, fast) < flow.worst) outlook_.too_fast = fast < slow;
     flow.note(std::min(slow, fast), day_d);
@@ -185,7 +171,7 @@ void SpotSeason::look_at_light(std::size_t day) {
                              need_scale_ > 0.0 && std::isfinite(need_scale_) ? need_scale_ : 1.0);
     const double need = dli > 0.0 ? need_scale_ * dli : taxon_.dli_min_mol_m2_d;
     if (day == 0 && bed_.days().size() > 1) return;
-    double margin = log_ratio(dli, need);
+    double margin = told_log_ratio(dli, need);
     const bool harmed = margin > 0.0 && net_ < 0.0;
     if (harmed) margin = net_;
     OverTime& light = outlook_.gauge(Gauge::light);
@@ -199,8 +185,7 @@ void SpotSeason::look_at_light(std::size_t day) {
 
 void SpotSeason::look_at_neighbours(std::size_t day) {
     const Layout& layout = bed_.layout();
-    double low_m = 0.0, high_m = 0.0;
-    rim_span(taxon_.form, height_m_, low_m, high_m);
+    const auto [low_m, high_m] = rim_span(profile_of(taxon_.form, height_m_));
     for (const SpotNeighbour& neighbour : spot_.neighbours) {
         const auto& then = neighbour.days[day];
         if (!then.lives) continue;

@@ -47,8 +47,8 @@ std::vector<TrimRun> TrimMembers::run(const std::vector<Cut>& cuts,
 
 TrimRun TrimMembers::season(const Layout& layout, int member, const std::vector<Flag>* without,
                             Until until, const std::function<bool(double)>& go_on) const {
-    const MemberDraw draw = draw_member(layout, seed_, static_cast<std::uint32_t>(member));
-    const ForecastOptions options{seed_, member, output_scale_ * draw.output_factor};
+    ForecastOptions options{seed_, member, output_scale_};
+    const MemberDraw draw = draw_member(layout, options);
     Forecast forecast(draw.layout, options, run_serially);
     Watch watch(draw.layout, member);
     CutWatch cuts;

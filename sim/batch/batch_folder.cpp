@@ -12,6 +12,7 @@
 
 #include "sim/input/diagnostic.h"
 #include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 
 namespace bedshade {
 namespace {
@@ -75,7 +76,7 @@ std::string journal_line(const BatchRow& row, const RunCost& cost) {
                          {"host", host_name()},     {"process", ::getpid()},
                          {"ended", time_now()}};
     if (!row.message.empty()) line["message"] = row.message;
-    return line.dump(-1, ' ', false, ordered_json::error_handler_t::replace);
+    return json_line(line);
 }
 
 /// The number in results-0007.jsonl; 0 for another name.
@@ -104,7 +105,7 @@ std::string plan_line(const PlanFacts& plan, const char* state) {
     const ordered_json line = {{"plan", plan.fingerprint}, {"title", plan.title},
                                {"runs", plan.runs},        {"shard", plan.shard.index},
                                {"of", plan.shard.count},   {"state", state}};
-    return line.dump(-1, ' ', false, ordered_json::error_handler_t::replace);
+    return json_line(line);
 }
 
 bool is_batch_folder(const fs::path& folder) {

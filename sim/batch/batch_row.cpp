@@ -5,6 +5,8 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "sim/output/plain_text.h"
+
 namespace bedshade {
 namespace {
 
@@ -105,7 +107,7 @@ std::string row_json(const BatchRow& row) {
         add_findings(row, line);
     else
         line["message"] = row.message;
-    return line.dump(-1, ' ', false, ordered_json::error_handler_t::replace);
+    return json_line(line);
 }
 
 std::optional<BatchRow> row_from_json(std::string_view line) {

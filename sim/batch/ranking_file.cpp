@@ -14,6 +14,7 @@
 #include "sim/output/hdf5_reader.h"
 #include "sim/output/hdf5_types.h"
 #include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 
 namespace bedshade {
 namespace {
@@ -35,7 +36,7 @@ double cell_of(const NumberColumn& column, const RankedRow& ranked) {
 std::string settings_json(const BatchRow& row) {
     auto settings = nlohmann::ordered_json::object();
     for (const auto& [name, value] : row.settings) settings[name] = value;
-    return settings.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+    return json_line(settings);
 }
 
 std::vector<std::pair<std::string, std::string>> read_settings(const std::string& text) {
@@ -177,17 +178,6 @@ void read_numbers_into(const H5::H5File& file, std::vector<BatchRow>& rows) {
     for (std::size_t i = 0; i < rows.size(); ++i) rows[i].seed = seed[i];
 }
 
-/// A text between quotes, with nothing in it that a spreadsheet could take for a formula or a new
-/// row.
-std::string quoted(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : printable(text)) {
-        if (c == '"') out += '"';
-        out += c;
-    }
-    return out + '"';
-}
-
 }  // namespace
 
 void write_ranking(const fs::path& path, const Ranking& ranking) {
@@ -214,20 +204,20 @@ void write_ranking(const fs::path& path, const Ranking& ranking) {
 std::string ranking_csv(const Ranking& ranking) {
     const auto settings = setting_names(ranking.rows);
     std::string csv = "rank,outcome,layout";
-    for (const std::string& name : settings) csv += ',' + quoted(name);
+    for (const std::string& name : settings) csv += ',' + csv_quoted(name);
     for (const NumberColumn& column : number_columns()) csv += fmt::format(",{}", column.name);
     csv += ",worst_of,flags,message,seed,key\n";
     std::size_t rank = 0;
     for (const RankedRow& ranked : ranking.rows) {
         const BatchRow& row = ranked.row;
-        csv += fmt::format("{},{},{}", ++rank, to_string(row.outcome), quoted(row.layout));
-        for (const std::string& name : settings) csv += ',' + quoted(setting_of(row, name));
+        csv += fmt::format("{},{},{}", ++rank, to_string(row.outcome), csv_quoted(row.layout));
+        for (const std::string& name : settings) csv += ',' + csv_quoted(setting_of(row, name));
         for (const NumberColumn& column : number_columns()) {
             const double cell = cell_of(column, ranked);
             csv += std::isnan(cell) ? std::string(",") : fmt::format(",{:.9g}", cell);
         }
-        csv += fmt::format(",{},{},{},{},{}\n", quoted(row.worst_of), quoted(row.flags),
-                           quoted(row.message), row.seed, row.key);
+        csv += fmt::format(",{},{},{},{},{}\n", csv_quoted(row.worst_of), csv_quoted(row.flags),
+                           csv_quoted(row.message), row.seed, row.key);
     }
     return csv;
 }

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/batch/ranking_columns.h"
+#include "sim/output/plain_text.h"
 
 namespace bedshade {
 namespace {
@@ -144,13 +145,6 @@ ordered_json document_of(const Ranking& ranking, const RunLinks& links) {
             {"rows", rows_json(ranking, settings)}};
 }
 
-/// In JSON a `<` stands in texts only, where its escape means the same.
-std::string script_safe(const std::string& json) {
-    std::string safe;
-    for (const char c : json) safe += c == '<' ? std::string("\\u003c") : std::string(1, c);
-    return safe;
-}
-
 std::string weights_words(const ScoreWeights& weights) {
     std::string words;
     for (const auto& [name, value] : named_weights(weights))
@@ -161,8 +155,7 @@ std::string weights_words(const ScoreWeights& weights) {
 }  // namespace
 
 std::string ranking_page(const Ranking& ranking, const RunLinks& links) {
-    const std::string json = script_safe(
-        document_of(ranking, links).dump(-1, ' ', false, ordered_json::error_handler_t::replace));
+    const std::string json = json_in_page(json_line(document_of(ranking, links)));
     return fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
         "<title>Ranking of layouts</title><style>{}</style></head>\n<body><h1>{} runs</h1>"

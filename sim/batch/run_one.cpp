@@ -7,13 +7,14 @@
 
 #include "sim/output/flow_sample.h"
 #include "sim/output/output_path.h"
+#include "sim/output/report.h"
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/flow_store.h"
 #include "sim/season/model_version.h"
 #include "sim/season/readings.h"
 #include "sim/season/reef_light.h"
-#include "sim/verdict/chronicle.h"
 #include "sim/verdict/judged_season.h"
+#include "sim/verdict/quantile.h"
 
 namespace bedshade {
 namespace {
@@ -28,7 +29,7 @@ std::mutex& hdf5_turn() {
 class KeptRun final : public FrameSink {
   public:
     KeptRun(std::filesystem::path path, const Layout& layout, const RunFacts& facts)
-        : path_(std::move(path)), chronicle_(layout) {
+        : path_(std::move(path)) {
         const auto flow = process_flow_store().flow_of(layout, run_serially);
         const FlowSample sample = flow_sample(layout.tank, *flow);
         const std::lock_guard lock(hdf5_turn());
@@ -43,21 +44,19 @@ class KeptRun final : public FrameSink {
     }
 
     void take(const Frame& frame) override {
-        chronicle_.take(frame);
         const std::lock_guard lock(hdf5_turn());
         writer_->take(frame);
     }
 
-    void finish(const std::vector<Flag>& flags) {
+    void finish(const SeasonRecord& record) {
         const std::lock_guard lock(hdf5_turn());
-        for (const Flag& flag : flags) writer_->add(flag);
-        for (const EventRecord& event : chronicle_.events()) writer_->add(event);
+        for (const Flag& flag : record.flags) writer_->add(flag);
+        for (const EventRecord& event : record.events) writer_->add(event);
         writer_->finish();
     }
 
   private:
     std::filesystem::path path_;
-    Chronicle chronicle_;
     std::optional<TrajectoryWriter> writer_;
 };
 
@@ -89,41 +88,17 @@ MemberFindings findings_of(const Layout& layout, const JudgedSeason& judged) {
     return found;
 }
 
-/// Of a flag that has a culprit of its own.
-std::string culprit_name(const Layout& layout, const Flag& flag) {
-    const auto at = static_cast<std::size_t>(flag.culprit);
-    switch (flag.culprit_kind) {
-        case CulpritKind::colony:
-            return layout.colonies.at(at).name;
-        case CulpritKind::pump:
-            return layout.pumps.at(at).name;
-        case CulpritKind::inhabitant:
-            return layout.inhabitants.at(at).name;
-        case CulpritKind::lamp:
-            return layout.lamps.at(at).name;
-        default:
-            return to_string(flag.culprit_kind);
-    }
-}
-
-std::string flags_text(const Layout& layout, std::vector<Flag> flags) {
-    std::stable_sort(flags.begin(), flags.end(),
-                     [](const Flag& a, const Flag& b) { return a.day_d < b.day_d; });
+/// Flags in their order, by day.
+std::string flags_text(const Layout& layout, const std::vector<Flag>& flags) {
     std::string text;
     for (const Flag& flag : flags) {
         const Colony& colony = layout.colonies[static_cast<std::size_t>(flag.colony)];
         text += fmt::format("{}{} of {} in month {}", text.empty() ? "" : "; ",
                             to_string(flag.kind), colony.name, flag.month);
-        if (flag.culprit >= 0) text += fmt::format(" by {}", culprit_name(layout, flag));
+        const std::string culprit = culprit_name(layout, flag);
+        if (!culprit.empty()) text += fmt::format(" by {}", culprit);
     }
     return text;
-}
-
-/// The value that `share` of the sorted values do not pass, as a value that was found.
-double quantile(std::vector<double> values, double share) {
-    std::sort(values.begin(), values.end());
-    const double at = std::ceil(share * static_cast<double>(values.size())) - 1.0;
-    return values[static_cast<std::size_t>(std::max(0.0, at))];
 }
 
 /// Gathers the members of a run into its row.
@@ -152,6 +127,7 @@ class RowMaker {
         double sum = 0.0;
         for (const double worst : worst_) sum += worst;
         row_.worst = sum / row_.members;
+        std::sort(worst_.begin(), worst_.end());
         row_.worst_low = quantile(worst_, 0.1);
         row_.worst_high = quantile(worst_, 0.9);
     }
@@ -160,23 +136,13 @@ class RowMaker {
     void add_central(const MemberFindings& found, const JudgedSeason& judged) {
         row_.worst_of = found.worst_of;
         row_.flags = flags_text(layout_, judged.flags);
-        for (const Flag& flag : judged.flags)
-            if (row_.first_flag_month == 0 || flag.month < row_.first_flag_month)
-                row_.first_flag_month = flag.month;
+        if (!judged.flags.empty()) row_.first_flag_month = judged.flags.front().month;
     }
 
     const Layout& layout_;
     BatchRow& row_;
     std::vector<double> worst_;  // by member
 };
-
-JudgedSeason run_member(const Layout& layout, const ForecastOptions& options, KeptRun* kept,
-                        const std::function<bool(double)>& go_on) {
-    if (options.member > 0) return judge_member(layout, options, run_serially, go_on);
-    std::vector<FrameSink*> also;
-    if (kept) also.push_back(kept);
-    return judge_season(layout, options, run_serially, go_on, also);
-}
 
 }  // namespace
 
@@ -193,12 +159,14 @@ std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(do
                      RunFacts{task.seed, 1, kProgramVersion, kModelVersion, task.file.text,
                               task.file.traits_text});
     RowMaker maker(layout, row);
-    std::vector<Flag> central;
+    SeasonRecord central;
     for (int member = 0; member < task.members; ++member) {
         options.member = member;
-        const JudgedSeason judged = run_member(layout, options, kept ? &*kept : nullptr, go_on);
+        std::vector<FrameSink*> also;
+        if (kept && member == 0) also.push_back(&*kept);
+        const JudgedSeason judged = judge_member(layout, options, run_serially, go_on, also);
         if (!judged.finished) return std::nullopt;
-        if (member == 0) central = judged.flags;
+        if (member == 0) central = judged;
         maker.add(judged);
     }
     maker.finish();

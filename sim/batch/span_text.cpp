@@ -1,10 +1,10 @@
 #include "sim/batch/span_text.h"
 
-#include <charconv>
 #include <cmath>
 #include <fmt/format.h>
 
 #include "sim/input/diagnostic.h"
+#include "sim/input/number_text.h"
 #include "sim/input/table_reader.h"
 
 namespace bedshade {
@@ -14,14 +14,6 @@ struct End {
     std::vector<double> numbers;
     std::string unit;
 };
-
-std::optional<double> number_in(std::string_view word) {
-    double number = 0.0;
-    const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), number);
-    if (error != std::errc() || end != word.data() + word.size() || !std::isfinite(number))
-        return std::nullopt;
-    return number;
-}
 
 std::string_view next_word(std::string_view& text) {
     text.remove_prefix(std::min(text.find_first_not_of(' '), text.size()));

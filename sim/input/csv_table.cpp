@@ -1,26 +1,16 @@
 #include "sim/input/csv_table.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "sim/input/number_text.h"
 #include "sim/input/text_file.h"
 
 namespace bedshade {
 namespace {
 
 constexpr std::size_t kMostRows = 10'000;
-
-/// A decimal number and nothing else.
-std::optional<double> number_in(const std::string& text) {
-    double value = 0.0;
-    const char* const end = text.data() + text.size();
-    const auto [rest, fault] = std::from_chars(text.data(), end, value);
-    if (fault != std::errc() || rest != end || !std::isfinite(value)) return std::nullopt;
-    return value;
-}
 
 bool holds(const std::vector<std::string>& names, const std::string& name) {
     return std::find(names.begin(), names.end(), name) != names.end();

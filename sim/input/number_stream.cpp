@@ -1,12 +1,12 @@
 #include "sim/input/number_stream.h"
 
-#include <charconv>
 #include <cmath>
 #include <fmt/format.h>
 #include <optional>
 #include <utility>
 
 #include "sim/input/diagnostic.h"
+#include "sim/input/number_text.h"
 
 namespace bedshade {
 namespace {
@@ -14,14 +14,6 @@ namespace {
 constexpr std::size_t kLongestShownWord = 40;
 
 bool is_gap(char c) { return c == ' ' || c == '\t' || c == ',' || c == '\r' || c == '\n'; }
-
-std::optional<double> number_in(std::string_view word) {
-    if (word.size() > 1 && word.front() == '+') word.remove_prefix(1);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), value);
-    const bool good = error == std::errc{} && end == word.data() + word.size();
-    return good && std::isfinite(value) ? std::optional(value) : std::nullopt;
-}
 
 std::string shown(std::string_view word) {
     if (word.size() <= kLongestShownWord) return printable(word);

@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/output/arrange_report.h"
+#include "sim/output/plain_text.h"
 #include "sim/season/calendar.h"
 
 namespace bedshade {
@@ -63,7 +64,7 @@ std::string arrange_json(const Layout& layout, const ArrangeOptions& options,
         {"files", files},
         {"warnings", warnings}};
     // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.
-    return document.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+    return json_text(document);
 }
 
 }  // namespace bedshade

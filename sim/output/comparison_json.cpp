@@ -1,9 +1,11 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/output/comparison_report.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
 #include "sim/verdict/bed_drift.h"
+#include "sim/verdict/quantile.h"
 
 namespace bedshade {
 namespace {
@@ -99,7 +101,7 @@ std::string comparison_json(const Arm& before, const Arm& after, const Compariso
         document["bed"] = {{"without", bed_json(before)}, {"with", bed_json(after)}};
     if (members != nullptr) document["ensemble"] = paired_json(*members);
     document["warnings"] = warnings;
-    return document.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+    return json_text(document);
 }
 
 }  // namespace bedshade

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "sim/input/diagnostic.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/run_layout.h"
 #include "sim/season/calendar.h"
 
@@ -14,16 +15,6 @@ namespace {
 /// Words for the stages, in the order of their numbers.
 constexpr std::array kStageWords = {"absent",  "settling", "growing", "idle",
                                     "fasting", "receding", "dead"};
-
-/// A text between quotes.
-std::string quoted(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : printable(text)) {
-        if (c == '"') out += '"';
-        out += c;
-    }
-    return out + '"';
-}
 
 /// A number as short as reads back to the same single precision; empty where there is none.
 std::string number(double value) {
@@ -41,7 +32,7 @@ double day_of(const Trajectory& run, int frame) {
 
 std::string name_of(const Trajectory& run, int colony) {
     return colony < 0 ? std::string("\"\"")
-                      : quoted(run.colonies().at(static_cast<std::size_t>(colony)).name);
+                      : csv_quoted(run.colonies().at(static_cast<std::size_t>(colony)).name);
 }
 
 /// A figure's heading: its dataset and its units in letters, as in `sand_load_kg_m-2`.
@@ -69,9 +60,10 @@ std::string colonies_csv(const Trajectory& run) {
         for (std::size_t i = 0; i < records.size(); ++i) {
             const ColonyRecord& record = records[i];
             if (!record.present) continue;
-            text += fmt::format("{},{},{},{}", when(run, member, day_d),
-                                quoted(run.colonies()[i].name), quoted(run.colonies()[i].taxon),
-                                kStageWords.at(static_cast<std::size_t>(record.stage)));
+            text +=
+                fmt::format("{},{},{},{}", when(run, member, day_d),
+                            csv_quoted(run.colonies()[i].name), csv_quoted(run.colonies()[i].taxon),
+                            kStageWords.at(static_cast<std::size_t>(record.stage)));
             for (int axis = 0; axis < 3; ++axis)
                 text += fmt::format(",{}", number(record.position_m[axis]));
             for (const auto& figure : kColonyFigures)
@@ -133,8 +125,9 @@ std::string flags_csv(const Trajectory& run) {
 std::string events_csv(const Trajectory& run) {
     std::string text = "member,day,date,kind,colony,text\n";
     for (const EventRecord& event : run.events())
-        text += fmt::format("{},{},{},{}\n", when(run, event.member, event.day_d),
-                            quoted(event.kind), name_of(run, event.colony), quoted(event.text));
+        text +=
+            fmt::format("{},{},{},{}\n", when(run, event.member, event.day_d),
+                        csv_quoted(event.kind), name_of(run, event.colony), csv_quoted(event.text));
     return text;
 }
 

@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/input/diagnostic.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
 #include "sim/season/reef_light.h"
@@ -11,26 +12,6 @@ namespace bedshade {
 namespace {
 
 using nlohmann::ordered_json;
-
-std::string culprit_name(const Layout& layout, const Flag& flag) {
-    if (flag.culprit < 0) return "";
-    const auto i = static_cast<std::size_t>(flag.culprit);
-    switch (flag.culprit_kind) {
-        case CulpritKind::colony:
-            return layout.colonies[i].name;
-        case CulpritKind::pump:
-            return layout.pumps[i].name;
-        case CulpritKind::inhabitant:
-            return layout.inhabitants[i].name;
-        case CulpritKind::lamp:
-            return layout.lamps[i].name;
-        case CulpritKind::water:
-        case CulpritKind::action:
-        case CulpritKind::self:
-            break;
-    }
-    return "";
-}
 
 ordered_json month_or_null(const std::optional<int>& month) {
     return month ? ordered_json(*month) : ordered_json(nullptr);
@@ -145,7 +126,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"files", files},
                                    {"warnings", warnings}};
     // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.
-    return document.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+    return json_text(document);
 }
 
 }  // namespace bedshade

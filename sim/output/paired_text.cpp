@@ -5,6 +5,7 @@
 #include "sim/input/diagnostic.h"
 #include "sim/output/comparison_report.h"
 #include "sim/verdict/ensemble.h"
+#include "sim/verdict/quantile.h"
 
 namespace bedshade {
 namespace {

@@ -3,6 +3,7 @@
 
 #include "sim/output/placing_report.h"
 #include "sim/output/placing_words.h"
+#include "sim/output/plain_text.h"
 #include "sim/season/calendar.h"
 
 namespace bedshade {
@@ -145,7 +146,7 @@ std::string document(const BedAhead& bed, const PlacingAsked& asked, ordered_jso
                                 {"open_cells", bed.open_cells()}}},
                               {"kinds", std::move(kinds)},
                               {"warnings", asked.warnings}};
-    return all.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+    return json_text(all);
 }
 
 }  // namespace

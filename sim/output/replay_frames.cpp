@@ -7,6 +7,7 @@
 
 #include "sim/output/packed.h"
 #include "sim/output/replay_parts.h"
+#include "sim/verdict/quantile.h"
 
 namespace bedshade {
 namespace {
@@ -108,24 +109,14 @@ ordered_json figures_json(const Columns& columns, const std::vector<std::size_t>
     return figures;
 }
 
-/// A value that a share `p` of the members stay below, between the two nearest in rank.
-float quantile(std::vector<float>& values, double p) {
-    if (values.empty()) return kNone;
-    std::sort(values.begin(), values.end());
-    const double at = p * static_cast<double>(values.size() - 1);
-    const auto below = static_cast<std::size_t>(at);
-    const std::size_t above = std::min(below + 1, values.size() - 1);
-    const auto part = static_cast<float>(at - static_cast<double>(below));
-    return values[below] + part * (values[above] - values[below]);
-}
-
 /// The 10 % and 90 % points of one figure over the members of an ensemble.
 struct Band {
     std::vector<float> low, high;
 
     void add(std::vector<float>& values) {
-        low.push_back(quantile(values, 0.1));
-        high.push_back(quantile(values, 0.9));
+        std::sort(values.begin(), values.end());
+        low.push_back(values.empty() ? kNone : quantile(values, 0.1));
+        high.push_back(values.empty() ? kNone : quantile(values, 0.9));
     }
 };
 

@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "sim/input/diagnostic.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/replay_parts.h"
 #include "sim/output/report.h"
 #include "sim/output/run_layout.h"
@@ -38,18 +39,6 @@ ordered_json facts_json(const Trajectory& run, const Layout& layout, const std::
             {"verdict", verdict_text(layout, told_order(layout, flags_of_member(run.flags(), 0)))}};
 }
 
-/// In JSON a `<` stands in texts only, where its escape means the same.
-std::string without_angles(const std::string& json) {
-    std::string safe;
-    safe.reserve(json.size());
-    for (const char c : json)
-        if (c == '<')
-            safe += "\\u003c";
-        else
-            safe += c;
-    return safe;
-}
-
 void put_in(std::string& page, std::string_view mark, const std::string& text) {
     const std::size_t at = page.find(mark);
     if (at == std::string::npos || page.find(mark, at + 1) != std::string::npos)
@@ -78,7 +67,7 @@ std::string replay_json(const Trajectory& run, const std::string& label) {
     document["flags"] = replay_flags(run, layout);
     document["events"] = replay_events(run);
     document.update(replay_frames(run));
-    return without_angles(document.dump());
+    return json_in_page(document.dump());
 }
 
 std::string replay_page(const Trajectory& run, std::string_view shell) {

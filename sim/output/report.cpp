@@ -217,6 +217,26 @@ std::string short_name(const Taxon& taxon) {
     return printable(taxon.scientific_name.substr(0, taxon.scientific_name.find(';')));
 }
 
+std::string culprit_name(const Layout& layout, const Flag& flag) {
+    if (flag.culprit < 0) return "";
+    const auto i = static_cast<std::size_t>(flag.culprit);
+    switch (flag.culprit_kind) {
+        case CulpritKind::colony:
+            return layout.colonies[i].name;
+        case CulpritKind::pump:
+            return layout.pumps[i].name;
+        case CulpritKind::inhabitant:
+            return layout.inhabitants[i].name;
+        case CulpritKind::lamp:
+            return layout.lamps[i].name;
+        case CulpritKind::water:
+        case CulpritKind::action:
+        case CulpritKind::self:
+            break;
+    }
+    return "";
+}
+
 std::vector<Flag> told_order(const Layout& layout, std::vector<Flag> flags) {
     std::stable_sort(flags.begin(), flags.end(), [&](const Flag& a, const Flag& b) {
         const bool first_a = plate_starves_bed(a, layout), first_b = plate_starves_bed(b, layout);

@@ -41,6 +41,9 @@ std::string readings_text(const Calibration& calibration);
 /// One flag in words: "month 14 (2028-02-20): 'ledge plate' (laminar montipora) …".
 std::string flag_text(const Layout& layout, const Flag& flag);
 
+/// The name of whoever a flag blames; empty where it has none.
+std::string culprit_name(const Layout& layout, const Flag& flag);
+
 /// The first of the scientific names that a row for several genera carries.
 std::string short_name(const Taxon& taxon);
 

@@ -9,6 +9,7 @@
 #include "sim/output/hdf5_dataset.h"
 #include "sim/output/hdf5_reader.h"
 #include "sim/output/hdf5_types.h"
+#include "sim/output/plain_text.h"
 #include "sim/season/calendar.h"
 
 namespace bedshade {
@@ -40,7 +41,7 @@ void write_rows(H5::H5File& file, const char* path, const H5::CompType& type,
 std::string json_of(const Flag& flag) {
     nlohmann::ordered_json json = nlohmann::ordered_json::object();
     for (const auto& [name, value] : flag.detail) json[name] = value;
-    return json.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+    return json_line(json);
 }
 
 std::vector<std::pair<std::string, double>> detail_of(const std::string& text) {

@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/advice/cut_flags.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/trim_report.h"
 #include "sim/season/calendar.h"
 
@@ -95,7 +96,7 @@ std::string trim_json(const Layout& layout, const TrimOptions& options, const Tr
                                    {"files", files},
                                    {"warnings", warnings}};
     // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.
-    return document.dump(2, ' ', false, ordered_json::error_handler_t::replace) + "\n";
+    return json_text(document);
 }
 
 }  // namespace bedshade

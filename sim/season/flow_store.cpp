@@ -79,6 +79,27 @@ std::string flow_key(const FlowScene& scene, const std::vector<bool>& running, d
     return key.key();
 }
 
+class FlowStore::Turn {
+  public:
+    Turn(FlowStore& store, const std::string& key) : store_(store), key_(key) {
+        std::unique_lock lock(store_.mutex_);
+        store_.freed_.wait(lock, [&] { return store_.taken_.insert(key_).second; });
+    }
+    ~Turn() {
+        {
+            const std::lock_guard lock(store_.mutex_);
+            store_.taken_.erase(key_);
+        }
+        store_.freed_.notify_all();
+    }
+    Turn(const Turn&) = delete;
+    Turn& operator=(const Turn&) = delete;
+
+  private:
+    FlowStore& store_;
+    const std::string& key_;
+};
+
 std::shared_ptr<const FlowField> FlowStore::flow_of(const Layout& layout,
                                                     const ParallelFor& parallel) {
     const FlowScene scene = scene_of(layout);
@@ -100,6 +121,7 @@ int FlowStore::solved() const {
 std::shared_ptr<const TankFlow> FlowStore::field(const FlowScene& scene,
                                                  const std::vector<bool>& running, double cell_m) {
     const std::string key = flow_key(scene, running, cell_m);
+    const Turn turn(*this, key);
     if (auto found = find(key)) return found;
     auto flow = shelf_ ? shelf_->take(key) : nullptr;
     if (!flow) {

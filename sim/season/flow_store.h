@@ -4,8 +4,10 @@
 // lamps or for how long a pump runs. A batch that changes only corals solves each setting once.
 #pragma once
 
+#include <condition_variable>
 #include <memory>
 #include <mutex>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -47,13 +49,18 @@ class FlowStore {
     std::shared_ptr<const TankFlow> find(const std::string& key);
     void keep(const std::string& key, std::shared_ptr<const TankFlow> flow);
 
+    /// One thread's turn at a key: whoever else wants it waits, and then finds it.
+    class Turn;
+
     struct Entry {
         std::string key;
         std::shared_ptr<const TankFlow> flow;
     };
     std::shared_ptr<FlowShelf> shelf_;
     mutable std::mutex mutex_;
-    std::vector<Entry> entries_;  ///< last asked for last
+    std::condition_variable freed_;
+    std::set<std::string> taken_;  ///< keys that a thread is at
+    std::vector<Entry> entries_;   ///< last asked for last
     int solved_ = 0;
 };
 

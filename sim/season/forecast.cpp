@@ -18,12 +18,6 @@
 namespace bedshade {
 namespace {
 
-std::vector<LampDay> lamp_days(const Layout& layout) {
-    std::vector<LampDay> days;
-    for (const Lamp& lamp : layout.lamps) days.push_back(lamp.day);
-    return days;
-}
-
 void sort_largest_first(std::vector<ShadeShare>& shares) {
     std::sort(shares.begin(), shares.end(), [](const ShadeShare& a, const ShadeShare& b) {
         return a.share != b.share ? a.share > b.share : a.colony < b.colony;
@@ -56,7 +50,7 @@ struct Forecast::State {
           parallel(std::move(the_parallel)),
           reef(reef_as_set(layout)),
           light(layout, reef, options.output_scale, parallel, options.full_light),
-          day(light_day(lamp_days(layout))),
+          day(light_day_of(layout)),
           flow(process_flow_store().flow_of(layout, parallel)),
           sand(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water, flow,
                light.grid()),

@@ -33,29 +33,18 @@ std::uint32_t stream_of(const std::string& name) {
     return hash;
 }
 
-/// A score that goes with another one by a correlation, from a free one.
-double score_with(double other, double correlation, double free) {
-    return correlation * other + std::sqrt(1.0 - correlation * correlation) * free;
-}
-
 /// Draws and notes scores, one for each quantity.
 class Scores {
   public:
     Scores(std::uint64_t seed, std::uint32_t member, std::vector<Drawn>& drawn)
         : seed_(seed), member_(member), drawn_(drawn) {}
 
-    double of(Process process, const std::string& name) {
-        double score = 0.0;
-        if (member_ != 0)
-            score = RandomStream(seed_, member_, process, 0, stream_of(name)).normal();
-        return note(name, score);
-    }
+    double of(Process process, const std::string& name) { return note(name, free(process, name)); }
 
-    /// A quantity whose score goes with that of the one drawn first.
+    /// A quantity whose score goes with that of the one drawn first, by a correlation.
     double with_first(Process process, const std::string& name, double correlation) {
-        const double free = of(process, name);
-        drawn_.pop_back();
-        return note(name, score_with(drawn_.front().score, correlation, free));
+        const double own = std::sqrt(1.0 - correlation * correlation) * free(process, name);
+        return note(name, correlation * drawn_.front().score + own);
     }
 
     double factor(Process process, const std::string& name, double at_95) {
@@ -63,6 +52,12 @@ class Scores {
     }
 
   private:
+    /// Before it is held within its ends; 0 for the best estimate.
+    double free(Process process, const std::string& name) const {
+        if (member_ == 0) return 0.0;
+        return RandomStream(seed_, member_, process, 0, stream_of(name)).normal();
+    }
+
     double note(const std::string& name, double score) {
         drawn_.push_back({name, std::clamp(score, -kMostScore, kMostScore)});
         return drawn_.back().score;
@@ -147,6 +142,12 @@ MemberDraw draw_member(const Layout& layout, std::uint64_t seed, std::uint32_t m
     for (Inhabitant& animal : draw.layout.inhabitants)
         animal.events_per_day *=
             scores.factor(Process::traits, "digging of '" + animal.name + "'", kActivity);
+    return draw;
+}
+
+MemberDraw draw_member(const Layout& layout, ForecastOptions& options) {
+    MemberDraw draw = draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
+    options.output_scale *= draw.output_factor;
     return draw;
 }
 

@@ -7,6 +7,8 @@
 
 #include "model/reef/layout.h"
 
+#include "sim/season/forecast.h"
+
 namespace bedshade {
 
 /// One quantity as a member has it.
@@ -25,6 +27,9 @@ struct MemberDraw {
 /// quantity from a stream of its own, named by what it is and not by its place in a list: a coral
 /// of another kind in the tank does not change how this one grows. Scores stay within +-3.
 MemberDraw draw_member(const Layout& layout, std::uint64_t seed, std::uint32_t member);
+
+/// The member that `options` name, whose lamps they then scale: what a forecast of it takes.
+MemberDraw draw_member(const Layout& layout, ForecastOptions& options);
 
 /// `median` at score 0, `low` and `high` at -+1.645 (5 and 95 %), each half log-normal. Figures
 /// that are not positive are left at the median.

@@ -59,6 +59,12 @@ Reef reef_as_set(const Layout& layout) {
     return reef;
 }
 
+LightDay light_day_of(const Layout& layout) {
+    std::vector<LampDay> days;
+    for (const Lamp& lamp : layout.lamps) days.push_back(lamp.day);
+    return light_day(days);
+}
+
 ColonyInLight in_light(const Layout& layout, std::size_t colony, const ColonyState& state) {
     const Colony& set_up = layout.colonies[colony];
     const Taxon& taxon = layout.taxon_of(set_up);

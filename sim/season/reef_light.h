@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "model/growth/forms.h"
+#include "model/growth/light_day.h"
 #include "model/light/bounced_light.h"
 #include "model/light/light_field.h"
 #include "model/reef/layout.h"
@@ -22,6 +23,9 @@ BedGrid bed_grid_of(const Tank& tank);
 /// The reef on the day it is set up. Acclimation is left at the middle of each taxon's range, for
 /// the season to set from the light it finds.
 Reef reef_as_set(const Layout& layout);
+
+/// The day of all lamps.
+LightDay light_day_of(const Layout& layout);
 
 /// A colony as light meets it.
 ColonyInLight in_light(const Layout& layout, std::size_t colony, const ColonyState& state);

@@ -12,16 +12,15 @@ JudgedSeason judge_season(const Layout& layout, const ForecastOptions& options,
     SeasonMeans means;
     std::vector<FrameSink*> sinks = {&margins, &means};
     sinks.insert(sinks.end(), also.begin(), also.end());
-    const SeasonRecord record = record_season(layout, forecast, options.member, go_on, sinks);
-    return {record.finished, record.flags, margins.margins(), means.colonies()};
+    return {record_season(layout, forecast, options.member, go_on, sinks), margins.margins(),
+            means.colonies()};
 }
 
 JudgedSeason judge_member(const Layout& layout, ForecastOptions options,
-                          const ParallelFor& parallel, const GoOn& go_on) {
-    const MemberDraw draw =
-        draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
-    options.output_scale *= draw.output_factor;
-    return judge_season(draw.layout, options, parallel, go_on);
+                          const ParallelFor& parallel, const GoOn& go_on,
+                          const std::vector<FrameSink*>& also) {
+    const MemberDraw draw = draw_member(layout, options);
+    return judge_season(draw.layout, options, parallel, go_on, also);
 }
 
 }  // namespace bedshade

@@ -10,9 +10,7 @@
 
 namespace bedshade {
 
-struct JudgedSeason {
-    bool finished = false;  ///< not stopped by `go_on`; all else is of the days it had
-    std::vector<Flag> flags;
+struct JudgedSeason : SeasonRecord {
     std::vector<Margins> margins;        ///< by colony
     std::vector<ColonySeason> colonies;  ///< means and ends, by colony
 };
@@ -24,6 +22,7 @@ JudgedSeason judge_season(const Layout& layout, const ForecastOptions& options,
 
 /// The same for the member that `options` names: what is drawn of its figures, by the same seed.
 JudgedSeason judge_member(const Layout& layout, ForecastOptions options,
-                          const ParallelFor& parallel, const GoOn& go_on);
+                          const ParallelFor& parallel, const GoOn& go_on,
+                          const std::vector<FrameSink*>& also = {});
 
 }  // namespace bedshade

@@ -11,13 +11,12 @@ namespace {
 
 constexpr double kWindow_d = 30.0;  // of the means that light is judged on, as the flags' are
 
-/// ln(a / b); without limit where nothing is asked.
-double log_ratio(double a, double b) {
-    if (b <= 0.0) return kNoLimit;
-    return a > 0.0 ? std::log(a / b) : -kNoLimit;
-}
-
 }  // namespace
+
+double log_ratio(double there_is, double needed) {
+    if (needed <= 0.0) return kNoLimit;
+    return there_is > 0.0 ? std::log(there_is / needed) : -kNoLimit;
+}
 
 const char* to_string(MarginKind kind) {
     switch (kind) {
@@ -64,7 +63,6 @@ void MarginWatch::take(const Frame& frame) {
         if (room[i].room_m < margins.reach_m.value) {
             margins.reach_m = {room[i].room_m, frame.day_d};
             margins.neighbour = room[i].neighbour;
-            margins.reached_by_it = room[i].reached_by_it;
         }
     }
 }

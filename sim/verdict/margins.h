@@ -14,6 +14,9 @@ namespace bedshade {
 
 inline constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 
+/// ln of what there is over what is needed; without limit where nothing is.
+double log_ratio(double there_is, double needed);
+
 /// A figure at its worst, and when that was.
 struct Worst {
     double value = kNoLimit;
@@ -36,7 +39,6 @@ struct Margins {
     Worst sand;          ///< ln of the smothering load over the sand on it
     Worst reach_m;       ///< room to the nearest neighbour beyond the farther of the two reaches
     int neighbour = -1;  ///< the one that `reach_m` is about
-    bool reached_by_it = false;  ///< the neighbour reaches farther than the colony itself
     Worst flow;  ///< ln of speed over the lowest it keeps in, or of the highest over the speed
 
     bool operator==(const Margins&) const = default;

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "sim/season/calendar.h"
+#include "sim/verdict/quantile.h"
 
 namespace bedshade {
 namespace {
@@ -107,14 +108,6 @@ PairedSeasons paired(const Layout& before, const Layout& after,
         if (const auto other = number_of(after, before.colonies[i].name))
             found.colonies.push_back(paired_colony(before.colonies[i].name, i, *other, pairs));
     return found;
-}
-
-double quantile(const std::vector<double>& values, double share) {
-    assert(!values.empty());
-    const double place = share * static_cast<double>(values.size() - 1);
-    const auto low = static_cast<std::size_t>(place);
-    const std::size_t high = std::min(low + 1, values.size() - 1);
-    return values[low] + (place - static_cast<double>(low)) * (values[high] - values[low]);
 }
 
 }  // namespace bedshade

@@ -75,8 +75,4 @@ struct PairedSeasons {
 PairedSeasons paired(const Layout& before, const Layout& after,
                      const std::vector<MemberPair>& pairs);
 
-/// The value below which a share of rising `values` lies, by straight lines between them; there is
-/// at least one.
-double quantile(const std::vector<double>& values, double share);
-
 }  // namespace bedshade

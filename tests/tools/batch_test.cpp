@@ -9,19 +9,12 @@
 #include <thread>
 #include <unistd.h>
 
-#include "tests/expected_messages.h"
 #include "tests/sim/batch/toy.h"
+#include "tests/tools/program.h"
 
 namespace {
 
-using bedshade::test::text_of;
-using bedshade::test::ToyFolder;
-
-namespace fs = std::filesystem;
-
-bool holds(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
+using namespace bedshade::test;
 
 /// 3 spots by `fluxes` lamps.
 std::string toys(int fluxes) {
@@ -31,11 +24,6 @@ std::string toys(int fluxes) {
            "\n[[vary]]\nkey = \"colony.disc.position\"\n"
            "values = [\"10 10 cm\", \"15 10 cm\", \"20 10 cm\"]\n";
 }
-
-struct Ran {
-    int code = -1;
-    std::string out, err;
-};
 
 /// The program in a folder, with its words and what comes before it.
 class Program {

@@ -66,11 +66,7 @@ TEST_CASE("place looks at one spot") {
 
 TEST_CASE("place says what is wrong with what it was asked") {
     const auto wrong = [](const std::string& words, const std::string& said) {
-        const Ran ran = run("place --quiet " + words + " " + kDemo);
-        INFO(words);
-        CHECK(ran.code == 2);
-        CHECK(ran.out.empty());
-        CHECK(holds(ran.err, said));
+        check_refused("place --quiet " + words + " " + kDemo, said);
     };
     wrong("--spot 45", "needed: X,Y in cm");
     wrong("--spot 45,x", "no number of centimetres");

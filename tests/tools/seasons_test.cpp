@@ -5,6 +5,21 @@
 
 using namespace bedshade::test;
 
+namespace {
+
+/// Change files for the demonstration: one that says what is so anyway, one that dims a lamp.
+struct Changes {
+    Folder folder;
+    std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");
+
+    Changes() {
+        write(same, "[[pump]]\nname = \"left pump\"\nflow = \"12000 L/h\"\n");
+        write(dimmer, "[[lamp]]\nname = \"left lamp\"\noutput = 0.05\n");
+    }
+};
+
+}  // namespace
+
 TEST_CASE("the starving layout names the month, the plate, the bed coral and the share") {
     const Folder folder;
     const std::string out = folder.file("a.h5");
@@ -106,22 +121,19 @@ TEST_CASE(
 }
 
 TEST_CASE("a season is compared with itself after a change") {
-    const Folder folder;
-    const std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");
-    write(same, "[[pump]]\nname = \"left pump\"\nflow = \"12000 L/h\"\n");
-    write(dimmer, "[[lamp]]\nname = \"left lamp\"\noutput = 0.05\n");
-    const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + same);
+    const Changes change;
+    const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
     CHECK(holds(twins.out, "Nothing differs: both seasons are the same to the last bit."));
 
-    const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + dimmer);
+    const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);
     CHECK(holds(darker.out, "  new    month 2"));
     CHECK(holds(darker.out, "too-dim: 'ledge plate'"));
     CHECK(holds(darker.out, "light (PPFD), umol m-2 s-1"));
     CHECK_FALSE(holds(darker.out, "drag of the flow"));
 
-    const Ran document = run("compare --json --months 2 " + kStarving + " " + dimmer);
+    const Ran document = run("compare --json --months 2 " + kStarving + " " + change.dimmer);
     REQUIRE(document.code == 0);
     const auto json = nlohmann::json::parse(document.out);
     CHECK(json["same"] == false);
@@ -131,14 +143,13 @@ TEST_CASE("a season is compared with itself after a change") {
 }
 
 TEST_CASE("members are compared in pairs") {
-    const Folder folder;
-    const std::string same = folder.file("same.toml"), dimmer = folder.file("dimmer.toml");
-    write(same, "[[pump]]\nname = \"left pump\"\nflow = \"12000 L/h\"\n");
-    write(dimmer, "[[lamp]]\nname = \"left lamp\"\noutput = 0.05\n");
-    const Ran twins = run("compare --quiet --months 1 --members 3 " + kStarving + " " + same);
+    const Changes change;
+    const Ran twins =
+        run("compare --quiet --months 1 --members 3 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
     CHECK(holds(twins.out, "No difference in any of 3 runs: all are the same to the last bit."));
-    const Ran darker = run("compare --json --months 1 --members 3 " + kStarving + " " + dimmer);
+    const Ran darker =
+        run("compare --json --months 1 --members 3 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);
     const auto json = nlohmann::json::parse(darker.out);
     CHECK(json["ensemble"]["members"] == 3);
@@ -146,7 +157,7 @@ TEST_CASE("members are compared in pairs") {
     const auto& light = json["ensemble"]["differences"][0]["dli_mol_m2_d"];
     CHECK(light["p95"] < 0.0);
     CHECK(light["p05"] <= light["mean"]);
-    CHECK(run("compare --members 0 " + kStarving + " " + same).code == 2);
+    CHECK(run("compare --members 0 " + kStarving + " " + change.same).code == 2);
 }
 
 TEST_CASE("check tells of rock on sand that is dug away, and of corals bothered at their base") {

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/batch/batch_run.h"
+#include "sim/output/plain_text.h"
 #include "sim/season/pool.h"
 
 #include "tools/bedshade/arguments.h"
@@ -162,8 +163,7 @@ void print_json(const BatchTally& tally, const std::string& folder) {
                                              {"failed", tally.failed},
                                              {"finished", tally.finished},
                                              {"failures", failures}};
-    fmt::print("{}\n",
-               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+    fmt::print("{}", json_text(document));
 }
 
 int carry_out(Plan& plan, const Arguments& arguments, const BatchOptions& options) {

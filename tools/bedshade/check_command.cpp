@@ -7,6 +7,7 @@
 #include "model/sediment/sand_plan.h"
 
 #include "sim/output/bed_text.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
 #include "sim/season/flow_store.h"
@@ -103,8 +104,7 @@ void print_json(const Prepared& prepared, const Arguments& arguments) {
         {"output_scale", prepared.calibration.output_scale},
         {"sand_cautions", lines_of(sand_cautions(layout, arguments))},
         {"warnings", warning_sentences(prepared.file.warnings)}};
-    fmt::print("{}\n",
-               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+    fmt::print("{}", json_text(document));
 }
 
 int run(const Arguments& arguments) {

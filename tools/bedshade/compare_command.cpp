@@ -3,7 +3,6 @@
 #include <atomic>
 #include <cstdio>
 #include <fmt/format.h>
-#include <mutex>
 #include <utility>
 
 #include "sim/output/comparison_report.h"
@@ -14,7 +13,7 @@
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
-#include "tools/bedshade/terminal.h"
+#include "tools/bedshade/seasons_bar.h"
 
 namespace bedshade {
 namespace {
@@ -50,35 +49,12 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
     return all;
 }
 
-/// How far all seasons together are, told from any thread.
-class Course {
-  public:
-    Course(int seasons, bool quiet) : bar_("compare", quiet), seasons_(seasons) {}
-
-    /// For one season: takes the share of it that is done, says whether to go on.
-    GoOn season() {
-        return [this, told = 0.0](double done) mutable {
-            const std::lock_guard lock(mutex_);
-            done_ += done - std::exchange(told, done);
-            const double all = done_ / seasons_;
-            bar_.show(all, fmt::format("{:.0f} %", 100.0 * all));
-            return !interrupted();
-        };
-    }
-
-  private:
-    std::mutex mutex_;
-    ProgressBar bar_;
-    int seasons_;
-    double done_ = 0.0;
-};
-
 /// Runs one season; nothing when it was interrupted.
 std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& options,
-                             const ParallelFor& parallel, Course& course) {
+                             const ParallelFor& parallel, SeasonsBar& bar) {
     Forecast forecast(layout, options, parallel);
     SeasonMeans means;
-    const SeasonRecord record = record_season(layout, forecast, 0, course.season(), {&means});
+    const SeasonRecord record = record_season(layout, forecast, 0, bar.season(), {&means});
     if (!record.finished) return {};
     return Arm{&layout, record.flags, means.colonies(), means.bed(), forecast.grid()};
 }
@@ -86,7 +62,7 @@ std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& option
 /// Members 0 (the two arms) and on, each pair on one thread; nothing when it was interrupted.
 std::optional<PairedSeasons> run_pairs(const Pair& pair, const ForecastOptions& options,
                                        int members, const Arm& before, const Arm& after,
-                                       const ParallelFor& parallel, Course& course) {
+                                       const ParallelFor& parallel, SeasonsBar& bar) {
     std::vector<MemberPair> pairs(static_cast<std::size_t>(members));
     pairs[0] = {{before.flags, before.colonies}, {after.flags, after.colonies}};
     std::atomic<bool> finished = true;
@@ -95,7 +71,7 @@ std::optional<PairedSeasons> run_pairs(const Pair& pair, const ForecastOptions& 
             ForecastOptions own = options;
             own.member = static_cast<int>(i);
             const auto season = [&](const Layout& layout) {
-                JudgedSeason judged = judge_member(layout, own, run_serially, course.season());
+                JudgedSeason judged = judge_member(layout, own, run_serially, bar.season());
                 if (!judged.finished) finished = false;
                 return MemberSeason{std::move(judged.flags), std::move(judged.colonies)};
             };
@@ -133,13 +109,12 @@ int run(const Arguments& arguments) {
     const ForecastOptions options{seed_of(arguments), 0, calibration.output_scale};
     const int members = members_of(arguments);
     Pool pool(arguments.threads());
-    Course course(2 * members, arguments.quiet());
+    SeasonsBar bar("compare", 2 * members, arguments.quiet());
     const ParallelFor parallel = pool.parallel_for();
-    const auto before = season_of(pair.before.layout, options, parallel, course);
-    const auto after =
-        before ? season_of(pair.after.layout, options, parallel, course) : std::nullopt;
+    const auto before = season_of(pair.before.layout, options, parallel, bar);
+    const auto after = before ? season_of(pair.after.layout, options, parallel, bar) : std::nullopt;
     const auto all =
-        after ? run_pairs(pair, options, members, *before, *after, parallel, course) : std::nullopt;
+        after ? run_pairs(pair, options, members, *before, *after, parallel, bar) : std::nullopt;
     if (!all) {
         fmt::print(stderr, "bedshade: interrupted\n");
         return kInterrupted;

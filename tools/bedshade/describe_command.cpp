@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/output/ensemble_text.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/output/run_layout.h"
 #include "sim/season/calendar.h"
@@ -82,7 +83,7 @@ void print_json(const std::string& path, const Trajectory& run, const Layout& la
                                    {"colonies", colonies},
                                    {"flags", flags},
                                    {"spreads", spread_sentences(run, layout)}};
-    fmt::print("{}\n", document.dump(2, ' ', false, ordered_json::error_handler_t::replace));
+    fmt::print("{}", json_text(document));
 }
 
 int run(const Arguments& arguments) {

@@ -1,14 +1,11 @@
 #include "tools/bedshade/ensemble_run.h"
 
 #include <algorithm>
-#include <fmt/format.h>
-#include <mutex>
 
 #include "sim/season/member_draw.h"
 
-#include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/season_run.h"
-#include "tools/bedshade/terminal.h"
+#include "tools/bedshade/seasons_bar.h"
 
 namespace bedshade {
 namespace {
@@ -29,42 +26,15 @@ struct MemberRun {
     FrameKeeper kept;  ///< empty where nothing is stored
 };
 
-/// How far all members together are, told from any thread.
-class Progress {
-  public:
-    Progress(int members, bool quiet) : bar_("ensemble", quiet), members_(members) {}
-
-    /// Another part of a member's season is done.
-    void add(double share) {
-        const std::lock_guard lock(mutex_);
-        done_ += share;
-        bar_.show(done_ / members_,
-                  fmt::format("member {} of {}", 1 + static_cast<int>(done_), 1 + members_));
-    }
-
-  private:
-    std::mutex mutex_;
-    ProgressBar bar_;
-    int members_;
-    double done_ = 0.0;
-};
-
 MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_frames,
-                     Progress& progress) {
+                     SeasonsBar& bar) {
     MemberRun member;
-    const MemberDraw draw =
-        draw_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
+    const MemberDraw draw = draw_member(layout, options);
     member.drawn = draw.drawn;
-    options.output_scale *= draw.output_factor;
     Forecast forecast(draw.layout, options, run_serially);
-    double told = 0.0;
-    const auto go_on = [&](double done) {
-        progress.add(done - std::exchange(told, done));
-        return !interrupted();
-    };
     std::vector<FrameSink*> sinks;
     if (keep_frames) sinks.push_back(&member.kept);
-    member.record = record_season(draw.layout, forecast, options.member, go_on, sinks);
+    member.record = record_season(draw.layout, forecast, options.member, bar.season(), sinks);
     return member;
 }
 
@@ -87,13 +57,13 @@ constexpr int kWaitingPerThread = 4;
 /// Members `first` to `first` + `count` - 1, each on one thread.
 std::vector<MemberRun> run_wave(const Layout& layout, const ForecastOptions& options, int first,
                                 int count, const ParallelFor& parallel, bool keep_frames,
-                                Progress& progress) {
+                                SeasonsBar& bar) {
     std::vector<MemberRun> wave(static_cast<std::size_t>(count));
     parallel(wave.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             ForecastOptions own = options;
             own.member = first + static_cast<int>(i);
-            wave[i] = run_member(layout, own, keep_frames, progress);
+            wave[i] = run_member(layout, own, keep_frames, bar);
         }
     });
     return wave;
@@ -110,12 +80,12 @@ EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options
     outcome.scores.push_back(scores_of(best.drawn));
     outcome.finished = true;
     std::vector<Flag> flags = central;
-    Progress progress(members - 1, arguments.quiet());
+    SeasonsBar bar("ensemble", members - 1, arguments.quiet());
     const int at_once = kWaitingPerThread * pool.threads();
     for (int next = 1; next < members && outcome.finished;) {
         for (const MemberRun& run :
              run_wave(layout, options, next, std::min(at_once, members - next), pool.parallel_for(),
-                      trajectory != nullptr, progress)) {
+                      trajectory != nullptr, bar)) {
             if (trajectory != nullptr) store_member(run, next, *trajectory);
             outcome.scores.push_back(scores_of(run.drawn));
             flags.insert(flags.end(), run.record.flags.begin(), run.record.flags.end());

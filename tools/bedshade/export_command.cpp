@@ -7,6 +7,7 @@
 #include "sim/output/export_gltf.h"
 #include "sim/output/export_vtk.h"
 #include "sim/output/folder_output.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/run_layout.h"
 
 #include "tools/bedshade/arguments.h"
@@ -53,8 +54,7 @@ void report(const std::string& out, const std::vector<std::string>& files,
             const Arguments& arguments) {
     if (arguments.json()) {
         const nlohmann::ordered_json document = {{"format", 1}, {"files", files}};
-        fmt::print("{}\n",
-                   document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+        fmt::print("{}", json_text(document));
     } else if (!arguments.quiet()) {
         fmt::print("{} holds {} file{}.\n", printable(out), files.size(),
                    files.size() == 1 ? "" : "s");

@@ -4,10 +4,11 @@
 
 #include "sim/output/fit_report.h"
 #include "sim/output/fitted_layout.h"
-#include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/text_output.h"
 #include "sim/season/pool.h"
 
+#include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
@@ -26,10 +27,7 @@ struct Fits {
 };
 
 double share_of(const Arguments& arguments, const char* option) {
-    const auto percent = arguments.value<double>(option);
-    if (!(percent >= 0.1 && percent <= 50.0))
-        throw UsageError(fmt::format("--{} is {}; allowed: 0.1 to 50 (%)", option, percent));
-    return percent / 100.0;
+    return number_within(arguments, option, 0.1, 50.0) / 100.0;
 }
 
 Fits read_measurements(const Arguments& arguments, const Layout& layout) {
@@ -76,8 +74,7 @@ void print_json(const Prepared& prepared, const Fits& fits, const std::string& o
     document["files"] = nlohmann::ordered_json::array();
     if (!out.empty()) document["files"].push_back(out);
     document["warnings"] = warning_sentences(prepared.file.warnings);
-    fmt::print("{}\n",
-               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+    fmt::print("{}", json_text(document));
 }
 
 void print_text(const Layout& layout, const Fits& fits, const std::string& out, bool quiet) {
@@ -98,8 +95,7 @@ void print_text(const Layout& layout, const Fits& fits, const std::string& out, 
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = arguments.maybe<std::string>("out").value_or("");
-    if (!out.empty()) check_output(out, arguments.has("force"));
+    const std::string out = checked_out(arguments);
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     Fits fits = read_measurements(arguments, layout);
@@ -138,9 +134,8 @@ const Command kFitCommand = {
             "meter-scatter", po::value<double>()->default_value(5.0)->value_name("%"),
             "standard deviation of a reading by itself")(
             "meter-calibration", po::value<double>()->default_value(6.0)->value_name("%"),
-            "standard deviation of what all readings of a meter share")(
-            "seed", po::value<std::uint64_t>()->default_value(1)->value_name("S"),
-            "of the random numbers (when fish stir the sand)");
+            "standard deviation of what all readings of a meter share");
+        add_seed_option(options);
     },
     run};
 

@@ -6,7 +6,9 @@
 #include "sim/batch/batch_run.h"
 #include "sim/batch/gather.h"
 #include "sim/batch/ranking_page.h"
+#include "sim/input/number_text.h"
 #include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/text_output.h"
 #include "sim/verdict/ensemble.h"
 
@@ -22,12 +24,9 @@ ScoreWeights weights_of(const Arguments& arguments) {
     if (!arguments.has("weight")) return weights;
     for (const std::string& text : arguments.value<std::vector<std::string>>("weight")) {
         const std::size_t equals = text.find('=');
-        char* end = nullptr;
-        const std::string number = equals == std::string::npos ? "" : text.substr(equals + 1);
-        const double value = std::strtod(number.c_str(), &end);
-        const bool read =
-            !number.empty() && *end == '\0' && std::isfinite(value) && std::abs(value) <= 1e6;
-        if (read && set_weight(weights, text.substr(0, equals), value)) continue;
+        const auto value = number_in(equals == std::string::npos ? "" : text.substr(equals + 1));
+        const bool read = value && std::abs(*value) <= 1e6;
+        if (read && set_weight(weights, text.substr(0, equals), *value)) continue;
         std::string known;
         for (const auto& [name, ignored] : named_weights(weights))
             known += (known.empty() ? "" : ", ") + name;
@@ -114,8 +113,7 @@ void print_json(const Ranking& ranking, std::size_t top, const std::vector<std::
                                              {"gaps", ranking.gaps},
                                              {"top", rows},
                                              {"files", files}};
-    fmt::print("{}\n",
-               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+    fmt::print("{}", json_text(document));
 }
 
 std::vector<std::string> outputs_of(const Arguments& arguments) {

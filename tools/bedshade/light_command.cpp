@@ -3,6 +3,7 @@
 #include <numeric>
 
 #include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/output/text_output.h"
 #include "sim/season/pool.h"
@@ -95,7 +96,7 @@ int run(const Arguments& arguments) {
     if (arguments.json()) {
         auto document = rows_document(prepared, rows);
         document["inverse_square"] = rule_json(rule);
-        fmt::print("{}\n", json_text(document));
+        fmt::print("{}", json_text(document));
         return kDone;
     }
     fmt::print("{}", lamp_output_text(layout, prepared.calibration));

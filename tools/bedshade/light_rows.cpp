@@ -97,8 +97,4 @@ nlohmann::ordered_json rows_document(const Prepared& prepared, const std::vector
             {"warnings", warning_sentences(prepared.file.warnings)}};
 }
 
-std::string json_text(const nlohmann::ordered_json& document) {
-    return document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
-}
-
 }  // namespace bedshade

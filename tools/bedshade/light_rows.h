@@ -38,7 +38,4 @@ std::string csv_text(const std::vector<LightRow>& rows, bool with_stderr);
 /// Layout, lamp scale, rows and warnings as the commands' JSON document.
 nlohmann::ordered_json rows_document(const Prepared& prepared, const std::vector<LightRow>& rows);
 
-/// A JSON document as text; bytes that are no UTF-8 are replaced.
-std::string json_text(const nlohmann::ordered_json& document);
-
 }  // namespace bedshade

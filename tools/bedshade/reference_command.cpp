@@ -6,6 +6,7 @@
 #include "model/reference/photon_tracer.h"
 
 #include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/output/text_output.h"
 #include "sim/season/pool.h"
@@ -149,7 +150,7 @@ int run(const Arguments& arguments) {
     if (arguments.json()) {
         auto document = rows_document(prepared, rows);
         document["ledger"] = ledger_json(*tally);
-        fmt::print("{}\n", json_text(document));
+        fmt::print("{}", json_text(document));
         return kDone;
     }
     print_text(prepared, grid, *tally, rows);

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/output/output_path.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/replay_page.h"
 #include "sim/output/text_output.h"
 
@@ -17,8 +18,7 @@ void report(const Trajectory& run, const std::string& out, const Arguments& argu
     if (arguments.json()) {
         const nlohmann::ordered_json document = {
             {"format", 1}, {"files", {out}}, {"complete", run.complete()}};
-        fmt::print("{}\n",
-                   document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+        fmt::print("{}", json_text(document));
         return;
     }
     if (arguments.quiet()) return;

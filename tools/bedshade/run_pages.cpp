@@ -1,6 +1,7 @@
 #include "tools/bedshade/run_pages.h"
 
 #include <fmt/format.h>
+#include <set>
 
 #include "sim/output/replay_page.h"
 #include "sim/output/text_output.h"
@@ -26,27 +27,25 @@ std::string address_of(const fs::path& path) {
     return address;
 }
 
-/// Keys come from files: only what can be one becomes part of a path.
-bool is_key(const std::string& key) {
-    return !key.empty() && key.find_first_not_of("0123456789abcdef") == std::string::npos;
-}
-
 }  // namespace
 
 RunLinks make_run_pages(const std::vector<std::string>& from, const Ranking& ranking,
                         const fs::path& page) {
     RunLinks links;
     const fs::path page_folder = fs::absolute(page).parent_path();
+    std::set<std::string> ranked;
+    for (const RankedRow& row : ranking.rows) ranked.insert(row.row.key);
     for (const std::string& folder : from) {
         const fs::path runs = fs::path(folder) / "runs";
         if (!fs::is_directory(runs)) continue;
-        for (const RankedRow& ranked : ranking.rows) {
-            const fs::path run = runs / (ranked.row.key + ".h5");
-            if (!is_key(ranked.row.key) || !fs::exists(run)) continue;
-            const fs::path shown = runs / (ranked.row.key + ".html");
-            if (!fs::exists(shown)) write_text(shown, replay_page(Trajectory(run), page_shell()));
-            links[ranked.row.key] =
-                address_of(fs::absolute(shown).lexically_proximate(page_folder));
+        for (const auto& entry : fs::directory_iterator(runs)) {
+            fs::path shown = entry.path();
+            const std::string key = shown.stem().string();
+            if (shown.extension() != ".h5" || ranked.count(key) == 0) continue;
+            shown.replace_extension(".html");
+            if (!fs::exists(shown))
+                write_text(shown, replay_page(Trajectory(entry.path()), page_shell()));
+            links[key] = address_of(fs::absolute(shown).lexically_proximate(page_folder));
         }
     }
     return links;

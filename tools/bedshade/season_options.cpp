@@ -5,11 +5,16 @@
 namespace bedshade {
 
 void add_season_options(po::options_description& options) {
-    constexpr std::uint64_t kDefaultSeed = 1;
     options.add_options()("months", po::value<int>()->value_name("M"),
-                          "horizon (default: the layout's)")(
-        "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
-        "of the random numbers (when fish stir the sand)");
+                          "horizon (default: the layout's)");
+    add_seed_option(options);
+}
+
+void add_seed_option(po::options_description& options) {
+    constexpr std::uint64_t kDefaultSeed = 1;
+    options.add_options()("seed",
+                          po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
+                          "of the random numbers (when fish stir the sand)");
 }
 
 void add_members_option(po::options_description& options) {

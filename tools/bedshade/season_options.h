@@ -7,6 +7,7 @@ namespace bedshade {
 
 /// --months and --seed.
 void add_season_options(po::options_description& options);
+void add_seed_option(po::options_description& options);
 
 /// --members.
 void add_members_option(po::options_description& options);

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/input/trait_files.h"
+#include "sim/output/plain_text.h"
 
 #include "tools/bedshade/arguments.h"
 
@@ -116,8 +117,7 @@ void print_json(const std::vector<Taxon>& taxa) {
     nlohmann::ordered_json rows = nlohmann::ordered_json::array();
     for (const Taxon& t : taxa) rows.push_back(taxon_json(t));
     const nlohmann::ordered_json document = {{"format", 1}, {"taxa", rows}};
-    fmt::print("{}\n",
-               document.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
+    fmt::print("{}", json_text(document));
 }
 
 int run(const Arguments& arguments) {

@@ -16,17 +16,10 @@ namespace {
 
 /// A wide plate under a lamp, a dome in its shadow, and a low box of rock at the back.
 Layout dome_under_plate() {
-    Layout layout = black_tank();
+    Layout layout = plate_and_dome(0.2, Vec3(0.3, 0.3, 0.0));
     layout.season.months = 2;
-    layout.season.step_d = 14.0;
-    layout.tank.length_m = layout.tank.width_m = 0.6;
-    layout.lamps = {lamp_at(Vec3(0.3, 0.3, 0.9), LampShape::point, 0.0, 400.0)};
-    layout.taxa = {plain_coral(Form::laminar, 100.0), plain_coral(Form::massive, 200.0)};
-    layout.taxa[1].id = "dome";
     layout.taxa[1].spreads_on = SpreadsOn::both;
     layout.rocks = {Rock{"shelf", RockBox{Vec3(0.0, 0.45, 0.0), Vec3(0.6, 0.6, 0.1)}}};
-    layout.colonies = {colony_at("plate", 0, Vec3(0.3, 0.3, 0.25), 0.2, 0.02),
-                       colony_at("dome", 1, Vec3(0.3, 0.3, 0.0), 0.08, 0.03)};
     return layout;
 }
 

@@ -16,17 +16,10 @@ namespace {
 
 /// A fast plate under a point lamp, whose shadow creeps over a dome on the sand.
 Layout plate_over_dome() {
-    Layout layout = black_tank();
+    Layout layout = plate_and_dome(0.16, Vec3(0.47, 0.3, 0.0));
     layout.season.months = 14;
-    layout.season.step_d = 14.0;
-    layout.tank.length_m = layout.tank.width_m = 0.6;
-    layout.lamps = {lamp_at(Vec3(0.3, 0.3, 0.9), LampShape::point, 0.0, 400.0)};
-    layout.taxa = {plain_coral(Form::laminar, 100.0), plain_coral(Form::massive, 200.0)};
     layout.taxa[0].extension_mm_yr = {60.0, 40.0, 90.0};
     layout.taxa[0].dli_full_mol_m2_d = 10.0;
-    layout.taxa[1].id = "dome";
-    layout.colonies = {colony_at("plate", 0, Vec3(0.3, 0.3, 0.25), 0.16, 0.02),
-                       colony_at("dome", 1, Vec3(0.47, 0.3, 0.0), 0.08, 0.03)};
     return layout;
 }
 

@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "sim/output/flow_folder.h"
+#include "sim/season/pool.h"
 
 using namespace bedshade;
 
@@ -98,6 +99,14 @@ TEST_CASE("cells grow where a tank would take too many") {
     CHECK(flow_cell_m(tank) == 0.04);
     tank.length_m = tank.width_m = tank.water_depth_m = 10.0;
     CHECK(tank_grid(tank, flow_cell_m(tank)).cell_count() < 20000);
+}
+
+TEST_CASE("what several threads ask for at once is solved once") {
+    FlowStore store;
+    const Layout layout = small_tank();
+    Pool pool(4);
+    pool.parallel_for()(4, [&](std::size_t, std::size_t) { store.flow_of(layout, run_serially); });
+    CHECK(store.solved() == 1);
 }
 
 TEST_CASE(

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "sim/output/comparison_report.h"
+#include "sim/verdict/quantile.h"
 
 #include "tests/layouts.h"
 
@@ -38,10 +39,10 @@ ColonySeason season(double dli) {
 }  // namespace
 
 TEST_CASE("quantiles lie on straight lines between the values") {
-    CHECK(quantile({3.0}, 0.9) == 3.0);
-    CHECK(quantile({1.0, 2.0, 4.0}, 0.0) == 1.0);
-    CHECK(quantile({1.0, 2.0, 4.0}, 0.75) == Approx(3.0));
-    CHECK(quantile({1.0, 2.0, 4.0}, 1.0) == 4.0);
+    CHECK(quantile<double>({3.0}, 0.9) == 3.0);
+    CHECK(quantile<double>({1.0, 2.0, 4.0}, 0.0) == 1.0);
+    CHECK(quantile<double>({1.0, 2.0, 4.0}, 0.75) == Approx(3.0));
+    CHECK(quantile<double>({1.0, 2.0, 4.0}, 1.0) == 4.0);
 }
 
 TEST_CASE("twins in pairs differ in nothing, exactly") {
