@@ -21,10 +21,13 @@ double hop_height_m(double stage, double stress_Pa, const Grain& grain, double f
 }
 
 BedCellMotion motion_at(const Vec2& spot_m, const Substrate& substrate, const FlowField& flow,
-                        const Seawater& sea, std::size_t setting) {
+                        const std::vector<FlowBody>& corals, const Seawater& sea,
+                        std::size_t setting) {
     const Vec3 above(spot_m.x(), spot_m.y(), kStressHeight_m);
     const Grain grain{substrate.grain_at_m(spot_m), substrate.density_kg_m3};
-    const double speed = flow.setting_speed_m_s(setting, above);
+    const Vec3 velocity = flow.setting_velocity_m_s(setting, above);
+    const double speed =
+        flow.setting_speed_m_s(setting, above) * lee_factor(corals, -1, above, velocity);
     BedCellMotion cell;
     cell.open = true;
     cell.stress_Pa = bed_stress_Pa(speed, kStressHeight_m, grain.diameter_m, sea);
@@ -34,7 +37,7 @@ BedCellMotion motion_at(const Vec2& spot_m, const Substrate& substrate, const Fl
     cell.pickup_kg_m2_s = pickup_kg_m2_s(stage, grain, sea);
     cell.hop_m = hop_height_m(stage, cell.stress_Pa, grain, fall_m_s, sea);
     cell.drift_m = speed * cell.hop_m / fall_m_s;
-    const Vec2 along = flow.setting_velocity_m_s(setting, above).head<2>();
+    const Vec2 along = velocity.head<2>();
     if (along.norm() > 0.0) cell.heading = along.normalized();
     return cell;
 }
@@ -43,14 +46,14 @@ BedCellMotion motion_at(const Vec2& spot_m, const Substrate& substrate, const Fl
 
 std::vector<BedCellMotion> bed_motion(const BedGrid& grid, const Tank& tank,
                                       const Substrate& substrate, const std::vector<Rock>& rocks,
-                                      const FlowField& flow, const Seawater& sea,
-                                      std::size_t setting) {
+                                      const FlowField& flow, const std::vector<FlowBody>& corals,
+                                      const Seawater& sea, std::size_t setting) {
     std::vector<BedCellMotion> cells(grid.size());
     for (int j = 0; j < grid.ny; ++j)
         for (int i = 0; i < grid.nx; ++i) {
             const Vec2 spot(grid.x_m(i), grid.y_m(j));
             if (open_sand(spot, tank, rocks))
-                cells[grid.index(i, j)] = motion_at(spot, substrate, flow, sea, setting);
+                cells[grid.index(i, j)] = motion_at(spot, substrate, flow, corals, sea, setting);
         }
     return cells;
 }

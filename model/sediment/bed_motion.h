@@ -5,6 +5,7 @@
 
 #include "model/base/bed_grid.h"
 #include "model/flow/flow_field.h"
+#include "model/flow/lee.h"
 #include "model/flow/seawater.h"
 #include "model/reef/rock.h"
 #include "model/reef/substrate.h"
@@ -24,7 +25,7 @@ struct BedCellMotion {
     bool moves() const { return pickup_kg_m2_s > 0.0; }
 };
 
-/// Every cell [y][x] of the bed in one setting.
+/// Every cell [y][x] of the bed in one setting, in the lee of the corals that stand there.
 ///
 /// Flow is read at the cell's centre, kStressHeight_m above the sand. Grains hop to the saltation
 /// height of van Rijn 1984; where the Rouse number is under 2.5 turbulence lifts them further, to
@@ -33,7 +34,7 @@ struct BedCellMotion {
 /// Turbulent gusts beyond the mean speed lift sand too and are not counted.
 std::vector<BedCellMotion> bed_motion(const BedGrid& grid, const Tank& tank,
                                       const Substrate& substrate, const std::vector<Rock>& rocks,
-                                      const FlowField& flow, const Seawater& sea,
-                                      std::size_t setting);
+                                      const FlowField& flow, const std::vector<FlowBody>& corals,
+                                      const Seawater& sea, std::size_t setting);
 
 }  // namespace bedshade

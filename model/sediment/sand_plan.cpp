@@ -44,15 +44,19 @@ SandPlan::SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Roc
       sea_(seawater(water)),
       silt_kg_m2_d_(silt_fallout_kg_m2_d(water, substrate, sea_)),
       pumps_(flow_->settings().front().running.size()) {
-    std::vector<std::vector<BedCellMotion>> motion;
-    for (std::size_t s = 0; s < flow_->settings().size(); ++s)
-        motion.push_back(bed_motion(grid_, tank_, substrate_, rocks_, *flow_, sea_, s));
-    thrown_ = thrown_sand(grid_, tank_, substrate_, *flow_, motion);
     for (std::size_t k = 0; k < inhabitants.size(); ++k) {
         territories_.push_back(territory_of(inhabitants[k], static_cast<int>(k), scene()));
         const auto events = mean_stirring(territories_.back(), scene());
         mean_stirring_.insert(mean_stirring_.end(), events.begin(), events.end());
     }
+    shelter({});
+}
+
+void SandPlan::shelter(const std::vector<FlowBody>& corals) {
+    std::vector<std::vector<BedCellMotion>> motion;
+    for (std::size_t s = 0; s < flow_->settings().size(); ++s)
+        motion.push_back(bed_motion(grid_, tank_, substrate_, rocks_, *flow_, corals, sea_, s));
+    thrown_ = thrown_sand(grid_, tank_, substrate_, *flow_, motion);
     stress_Pa_.assign(grid_.size(), 0.0);
     for (const auto& cells : motion)
         for (std::size_t c = 0; c < cells.size(); ++c)
@@ -62,7 +66,7 @@ SandPlan::SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Roc
 }
 
 void SandPlan::lay_out_bed() {
-    fallout_kg_m2_d_.reserve(grid_.size());
+    fallout_kg_m2_d_.clear();
     // A cell as a disc of its own variance: side^2/12 = R^2/4.
     const double radius_m = std::sqrt(grid_.cell_area_m2() / 3.0);
     for (int j = 0; j < grid_.ny; ++j)

@@ -1,8 +1,9 @@
 // All sand of a layout: what moves on its bed, who moves it, and what of it reaches a coral.
 //
-// Built once for a layout and its flow; everything in it is a mean. The season asks it, step by
-// step, for the events of the step (once) and for what reaches each colony (follow_sand() then says
-// what that does).
+// Built once for a layout and its flow, on a bed without corals, and laid anew for the corals that
+// stand there as they grow; everything in it is a mean. The season asks it, step by step, for the
+// events of the step (once) and for what reaches each colony (follow_sand() then says what that
+// does).
 #pragma once
 
 #include <cstdint>
@@ -11,6 +12,7 @@
 
 #include "model/base/bed_grid.h"
 #include "model/flow/flow_field.h"
+#include "model/flow/lee.h"
 #include "model/flow/seawater.h"
 #include "model/reef/inhabitant.h"
 #include "model/reef/rock.h"
@@ -47,6 +49,10 @@ class SandPlan {
     SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Rock> rocks,
              const std::vector<Inhabitant>& inhabitants, const Water& water,
              std::shared_ptr<const FlowField> flow, const BedGrid& grid);
+
+    /// Lays what pumps move anew for a bed on which these corals stand: behind them the drag is
+    /// less. What animals throw flies as over an open bed.
+    void shelter(const std::vector<FlowBody>& corals);
 
     const BedGrid& grid() const { return grid_; }
 

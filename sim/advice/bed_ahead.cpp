@@ -147,6 +147,7 @@ BedAhead::BedAhead(const Layout& layout, const ForecastOptions& options,
     Forecast forecast(layout, options, parallel);
     Keeper keeper(*this, forecast, parallel);
     finished_ = forecast.run({&keeper}, go_on);
+    sand_->shelter(days_.front().in_the_flow);
 }
 
 Vec2 BedAhead::spot_m(std::size_t cell) const {

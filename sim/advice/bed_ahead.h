@@ -49,6 +49,7 @@ class BedAhead {
     const BedGrid& grid() const { return grid_; }
     const std::vector<BedDay>& days() const { return days_; }
     const LightDay& light_day() const { return light_day_; }
+    /// On the bed as it is set up.
     const SandPlan& sand() const { return *sand_; }
     const FlowField& flow() const { return *flow_; }
     /// Speed at a point on a day, in the lee of the colonies that live then [m/s].

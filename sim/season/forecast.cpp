@@ -35,6 +35,8 @@ struct Forecast::State {
     LightDay day;
     std::shared_ptr<const FlowField> flow;
     SandPlan sand;
+    std::vector<FlowBody> bodies;        // of the last look
+    std::vector<FlowBody> sheltered_by;  // the bodies that `sand` was last laid for
     Surroundings around;
     std::vector<double> full_growth_net;  // by colony
     std::vector<ColonyCarbon> carbon;     // of the last look
@@ -72,6 +74,7 @@ struct Forecast::State {
     void acclimate_as_set(std::size_t i);
     void do_deeds();
     double next_deed_d() const;
+    void look_at_flow();
     void look_at_bed(Frame& frame);
     void look_at_colonies(Frame& frame);
     void look_at_colony(std::size_t i, const ColonyLight& light, ColonyFinding& found);
@@ -111,6 +114,14 @@ double Forecast::State::next_deed_d() const {
     constexpr double kSliver_d = 1e-6;
     const auto next = std::upper_bound(deed_days.begin(), deed_days.end(), reef.day_d + kSliver_d);
     return next == deed_days.end() ? std::numeric_limits<double>::infinity() : *next;
+}
+
+/// Corals as the flow meets them; the bed behind them is laid anew once they have grown enough.
+void Forecast::State::look_at_flow() {
+    bodies = flow_bodies(reef);
+    if (stand_alike(bodies, sheltered_by)) return;
+    sand.shelter(bodies);
+    sheltered_by = bodies;
 }
 
 void Forecast::State::look_at_bed(Frame& frame) {
@@ -168,7 +179,6 @@ void Forecast::State::look_at_sand(Frame& frame) {
     const double to_d = frame.day_d + frame.step_d;
     const auto events =
         sand.events(options.seed, static_cast<std::uint32_t>(options.member), frame.day_d, to_d);
-    const std::vector<FlowBody> bodies = flow_bodies(reef);
     parallel(count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             const ColonyState& colony = reef.colonies[i];
@@ -220,6 +230,7 @@ Frame Forecast::look(double step_d) {
     frame.step_d = step_d;
     frame.deeds = std::exchange(state_->deeds, {});
     state_->light.follow(state_->reef, state_->parallel);
+    state_->look_at_flow();
     state_->look_at_bed(frame);
     state_->look_at_colonies(frame);
     state_->look_at_sand(frame);

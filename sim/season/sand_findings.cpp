@@ -1,6 +1,7 @@
 #include "sim/season/sand_findings.h"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 #include "model/sediment/clearing.h"
@@ -30,6 +31,16 @@ std::vector<FlowBody> flow_bodies(const Reef& reef) {
                 ? FlowBody{state.position_m, 0.5 * mean_diameter_m(state.radius_m), state.height_m}
                 : FlowBody{});
     return bodies;
+}
+
+bool stand_alike(const std::vector<FlowBody>& some, const std::vector<FlowBody>& others) {
+    constexpr double kAlike_m = 0.01;
+    return std::equal(some.begin(), some.end(), others.begin(), others.end(),
+                      [](const FlowBody& a, const FlowBody& b) {
+                          return (a.base_m - b.base_m).norm() < kAlike_m &&
+                                 std::abs(a.radius_m - b.radius_m) < kAlike_m &&
+                                 std::abs(a.height_m - b.height_m) < kAlike_m;
+                      });
 }
 
 ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& state, double lee,

@@ -30,4 +30,7 @@ Vec3 top_of(const ColonyState& state);
 /// What stands in the flow today, by colony; those that are not there have no size.
 std::vector<FlowBody> flow_bodies(const Reef& reef);
 
+/// Whether bodies stand as others did, to within 1 cm: nothing the lee's own doubt would notice.
+bool stand_alike(const std::vector<FlowBody>& some, const std::vector<FlowBody>& others);
+
 }  // namespace bedshade
