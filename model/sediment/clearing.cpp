@@ -23,6 +23,10 @@ double clearing_rate_per_d(const Taxon& taxon, double flow_speed_m_s, double res
     return taxon.clearing_still_per_d * std::min(flow, kMostFlowFactor) * vigour(reserve);
 }
 
+bool digs_out(const Taxon& taxon, double reserve) {
+    return taxon.form == Form::free_living_disc && reserve > 0.0;
+}
+
 double smothering_fallout_kg_m2_d(double clearing_per_d) {
     return kSmotheringLoad_kg_m2 * clearing_per_d;
 }

@@ -27,6 +27,13 @@ double sand_transmittance(double load_kg_m2);
 /// falls, to a third of itself at reserve 0.
 double clearing_rate_per_d(const Taxon& taxon, double flow_speed_m_s, double reserve = 1.0);
 
+/// Free-living corals that sand covers swell in pulses and are out of it in 10 to 20 h (Bongaerts
+/// et al. 2012): the middle of that [d]. How deep a layer stops them is not known to the model.
+inline constexpr double kDigsOut_d = 15.0 / 24.0;
+
+/// Whether a coral digs itself out: free-living discs do while they have a reserve to do it on.
+bool digs_out(const Taxon& taxon, double reserve);
+
 /// Steady fallout on the tissue, what its shape sheds already taken off, under which the load would
 /// settle at the smothering one [kg m-2 d-1].
 double smothering_fallout_kg_m2_d(double clearing_per_d);

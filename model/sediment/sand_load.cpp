@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "model/sediment/clearing.h"
@@ -111,14 +112,11 @@ class Follower {
     void land(double mass_kg_m2) { load_.load_kg_m2 += step_.kept_share * mass_kg_m2; }
 
     void run_to(double to_d) {
-        if (!(to_d > now_d_)) return;
-        const Stretch stretch(load_.load_kg_m2, step_.kept_share * step_.fallout_kg_m2_d,
-                              step_.clearing_per_d, to_d - now_d_);
-        load_integral_ += stretch.load_integral();
-        light_integral_ += stretch.light_integral();
-        count_cover(stretch);
-        load_.load_kg_m2 = stretch.end_kg_m2();
-        now_d_ = to_d;
+        while (to_d > now_d_) {
+            const double free_d = now_d_ + digs_out_after_d(stretch_to(to_d));
+            pass(stretch_to(std::min(free_d, to_d)), std::min(free_d, to_d));
+            if (free_d < to_d) load_ = {};
+        }
     }
 
     SandOutcome outcome() const {
@@ -134,6 +132,33 @@ class Follower {
     }
 
   private:
+    Stretch stretch_to(double to_d) const {
+        return {load_.load_kg_m2, step_.kept_share * step_.fallout_kg_m2_d, step_.clearing_per_d,
+                to_d - now_d_};
+    }
+
+    void pass(const Stretch& stretch, double to_d) {
+        load_integral_ += stretch.load_integral();
+        light_integral_ += stretch.light_integral();
+        count_cover(stretch);
+        load_.load_kg_m2 = stretch.end_kg_m2();
+        now_d_ = to_d;
+    }
+
+    /// How far into a stretch it has been covered long enough to be out; beyond it: not in it [d].
+    double digs_out_after_d(const Stretch& stretch) const {
+        const bool over_before = stretch.start_kg_m2() > kSmotheringLoad_kg_m2;
+        const bool over_after = stretch.end_kg_m2() > kSmotheringLoad_kg_m2;
+        constexpr double kNever = std::numeric_limits<double>::infinity();
+        if (!over_before && !over_after) return kNever;
+        const double crossing = over_before == over_after
+                                    ? stretch.length_d()
+                                    : stretch.crossing_d(kSmotheringLoad_kg_m2);
+        if (!over_before) return crossing + step_.digs_out_d;
+        const double left = std::max(step_.digs_out_d - load_.over_d, 0.0);
+        return left <= crossing ? left : kNever;
+    }
+
     void count_cover(const Stretch& stretch) {
         const bool over_before = stretch.start_kg_m2() > kSmotheringLoad_kg_m2;
         const bool over_after = stretch.end_kg_m2() > kSmotheringLoad_kg_m2;

@@ -5,6 +5,7 @@
 // same day whatever the season's step is.
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <vector>
 
@@ -27,6 +28,8 @@ struct SandStep {
     double clearing_per_d = 1.0;    ///< clearing_rate_per_d(...)
     double burial_d = 1.0;          ///< days of unbroken cover survived: Taxon::burial_d
     std::vector<Deposit> deposits;  ///< in [from_d, to_d), sorted by time
+    /// Days of unbroken cover after which it has dug itself out, clean: kDigsOut_d of what can.
+    double digs_out_d = std::numeric_limits<double>::infinity();
 };
 
 /// The load and how long it has been over the smothering one: what a step hands to the next

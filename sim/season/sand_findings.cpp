@@ -56,6 +56,7 @@ ColonySand sand_on(const SandPlan& plan, const Taxon& taxon, const ColonyState& 
     sand.step.kept_share = taxon.sand_trap;
     sand.step.clearing_per_d = clearing_rate_per_d(taxon, steady.flow_speed_m_s, state.reserve);
     sand.step.burial_d = taxon.burial_d;
+    if (digs_out(taxon, state.reserve)) sand.step.digs_out_d = kDigsOut_d;
     const double days = to_d - from_d;
     std::vector<double> by_pump = steady.by_pump_kg_m2_d, by_inhabitant;
     if (days > 0.0) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 #include "model/sediment/clearing.h"
@@ -125,4 +126,34 @@ TEST_CASE("a shape that sheds keeps its share only") {
     step.kept_share = 0.25;
     step.deposits = {{0.5, 0.8, 0}};
     CHECK(follow_sand({}, step).end.load_kg_m2 == Approx(0.25 * (0.4 + 0.8)));
+}
+
+TEST_CASE("what digs itself out is free after so long under, and clean") {
+    SandStep step = step_of(0.0, 3.0, 0.0, 0.1, 7.0);
+    step.deposits = {{1.0, 15.0, 0}};
+    step.digs_out_d = 0.625;
+    const auto out = follow_sand({}, step);
+    CHECK(out.end.load_kg_m2 == 0.0);
+    CHECK(out.end.over_d == 0.0);
+    CHECK_FALSE(out.buried_at_d);
+    // Dark for 0.625 of the three days, bright for the rest.
+    CHECK(out.mean_transmittance == Approx((3.0 - 0.625) / 3.0).margin(1e-3));
+    step.digs_out_d = std::numeric_limits<double>::infinity();
+    CHECK(follow_sand({}, step).end.load_kg_m2 > 10.0);
+}
+
+TEST_CASE("digging out comes at the same instant whatever the step") {
+    const auto load_at = [](double step_d) {
+        SandLoad load;
+        for (double t = 0.0; t < 21.0 - 1e-9; t += step_d) {
+            SandStep step = step_of(t, t + step_d, 0.5, 0.3, 7.0);
+            step.digs_out_d = 0.625;
+            load = follow_sand(load, step).end;
+        }
+        return load.load_kg_m2;
+    };
+    // 0.5 kg/m2 a day passes the limit after about 1.8 d and is thrown off 0.625 d later.
+    CHECK(load_at(21.0) == Approx(load_at(7.0)).epsilon(1e-9));
+    CHECK(load_at(7.0) == Approx(load_at(0.25)).epsilon(1e-9));
+    CHECK(load_at(7.0) < 1.1);
 }
