@@ -30,6 +30,24 @@ double to_outline_m(const ColonyBody& body, const Vec2& plan_m) {
     return least_m;
 }
 
+/// Way up from the points of a crown to a body that hangs over them; infinite where none does.
+double under_m(const std::vector<Vec3>& crown_m, const ColonyBody& body) {
+    double least_m = std::numeric_limits<double>::infinity();
+    for (const Vec3& point : crown_m) {
+        const Vec3 p = body.to_upright_m(point);
+        const double s = body.share_out(p.head<2>());
+        if (s <= 1.0)
+            least_m = std::min(least_m, apart_m({p.z(), p.z()}, span_at(body.profile(), s)));
+    }
+    return least_m;
+}
+
+/// Whether one outline may lie over the other, as seen from above.
+bool over_each_other(const Rim& rim, const ColonyBody& body, const Rim& body_rim) {
+    return !rim.crown_m[0].empty() && (rim.crown_m[0].back() - body.base_m()).head<2>().norm() <=
+                                          rim.radius_m + body_rim.radius_m;
+}
+
 }  // namespace
 
 Span rim_span(const Profile& profile) {
@@ -66,6 +84,10 @@ Rim rim_of(const ColonyBody& body) {
         rim.corner_m[static_cast<std::size_t>(k)] = corner;
         const double reach_m = (corner - body.base_m()).norm() + std::max(rim.below_m, rim.above_m);
         rim.radius_m = std::max(rim.radius_m, reach_m);
+        for (int i = profile.upper; i + (k == 0 ? 0 : 1) < profile.count; ++i)
+            if (profile[i].s < kRimShare && profile[i].z_m > span.high_m)
+                rim.crown_m[static_cast<std::size_t>(k)].push_back(
+                    body.to_tank_m(body.upright_m(k, profile[i])));
     }
     return rim;
 }
@@ -75,6 +97,8 @@ std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body
     const Span body_span = rim_span(body.profile());
     std::array<double, kSegments> distance_m;
     distance_m.fill(std::numeric_limits<double>::infinity());
+    if (over_each_other(rim, body, body_rim))
+        for (std::size_t k = 0; k < kSegments; ++k) distance_m[k] = under_m(rim.crown_m[k], body);
     for (std::size_t k = 0; k < kSegments; ++k) {
         const double span_m = std::max(rim.below_m, rim.above_m);
         const double beyond_m =
@@ -84,8 +108,10 @@ std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body
         const Vec2 plan = p.head<2>();
         const Span here{p.z() - rim.below_m, p.z() + rim.above_m};
         const double s = body.share_out(plan);
-        distance_m[k] = s <= 1.0 ? apart_m(here, span_at(body.profile(), s))
-                                 : std::hypot(to_outline_m(body, plan), apart_m(here, body_span));
+        const double aside_m = s <= 1.0
+                                   ? apart_m(here, span_at(body.profile(), s))
+                                   : std::hypot(to_outline_m(body, plan), apart_m(here, body_span));
+        distance_m[k] = std::min(distance_m[k], aside_m);
     }
     return distance_m;
 }

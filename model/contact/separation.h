@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <limits>
+#include <vector>
 
 #include "model/base/geometry.h"
 #include "model/growth/body.h"
@@ -31,12 +32,16 @@ struct Rim {
     std::array<Vec3, kSegments> corner_m;  ///< in tank coordinates, at the rim's height
     double below_m = 0.0, above_m = 0.0;   ///< how far the span reaches under and over that height
     double radius_m = 0.0;                 ///< of a sphere about the base that holds all spans
+    /// What stands higher than the rim, farther in: points of the upper side by corner, and the top
+    /// with the first corner's [m, tank].
+    std::array<std::vector<Vec3>, kSegments> crown_m;
 };
 
 Rim rim_of(const ColonyBody& body);
 
 /// Distance of each corner's span of a rim from a body [m]: sideways from the body's outline, and
-/// upright from what of the body stands there; 0 where they overlap. Distances over `limit_m` may
+/// upright from what of the body stands there; 0 where they overlap. Where a body hangs over the
+/// crown within, the way up to it counts too. Distances over `limit_m` may
 /// be given as any larger number.
 std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body,
                                           const Rim& body_rim, double limit_m);
