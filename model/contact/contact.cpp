@@ -51,21 +51,50 @@ void settle(Contact& contact, const Party& winner, const Party& loser) {
     contact.winner = winner.colony;
     contact.loser = loser.colony;
     contact.kind = kind_of(winner, loser, contact.gap_m);
+    contact.loss_mm_d = kContactLoss_mm_d;
     contact.touched = share_within(loser.distance_m, winner.reach.most_m());
     contact.depth_m = contact.kind == ContactKind::overgrowth
                           ? loser.rim.radius_m
                           : winner.reach.most_m() - contact.gap_m;
 }
 
-std::optional<Contact> contact_of(Party a, Party b, double draw) {
-    const double limit_m = std::max(a.reach.most_m(), b.reach.most_m());
+/// Looks how far apart two are; distances over `limit_m` may be any larger ones.
+void measure(Party& a, Party& b, double limit_m) {
     a.distance_m = distances_m(a.rim, b.body, b.rim, limit_m);
     b.distance_m = distances_m(b.rim, a.body, a.rim, limit_m);
+}
+
+Contact pair_of(const Party& a, const Party& b) {
     Contact contact;
-    contact.a = a.colony;
-    contact.b = b.colony;
+    contact.a = std::min(a.colony, b.colony);
+    contact.b = std::max(a.colony, b.colony);
     contact.gap_m = std::min(least(a.distance_m), least(b.distance_m));
-    if (contact.gap_m > limit_m) return std::nullopt;
+    return contact;
+}
+
+double limit_of(const Party& a, const Party& b) {
+    return std::max(
+        {a.reach.most_m(), b.reach.most_m(), a.taxon.allelopathy_m, b.taxon.allelopathy_m});
+}
+
+/// What one gives off into the water, where the other is near and does not bear it.
+std::optional<Contact> chemistry_of(const Party& from, const Party& on, double draw) {
+    Contact contact = pair_of(from, on);
+    if (contact.gap_m > from.taxon.allelopathy_m || from.taxon.allelopathy_m <= 0.0 ||
+        bears_chemistry(on.taxon) || draw >= kChemistryChance)
+        return std::nullopt;
+    contact.winner = from.colony;
+    contact.loser = on.colony;
+    contact.kind = ContactKind::chemistry;
+    contact.touched = share_within(on.distance_m, from.taxon.allelopathy_m);
+    contact.depth_m = from.taxon.allelopathy_m - contact.gap_m;
+    contact.loss_mm_d = kChemistryLoss_mm_d;
+    return contact;
+}
+
+std::optional<Contact> contact_of(const Party& a, const Party& b, double draw) {
+    Contact contact = pair_of(a, b);
+    if (contact.gap_m > std::max(a.reach.most_m(), b.reach.most_m())) return std::nullopt;
     contact.chance_a_wins = chance_of_winning(a.taxon.sting_rank, b.taxon.sting_rank);
     contact.kind = kind_of(a.reach.most_m() >= b.reach.most_m() ? a : b,
                            a.reach.most_m() >= b.reach.most_m() ? b : a, contact.gap_m);
@@ -80,6 +109,7 @@ double farthest_reach_m(const Layout& layout) {
     double reach_m = 0.0, overhang_m = 0.0;
     for (const Taxon& taxon : layout.taxa) {
         reach_m = std::max(reach_m, std::max(taxon.reach_polyps_m, taxon.reach_sweepers_m));
+        reach_m = std::max(reach_m, taxon.allelopathy_m);
         overhang_m = std::max(overhang_m, taxon.overhang_m);
     }
     return std::max(reach_m, 2.0 * overhang_m + kTouch_m);
@@ -90,6 +120,10 @@ double farthest_reach_m(const Layout& layout) {
 double chance_of_winning(double rank_a, double rank_b) {
     constexpr double kScale = 15.0;
     return 1.0 / (1.0 + std::exp((rank_b - rank_a) / kScale));
+}
+
+bool bears_chemistry(const Taxon& taxon) {
+    return taxon.allelopathy_m > 0.0 || taxon.form == Form::mat;
 }
 
 double contact_draw(std::uint64_t seed, std::uint32_t member, int a, int b) {
@@ -120,10 +154,16 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
         if (!living(a)) continue;
         for (const int b : around.colonies_near(grown(around.body(a)->bounds(), farthest_m))) {
             if (b <= a || !living(b) || taxon_of(a).id == taxon_of(b).id) continue;
-            const auto contact =
-                contact_of(party(a, taxon_of(a), taxon_of(b)), party(b, taxon_of(b), taxon_of(a)),
-                           contact_draw(seed, member, a, b));
-            if (contact) contacts.push_back(*contact);
+            Party one = party(a, taxon_of(a), taxon_of(b)),
+                  other = party(b, taxon_of(b), taxon_of(a));
+            measure(one, other, limit_of(one, other));
+            if (const auto met = contact_of(one, other, contact_draw(seed, member, a, b)))
+                contacts.push_back(*met);
+            // Drawn apart from the fight, one way and the other.
+            const double draw = contact_draw(seed, member, b, a);
+            for (const auto& harm :
+                 {chemistry_of(one, other, draw), chemistry_of(other, one, draw)})
+                if (harm) contacts.push_back(*harm);
         }
     }
     return contacts;

@@ -19,6 +19,8 @@ class Surroundings {
 
     /// Takes up the colonies as they are; those not present are not there.
     void see(const Reef& reef);
+    /// Takes up one colony anew, where it has moved since.
+    void follow(int colony, const ColonyState& state);
 
     const Layout& layout() const { return layout_; }
     int colony_count() const { return static_cast<int>(body_.size()); }
@@ -33,8 +35,8 @@ class Surroundings {
     std::vector<int> colonies_near(const Box& box) const;
     /// Rocks, in ascending order, whose bounds meet a box.
     std::vector<int> rocks_near(const Box& box) const;
-    /// The rock that a colony stands on: the one it names or, where only its height was given,
-    /// one whose top is within a centimetre of its base; -1 for none.
+    /// The rock that a colony stands on: one whose top is within a centimetre of its base, the one
+    /// it names before others; -1 for none.
     int rock_under(const Colony& colony, const Vec3& base_m) const;
 
   private:
@@ -43,6 +45,7 @@ class Surroundings {
         int left, right, front, back;
     };
     Cells cells_of(const Box& box) const;
+    void file(int colony, const ColonyState& state);
     std::vector<int>& cell(int i, int j) { return cell_[cell_number(i, j)]; }
     const std::vector<int>& cell(int i, int j) const { return cell_[cell_number(i, j)]; }
     std::size_t cell_number(int i, int j) const {

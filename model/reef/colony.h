@@ -23,6 +23,7 @@ struct Colony {
     double settling_d = 42.0;  ///< no outward growth until then; 0 for an established colony
     std::optional<double> acclimated_to_dli_mol_m2_d;  ///< nothing: to its own day-0 light
     bool fixed = false;
+    std::optional<bool> attached;  ///< to what it stands on; nothing: as its kind is
 
     bool on_bed() const { return on == "sand"; }
 };

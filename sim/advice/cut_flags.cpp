@@ -86,9 +86,10 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
         case FlagKind::flow_poor:
         case FlagKind::flow_harsh:
             return "cuts are not taken to change the flow";
-        case FlagKind::irritated:
         case FlagKind::fallen:
         case FlagKind::strayed:
+            return "a cut does not hold a loose coral in its place";
+        case FlagKind::irritated:
             break;
     }
     return "no cut changes that";

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "model/growth/footing.h"
 #include "model/growth/rock_probe.h"
 
 #include "sim/advice/ground.h"
@@ -14,8 +15,6 @@ namespace {
 constexpr double kGrid_cm = 2.5;
 constexpr double kGlassRoom_m = 0.01, kSurfaceRoom_m = 0.02, kNeighbourRoom_m = 0.01;
 constexpr int kAround = 8;
-
-bool lies_loose(Form form) { return form == Form::solitary || form == Form::free_living_disc; }
 
 /// The centre and eight spots on a circle about it.
 std::array<Vec2, kAround + 1> disc_about(const Vec2& centre_m, double radius_m) {
@@ -38,7 +37,7 @@ class SpotFinder {
     void add_spots_at(const Vec2& spot_m, std::vector<StandingSpot>& found) const {
         if (!inside_glass(spot_m)) return;
         if (may_stand_on_sand(spot_m)) add({Vec3(spot_m.x(), spot_m.y(), 0.0), "sand"}, found);
-        if (taxon_.spreads_on == SpreadsOn::sand || lies_loose(taxon_.form)) return;
+        if (taxon_.spreads_on == SpreadsOn::sand || lies_loose(taxon_, colony_)) return;
         for (std::size_t r = 0; r < rocks_.size(); ++r)
             if (const auto top_m = level_top(rocks_[r], spot_m))
                 add({Vec3(spot_m.x(), spot_m.y(), *top_m), layout_.rocks[r].name}, found);
@@ -55,7 +54,8 @@ class SpotFinder {
     }
 
     bool may_stand_on_sand(const Vec2& spot_m) const {
-        return lies_loose(taxon_.form) || holds_here(taxon_, layout_.substrate.grain_at_m(spot_m));
+        return lies_loose(taxon_, colony_) ||
+               holds_here(taxon_, layout_.substrate.grain_at_m(spot_m));
     }
 
     /// The rock's top there, where it carries the middle half of the coral about level.

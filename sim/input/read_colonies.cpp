@@ -3,6 +3,8 @@
 #include <map>
 #include <utility>
 
+#include "model/growth/footing.h"
+
 #include "sim/input/defaults.h"
 #include "sim/input/diagnostic.h"
 #include "sim/input/known_to.h"
@@ -190,6 +192,8 @@ class ColonyReader {
         read_settling(in, colony);
         read_acclimation(in, colony);
         in.flag("fixed", colony.fixed);
+        bool attached = false;
+        if (in.flag("attached", attached)) colony.attached = attached;
     }
 
     bool supported(const Colony& colony) const {
@@ -214,10 +218,15 @@ class ColonyReader {
 
     void check_free_living(TableReader& in, const Colony& colony) {
         const Taxon& taxon = draft_.layout.taxon_of(colony);
-        if (taxon.form == Form::free_living_disc && !colony.on_bed())
-            in.warn("position", fmt::format("{} is {}, which lies loose on sand, but it is not set "
-                                            "on the sand",
-                                            in.name(), taxon.scientific_name));
+        if (colony.on_bed() || !lies_loose(taxon, colony)) return;
+        in.warn("position",
+                taxon.form == Form::free_living_disc
+                    ? fmt::format("{} is {}, which lies loose on sand, but it is not set on the "
+                                  "sand",
+                                  in.name(), taxon.scientific_name)
+                    : fmt::format("{} is {}, which lies loose and may fall from rock; attached = "
+                                  "true if it is fixed there",
+                                  in.name(), taxon.scientific_name));
     }
 
     Draft& draft_;

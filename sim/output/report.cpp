@@ -118,6 +118,21 @@ std::string irritated_text(const Layout& layout, const Flag& flag) {
         named(layout, flag.colony), by, detail_of(flag, "recession_mm_month"));
 }
 
+std::string fallen_text(const Layout& layout, const Flag& flag) {
+    std::string why = "its base no longer rests on the rock";
+    if (detail_of(flag, "steep") > 0.0) why = "the rock under it is too steep for a loose coral";
+    if (flag.culprit_kind == CulpritKind::pump)
+        why = fmt::format(
+            "a gust of {:.0f} cm/s moves it, and loose as it lies it holds up to "
+            "{:.0f} cm/s on level rock",
+            detail_of(flag, "gust_cm_s"), detail_of(flag, "holds_up_to_cm_s"));
+    const auto onto = static_cast<int>(detail_of(flag, "onto_colony"));
+    return fmt::format("{} falls {:.0f} cm{} at {:.0f}, {:.0f} cm: {}", named(layout, flag.colony),
+                       detail_of(flag, "fell_cm"),
+                       onto < 0 ? "" : fmt::format(" onto {}", named(layout, onto)),
+                       detail_of(flag, "x_cm"), detail_of(flag, "y_cm"), why);
+}
+
 std::string flag_sentence(const Layout& layout, const Flag& flag) {
     switch (flag.kind) {
         case FlagKind::too_dim:
@@ -135,7 +150,10 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
         case FlagKind::flow_harsh:
             return flow_text(layout, flag);
         case FlagKind::stung:
-            return neighbour_text(layout, flag, "reaches it with its tentacles");
+            return neighbour_text(layout, flag,
+                                  detail_of(flag, "by_chemistry") > 0.0
+                                      ? "gives off what it does not bear, without touching it"
+                                      : "reaches it with its tentacles");
         case FlagKind::overgrown:
             return neighbour_text(layout, flag, "grows over it");
         case FlagKind::outgrown:
@@ -143,8 +161,12 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
         case FlagKind::irritated:
             return irritated_text(layout, flag);
         case FlagKind::fallen:
+            return fallen_text(layout, flag);
         case FlagKind::strayed:
-            break;
+            return fmt::format(
+                "{} has walked {:.0f} cm from where it was put, to {:.0f}, {:.0f} cm",
+                named(layout, flag.colony), detail_of(flag, "away_cm"), detail_of(flag, "x_cm"),
+                detail_of(flag, "y_cm"));
     }
     return named(layout, flag.colony);
 }

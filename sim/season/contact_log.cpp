@@ -1,5 +1,7 @@
 #include "sim/season/contact_log.h"
 
+#include <algorithm>
+
 #include "model/growth/recession.h"
 
 namespace bedshade {
@@ -8,20 +10,36 @@ void ContactLog::note(const std::vector<Contact>& contacts, double day_d, double
     std::map<std::pair<int, int>, double> since_d;
     for (Harm& harm : harm_) harm.by.clear();
     for (const Contact& contact : contacts) {
-        const std::pair pair(contact.a, contact.b);
-        const auto known = since_d_.find(pair);
-        const double began_d = known == since_d_.end() ? day_d : known->second;
-        since_d[pair] = began_d;
-        if (contact.loser < 0) continue;
-        const bool growing_out =
-            contact.kind == ContactKind::sweepers && day_d + step_d - began_d <= kSweeperOnset_d;
-        if (growing_out) continue;
-        Harm& harm = harm_[static_cast<std::size_t>(contact.loser)];
-        harm.by.push_back(contact);
-        (contact.kind == ContactKind::overgrowth ? harm.overgrown_by : harm.stung_by) =
-            contact.winner;
+        if (contact.kind != ContactKind::chemistry) {
+            const std::pair pair(contact.a, contact.b);
+            const auto known = since_d_.find(pair);
+            const double began_d = known == since_d_.end() ? day_d : known->second;
+            since_d[pair] = began_d;
+            if (contact.kind == ContactKind::sweepers &&
+                day_d + step_d - began_d <= kSweeperOnset_d)
+                continue;  // they are growing out
+        }
+        if (contact.loser >= 0) note_harm(contact);
     }
     since_d_ = std::move(since_d);
+}
+
+void ContactLog::note_harm(const Contact& contact) {
+    Harm& harm = harm_[static_cast<std::size_t>(contact.loser)];
+    harm.by.push_back(contact);
+    if (contact.kind == ContactKind::overgrowth) {
+        harm.overgrown_by = contact.winner;
+        return;
+    }
+    // Tentacles hurt more than chemistry does: theirs is the name where both are at it.
+    const bool chemistry = contact.kind == ContactKind::chemistry;
+    const bool tentacles_too =
+        std::any_of(harm.by.begin(), harm.by.end(), [](const Contact& other) {
+            return other.kind != ContactKind::chemistry && other.kind != ContactKind::overgrowth;
+        });
+    if (chemistry && tentacles_too) return;
+    harm.stung_by = contact.winner;
+    harm.by_chemistry = chemistry;
 }
 
 void ContactLog::sting(std::size_t i, double step_d, ColonyState& state) const {
@@ -30,7 +48,7 @@ void ContactLog::sting(std::size_t i, double step_d, ColonyState& state) const {
         const double before = state.live_fraction;
         if (before <= 0.0) return;
         state.live_fraction =
-            stung(before, radius_m, kContactLoss_mm_d, step_d, contact.touched, contact.depth_m);
+            stung(before, radius_m, contact.loss_mm_d, step_d, contact.touched, contact.depth_m);
         (contact.kind == ContactKind::overgrowth ? state.lost.to_overgrowth
                                                  : state.lost.to_stings) +=
             before - state.live_fraction;

@@ -24,11 +24,16 @@ class ContactLog {
     /// Who has reached colony `i` with tentacles, or grows over it, as last noted; -1: nobody.
     int stung_by(std::size_t i) const { return harm_[i].stung_by; }
     int overgrown_by(std::size_t i) const { return harm_[i].overgrown_by; }
+    /// Whether the one that stings it last did so by its chemistry.
+    bool by_chemistry(std::size_t i) const { return harm_[i].by_chemistry; }
 
   private:
+    void note_harm(const Contact& contact);
+
     struct Harm {
         std::vector<Contact> by;  // contacts it loses, harmful in this step
         int stung_by = -1, overgrown_by = -1;
+        bool by_chemistry = false;
     };
 
     std::map<std::pair<int, int>, double> since_d_;

@@ -7,11 +7,13 @@
 
 #include "model/contact/base_dwelling.h"
 #include "model/growth/surroundings.h"
+#include "model/growth/walking.h"
 #include "model/sediment/sand_plan.h"
 
 #include "sim/season/colony_step.h"
 #include "sim/season/contact_log.h"
 #include "sim/season/flow_store.h"
+#include "sim/season/loose_corals.h"
 #include "sim/season/reef_light.h"
 #include "sim/season/sand_findings.h"
 
@@ -45,6 +47,7 @@ struct Forecast::State {
     ContactLog contacts;
     std::vector<double> deed_days;  // rising
     std::vector<DoneDeed> deeds;    // of the day, for the next look
+    std::vector<Fall> falls;        // of the last step, for the next look
 
     State(const Layout& the_layout, const ForecastOptions& the_options, ParallelFor the_parallel)
         : layout(the_layout),
@@ -81,6 +84,7 @@ struct Forecast::State {
     void look_at_sand(Frame& frame);
     ColonyStep step_of(std::size_t i, const Frame& frame) const;
     void advance_colony(std::size_t i, const Frame& frame);
+    void move_loose_corals(const Frame& frame);
 };
 
 /// Tissue set in starts out acclimated to its own light of that day, or to the light its keeper
@@ -153,6 +157,7 @@ void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_li
     found.net_others_as_set = today.net_others_as_set;
     found.net_uninhibited = today.net_uninhibited;
     found.stung_by = contacts.stung_by(i);
+    found.by_chemistry = contacts.by_chemistry(i);
     found.bothered_by = bothers[i];
     found.overgrown_by = contacts.overgrown_by(i);
     found.shade_by = colony_light.taken;
@@ -219,6 +224,22 @@ void Forecast::State::advance_colony(std::size_t i, const Frame& frame) {
     bury_the_dead(state);
 }
 
+/// One after another, since each may stand in another's way.
+void Forecast::State::move_loose_corals(const Frame& frame) {
+    LooseStep step{*flow,
+                   options.seed,
+                   static_cast<std::uint32_t>(options.member),
+                   frame.day_d,
+                   frame.day_d + frame.step_d,
+                   std::vector<Vec2>(count(), Vec2::Zero())};
+    const std::size_t lamps = light.lamp_count();
+    for (std::size_t i = 0; i < count(); ++i)
+        if (taxon(i).mobility_m_d >= kSeeksLight_m_d)
+            step.brighter[i] = brighter_side(light.colonies()[i].patch_umol_m2_s, lamps);
+    around.see(reef);
+    falls = move_loose(step, around, reef);
+}
+
 Forecast::Forecast(const Layout& layout, const ForecastOptions& options, ParallelFor parallel)
     : state_(std::make_unique<State>(layout, options, std::move(parallel))) {}
 
@@ -229,6 +250,7 @@ Frame Forecast::look(double step_d) {
     frame.day_d = state_->reef.day_d;
     frame.step_d = step_d;
     frame.deeds = std::exchange(state_->deeds, {});
+    frame.falls = std::exchange(state_->falls, {});
     state_->light.follow(state_->reef, state_->parallel);
     state_->look_at_flow();
     state_->look_at_bed(frame);
@@ -246,6 +268,7 @@ void Forecast::advance(const Frame& frame) {
     state_->parallel(state_->count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) state_->advance_colony(i, frame);
     });
+    state_->move_loose_corals(frame);
     state_->reef.day_d = frame.day_d + frame.step_d;
 }
 

@@ -11,6 +11,7 @@
 #include "model/reef/reef.h"
 
 #include "sim/season/deeds.h"
+#include "sim/season/fall.h"
 
 namespace bedshade {
 
@@ -35,6 +36,7 @@ struct ColonyFinding {
     std::vector<ShadeShare> shade_since_set;  ///< the part gained since day 0, largest first
     std::vector<SandShare> sand_by;           ///< largest first
     int stung_by = -1;                        ///< colony that reaches it and wins; -1: none
+    bool by_chemistry = false;                ///< that one does it without touch
     int overgrown_by = -1;                    ///< colony that grows over it; -1: none
     Bother bothered_by;                       ///< animals at its base
 };
@@ -54,6 +56,7 @@ struct Frame {
     std::vector<ColonyFinding> colonies;  ///< same order as Layout::colonies
     BedFinding bed;
     std::vector<DoneDeed> deeds;  ///< by the keeper on this day, before the look
+    std::vector<Fall> falls;      ///< of loose corals in the step that ends here
 };
 
 /// Something that watches a run.

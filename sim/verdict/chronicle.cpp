@@ -64,6 +64,15 @@ std::string deed_text(const Layout& layout, const DoneDeed& done) {
     return text;
 }
 
+std::string fall_text(const Layout& layout, const Fall& fall) {
+    const auto name = [&](int colony) {
+        return layout.colonies[static_cast<std::size_t>(colony)].name;
+    };
+    const double by_cm = 100.0 * (fall.from_m.z() - fall.to_m.z());
+    return fmt::format("{} falls {:.0f} cm{}", name(fall.colony), by_cm,
+                       fall.onto < 0 ? "" : " onto " + name(fall.onto));
+}
+
 const char* kind_of(Stage stage) {
     switch (stage) {
         case Stage::growing:
@@ -97,6 +106,8 @@ void Chronicle::take(const Frame& frame) {
     for (const DoneDeed& done : frame.deeds)
         events_.push_back(
             {frame.day_d, member_, kind_of(done.deed), done.colony, deed_text(layout_, done)});
+    for (const Fall& fall : frame.falls)
+        events_.push_back({frame.day_d, member_, "fell", fall.colony, fall_text(layout_, fall)});
     for (std::size_t i = 0; i < stage_.size(); ++i) {
         const Stage stage = frame.reef.colonies[i].stage;
         if (stage == stage_[i]) continue;

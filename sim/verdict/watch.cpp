@@ -26,9 +26,12 @@ Watch::Watch(const Layout& layout, int member)
       carbon_(layout.colonies.size()),
       too_slow_since_d_(layout.colonies.size(), -1.0),
       too_fast_since_d_(layout.colonies.size(), -1.0),
+      home_m_(layout.colonies.size()),
       raised_(layout.colonies.size(), 0U) {}
 
 void Watch::take(const Frame& frame) {
+    note_places(frame);
+    for (const Fall& fall : frame.falls) judge_fall(fall, frame.day_d);
     for (std::size_t i = 0; i < layout_.colonies.size(); ++i) {
         const ColonyState& state = frame.reef.colonies[i];
         if (!state.present) continue;
@@ -37,6 +40,7 @@ void Watch::take(const Frame& frame) {
         note_carbon(frame, i);
         judge_flow(frame, i);
         judge_size(frame, i);
+        judge_place(frame, i);
     }
     std::stable_sort(flags_.begin(), flags_.end(), [](const Flag& a, const Flag& b) {
         return a.day_d != b.day_d ? a.day_d < b.day_d : a.colony < b.colony;
@@ -92,16 +96,18 @@ void Watch::judge_losses(const Frame& frame, std::size_t colony) {
         }
     }
     const auto neighbour = [&](FlagKind kind, double lost, int by) {
-        if (lost <= kLeastLoss || raised(kind, colony)) return;
+        if (lost <= kLeastLoss || raised(kind, colony)) return false;
         Flag& flag = raise(kind, colony, frame.day_d);
         flag.culprit_kind = by < 0 ? CulpritKind::self : CulpritKind::colony;
         flag.culprit = by;
         flag.share = by < 0 ? 0.0 : 1.0;
         flag.detail.emplace_back("surface_lost", lost);
+        return true;
     };
     if (state.lost.to_dwellers > kLeastLoss && !raised(FlagKind::irritated, colony))
         blame_dwellers(raise(FlagKind::irritated, colony, frame.day_d), found.bothered_by);
-    neighbour(FlagKind::stung, state.lost.to_stings, found.stung_by);
+    if (neighbour(FlagKind::stung, state.lost.to_stings, found.stung_by) && found.by_chemistry)
+        flags_.back().detail.emplace_back("by_chemistry", 1.0);
     neighbour(FlagKind::overgrown, state.lost.to_overgrowth, found.overgrown_by);
 }
 
@@ -135,6 +141,48 @@ void Watch::judge_size(const Frame& frame, std::size_t colony) {
                    {"touches_glass", touching.glass ? 1.0 : 0.0},
                    {"touches_surface", touching.surface ? 1.0 : 0.0},
                    {"at_size_limit", touching.size_limit ? 1.0 : 0.0}};
+}
+
+/// Where a coral was put: by its keeper, or by a fall, from which it may walk on.
+void Watch::note_places(const Frame& frame) {
+    for (std::size_t i = 0; i < home_m_.size(); ++i) {
+        const ColonyState& state = frame.reef.colonies[i];
+        if (!state.present)
+            home_m_[i].reset();
+        else if (!home_m_[i])
+            home_m_[i] = state.position_m;
+    }
+    for (const Fall& fall : frame.falls) home_m_[static_cast<std::size_t>(fall.colony)] = fall.to_m;
+    // What its keeper does comes after the step in which it fell.
+    for (const DoneDeed& done : frame.deeds)
+        if (done.deed == Deed::move) home_m_[static_cast<std::size_t>(done.colony)] = done.to_m;
+}
+
+void Watch::judge_place(const Frame& frame, std::size_t colony) {
+    const ColonyState& state = frame.reef.colonies[colony];
+    const double away_m = (state.position_m - *home_m_[colony]).norm();
+    const double across_m = mean_diameter_m(state.radius_m);
+    if (away_m <= std::max(across_m, kStrays_m) || raised(FlagKind::strayed, colony)) return;
+    Flag& flag = raise(FlagKind::strayed, colony, frame.day_d);
+    flag.detail = {{"away_cm", 100.0 * away_m},
+                   {"x_cm", 100.0 * state.position_m.x()},
+                   {"y_cm", 100.0 * state.position_m.y()}};
+}
+
+/// Of a fall the water is to blame where it did it, and the coral's own place where that gave way.
+void Watch::judge_fall(const Fall& fall, double day_d) {
+    const auto colony = static_cast<std::size_t>(fall.colony);
+    if (raised(FlagKind::fallen, colony)) return;
+    Flag& flag = raise(FlagKind::fallen, colony, day_d);
+    flag.culprit_kind = fall.why == Push::flow ? CulpritKind::pump : CulpritKind::self;
+    flag.share = fall.why == Push::flow ? 1.0 : 0.0;
+    flag.detail = {{"fell_cm", 100.0 * (fall.from_m.z() - fall.to_m.z())},
+                   {"x_cm", 100.0 * fall.to_m.x()},
+                   {"y_cm", 100.0 * fall.to_m.y()},
+                   {"gust_cm_s", 100.0 * fall.gust_m_s},
+                   {"holds_up_to_cm_s", 100.0 * fall.holds_m_s},
+                   {"steep", fall.why == Push::slope ? 1.0 : 0.0},
+                   {"onto_colony", static_cast<double>(fall.onto)}};
 }
 
 Flag& Watch::raise(FlagKind kind, std::size_t colony, double day_d) {

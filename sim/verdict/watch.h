@@ -39,6 +39,9 @@ class Watch final : public FrameSink {
     void judge_losses(const Frame& frame, std::size_t colony);
     void judge_flow(const Frame& frame, std::size_t colony);
     void judge_size(const Frame& frame, std::size_t colony);
+    void judge_fall(const Fall& fall, double day_d);
+    void note_places(const Frame& frame);
+    void judge_place(const Frame& frame, std::size_t colony);
     Flag& raise(FlagKind kind, std::size_t colony, double day_d);
     bool raised(FlagKind kind, std::size_t colony) const;
     static void blame_dwellers(Flag& flag, const Bother& by);
@@ -48,9 +51,14 @@ class Watch final : public FrameSink {
     int member_;
     std::vector<Carbon> carbon_;                               // by colony
     std::vector<double> too_slow_since_d_, too_fast_since_d_;  // by colony; negative: not now
+    std::vector<std::optional<Vec3>> home_m_;                  // by colony: where it was put last
     std::vector<unsigned> raised_;                             // by colony, a bit for each kind
     std::vector<Flag> flags_;
 };
+
+/// A coral has walked out of its place once it is farther from where it was put than its own
+/// diameter and than this [m]: a small one that goes a hand's breadth is still where it was set.
+inline constexpr double kStrays_m = 0.05;
 
 /// Whether a flag is what the program exists for: a fast plate or table that starves the bed below.
 bool plate_starves_bed(const Flag& flag, const Layout& layout);

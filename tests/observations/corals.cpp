@@ -4,8 +4,11 @@
 #include <array>
 #include <stdexcept>
 
+#include "model/contact/contact.h"
 #include "model/growth/energy.h"
 #include "model/growth/extension.h"
+#include "model/growth/recession.h"
+#include "model/growth/walking.h"
 #include "model/sediment/clearing.h"
 #include "model/sediment/sand_load.h"
 
@@ -101,6 +104,65 @@ double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within
         reserve = reserve_after(taxon, reserve, net_carbon(tissue, day, by_lamp), 1.0);
     }
     return 1e9;
+}
+
+double longest_walk_cm(const Taxon& taxon, int days) {
+    double longest_m = 0.0;
+    for (int day = 0; day < days; ++day)
+        longest_m = std::max(longest_m, days_walk_m(taxon, Vec2::Zero(), 1, 0, day, 0).norm());
+    return 100.0 * longest_m;
+}
+
+double way_to_light_cm_d(const Taxon& taxon) {
+    constexpr int kDays = 365;
+    Vec2 way_m = Vec2::Zero();
+    for (int day = 0; day < kDays; ++day) way_m += days_walk_m(taxon, Vec2(0.3, 0.0), 1, 0, day, 0);
+    return 100.0 * way_m.x() / kDays;
+}
+
+double hours_to_be_free(const Taxon& taxon) {
+    SandStep step;
+    step.to_d = 30.0;
+    step.clearing_per_d = clearing_rate_per_d(taxon, 0.0);
+    step.burial_d = taxon.burial_d;
+    if (digs_out(taxon, 1.0)) step.digs_out_d = kDigsOut_d;
+    constexpr double kCentimetre_kg_m2 = 15.0;
+    double under_h = 0.0;
+    for (double to_d = 1.0 / 24.0; to_d < 30.0; to_d += 1.0 / 24.0) {
+        step.to_d = to_d;
+        const SandOutcome outcome = follow_sand({kCentimetre_kg_m2, 0.0}, step);
+        if (outcome.buried_at_d || outcome.end.load_kg_m2 < kSmotheringLoad_kg_m2) break;
+        under_h = 24.0 * to_d;
+    }
+    return under_h;
+}
+
+double lost_to_chemistry(const Taxon& taxon, const Taxon& soft, double gap_cm, double days) {
+    Layout layout;
+    layout.tank.length_m = layout.tank.width_m = 1.0;
+    layout.tank.water_depth_m = 0.5;
+    layout.taxa = {soft, taxon};
+    layout.colonies.resize(2);
+    layout.colonies[1].taxon = 1;
+    Reef reef;
+    for (const double x_m : {0.4, 0.48 + 0.01 * gap_cm}) {
+        ColonyState state;
+        state.stage = Stage::growing;
+        state.position_m = {x_m, 0.5, 0.0};
+        state.radius_m.fill(0.04);
+        state.height_m = 0.06;
+        reef.colonies.push_back(state);
+    }
+    Surroundings around(layout);
+    around.see(reef);
+    double live = 1.0;
+    for (double day = 0.0; day < days; day += 7.0) {
+        live = healed(live, 0.04, taxon.extension_mm_yr.mean, 7.0);
+        for (const Contact& contact : find_contacts(around, reef))
+            if (contact.loser == 1)
+                live = stung(live, 0.04, contact.loss_mm_d, 7.0, contact.touched, contact.depth_m);
+    }
+    return 1.0 - live;
 }
 
 }  // namespace bedshade::test

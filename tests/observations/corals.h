@@ -27,4 +27,17 @@ double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days);
 double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within_d,
                       double plateau_umol_m2_s);
 
+/// Farthest it goes in any of so many days on bare sand [cm].
+double longest_walk_cm(const Taxon& taxon, int days);
+
+/// How far a year's walks take it toward light of which its sides differ by a relative 0.3 [cm/d].
+double way_to_light_cm_d(const Taxon& taxon);
+
+/// Hours until it is out of a centimetre of sand, or until tissue dies under it [h].
+double hours_to_be_free(const Taxon& taxon);
+
+/// Share of its surface that a coral 8 cm across loses in `days` to a soft coral `gap_cm` away, in
+/// full light, as it heals beside.
+double lost_to_chemistry(const Taxon& taxon, const Taxon& soft, double gap_cm, double days);
+
 }  // namespace bedshade::test

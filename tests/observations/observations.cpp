@@ -123,8 +123,9 @@ std::vector<Observation> of_sand() {
         {"Under 5 mg cm-2 d-1, a normal background, corals of middling tolerance live",
          "Rogers 1990; Tuttle & Donahue 2022", "d", 84.0, kEver, dies(bush, 5.0), ""},
         {"Free-living fungiid under 100 mg cm-2 d-1: lives", "Bongaerts et al. 2012 (digs out)",
-         "d", 84.0, kEver, dies(disc, 100.0),
-         "By what it clears; the digging itself is not in the model."},
+         "d", 84.0, kEver, dies(disc, 100.0), "By what it clears, and digs."},
+        {"Small free-living corals dig out of burial in 10 to 20 h (Fungia under 1 cm of sand)",
+         "Bongaerts et al. 2012", "h", 10.0, 20.0, hours_to_be_free(table_row("fungia")), ""},
     };
 }
 
@@ -132,12 +133,22 @@ std::vector<Observation> of_contact_and_walking() {
     return {
         {"Sweeper tentacles do harm this long after first contact", "Chornesky 1983", "d", 20.0,
          40.0, kSweeperOnset_d, ""},
-        {"Farthest a fungiid moved in a day in aquaria: up to 6 cm (the table's mobility)",
-         "Chadwick-Furman & Loya 1992", "cm/d", 0.05, 6.0, 100.0 * table_row("fungia").mobility_m_d,
-         "Walking is told, not stepped."},
-        {"Diaseris toward light, up to 3 cm an hour (the table's mobility, as ten hours of it)",
-         "Yamashiro & Nishihira 1995", "cm/d", 1.0, 72.0,
-         100.0 * table_row("diaseris-distorta").mobility_m_d, "Walking is told, not stepped."},
+        {"Farthest a fungiid went in a day in aquaria: up to 6 cm (Fungia, two years)",
+         "Chadwick-Furman & Loya 1992", "cm/d", 0.05, 6.0,
+         longest_walk_cm(table_row("fungia"), 730),
+         "The table has a grown disc; small ones go farther, and how much is not published."},
+        {"Diaseris makes for the light, up to 3 cm an hour (mean way of a year, ten hours a day)",
+         "Yamashiro & Nishihira 1995", "cm/d", 1.0, 30.0,
+         way_to_light_cm_d(table_row("diaseris-distorta")),
+         "Toward light of which its sides differ by a relative 0.3."},
+        {"Porites cylindrica 3 cm from Lobophytum, no contact: some of it dies (in half a year)",
+         "Sammarco et al. 1983", "share", 0.01, 0.9,
+         lost_to_chemistry(table_row("porites-cylindrica"), table_row("sarcophyton"), 3.0, 182.0),
+         "How fast is a guess."},
+        {"The same at 12 cm: nothing (most corals within 10 cm were interacting)", "Griffith 1997",
+         "share", 0.0, 0.001,
+         lost_to_chemistry(table_row("porites-cylindrica"), table_row("sarcophyton"), 12.0, 182.0),
+         ""},
         {"Fungia beats other stony corals: chance against a massive Porites",
          "Chadwick-Furman & Loya 1992", "probability", 0.8, 1.0,
          chance_of_winning(table_row("fungia").sting_rank, table_row("porites-lutea").sting_rank),
@@ -172,16 +183,12 @@ std::vector<LeftOut> left_out() {
          "Philipp & "
          "Fabricius 2003",
          "the state of the photosystem is not in the model"},
-        {"Small free-living corals dig out of burial in 10 to 20 h", "Bongaerts et al. 2012",
-         "digging is not in the model; clearing stands for it"},
         {"Galaxea pairs at 5 mm: one damaged or dead within two months", "Hidaka & Yamazato 1984",
          "colonies of one kind tolerate each other in the model, as clones do"},
         {"Growth is greatest near 26 degC; at 32 degC corals die in days", "Jokiel & Coles 1977",
          "temperature does not act yet"},
         {"Summer tips grow 1.17 to 1.21 times as fast as winter's", "Bak 2009",
          "temperature does not act yet"},
-        {"Porites cylindrica dies beside Lobophytum without contact", "Sammarco et al. 1983",
-         "what soft corals give off into the water is told by `place`, not stepped"},
     };
 }
 

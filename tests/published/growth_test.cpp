@@ -9,6 +9,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "model/growth/extension.h"
+
 #include "tests/observations/corals.h"
 
 using namespace bedshade;
@@ -92,4 +94,40 @@ TEST_CASE("a massive Porites rises about 2 cm in two years", "[published][growth
         CHECK(state.height_m - 0.02 == Approx(2e-3 * extension_mm_yr).epsilon(1e-6));
         CHECK(state.height_m - 0.02 < 0.025);
     }
+}
+
+TEST_CASE("mats stay on the rubble they can cross, and one that embeds sand goes on", "[growth]") {
+    // Common practice, no source: zoanthids, mushrooms and xenia stay islands on fine sand, and
+    // Palythoa takes sand up into its tissue and crosses it.
+    const auto radius_after_a_year_m = [](const std::string& id) {
+        Layout layout;
+        layout.tank.length_m = layout.tank.width_m = 2.0;
+        layout.tank.water_depth_m = 0.5;
+        layout.substrate.grain_m = 0.0012;
+        layout.substrate.patches.push_back({"rubble", Vec2(1.0, 1.0), 0.06, 0.008});
+        layout.taxa = {test::table_row(id)};
+        Colony mat;
+        mat.position_m = Vec3(1.0, 1.0, 0.0);
+        mat.on = "sand";
+        layout.colonies = {mat};
+        Reef reef;
+        reef.colonies.emplace_back();
+        reef.colonies[0].position_m = mat.position_m;
+        reef.colonies[0].radius_m.fill(0.04);
+        reef.colonies[0].height_m = 0.01;
+        Surroundings around(layout);
+        BySector full;
+        full.fill(1.0);
+        for (int week = 0; week < 52; ++week) {
+            around.see(reef);
+            const Extension step = extend(around, 0, reef.colonies[0], full, 7.0);
+            reef.colonies[0].radius_m = step.radius_m;
+        }
+        return reef.colonies[0].radius_m[0];
+    };
+    for (const char* island : {"xenia", "discosoma", "ricordea"})
+        CHECK(radius_after_a_year_m(island) == Approx(0.06).margin(2e-4));
+    for (const char* of_rock : {"zoanthus", "briareum"})
+        CHECK(radius_after_a_year_m(of_rock) == Approx(0.04).margin(2e-4));
+    CHECK(radius_after_a_year_m("palythoa") > 0.11);
 }

@@ -233,3 +233,74 @@ TEST_CASE("a thousand colonies cost no more apiece than a hundred", "[contact]")
     };
     CHECK(per_colony(100) < 1.1 * per_colony(10));
 }
+
+TEST_CASE("an upright coral that grows up to a plate over it is in contact with it", "[contact]") {
+    Bench bench;
+    bench.add(a_taxon("thicket", Form::branching, 20.0, 0.005), {0.5, 0.5, 0.0}, 0.06, 0.15);
+    bench.add(a_taxon("plate", Form::laminar, 50.0, 0.005), {0.52, 0.5, 0.2}, 0.15, 0.03);
+    CHECK(bench.contacts().empty());
+    // Its top comes within 5 mm of the underside; its rim, at 0.72 of that height, stays far below.
+    const double underside_m = 0.2 + 0.0115;
+    bench.reef.colonies[0].height_m = underside_m - 0.003;
+    const auto found = bench.contacts();
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].gap_m < 0.006);
+    CHECK(found[0].winner == 1);
+    CHECK(found[0].touched < 0.7);  // where its crown is near, about its middle
+    // Beside the plate it may grow as high as it likes.
+    bench.reef.colonies[1].position_m.x() = 0.8;
+    CHECK(bench.contacts().empty());
+}
+
+TEST_CASE("what soft corals give off harms stony corals near them, and no other soft coral",
+          "[contact]") {
+    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
+    soft.allelopathy_m = 0.1;
+    Bench bench;
+    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
+    bench.add(kWeak, {0.66, 0.5, 0.0}, 0.05, 0.06);
+    const auto found = bench.contacts();
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].kind == ContactKind::chemistry);
+    CHECK(found[0].winner == 0);
+    CHECK(found[0].loser == 1);
+    CHECK(found[0].gap_m == Approx(0.06).margin(1e-3));
+    CHECK(found[0].depth_m == Approx(0.04).margin(1e-3));
+    CHECK(found[0].touched > 0.1);
+    CHECK(found[0].touched < 0.5);  // its facing side
+    CHECK(found[0].loss_mm_d == kChemistryLoss_mm_d);
+    bench.reef.colonies[1].position_m.x() = 0.71;  // 11 cm away
+    CHECK(bench.contacts().empty());
+    bench.reef.colonies[1].position_m.x() = 0.66;
+    bench.layout.taxa[1].form = Form::mat;
+    CHECK(bench.contacts().empty());
+    bench.layout.taxa[1].form = Form::branching;
+    bench.layout.taxa[1].allelopathy_m = 0.05;
+    CHECK(bench.contacts().empty());
+}
+
+TEST_CASE("chemistry harms three pairs in four, drawn apart from the fight", "[contact]") {
+    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
+    soft.allelopathy_m = 0.1;
+    Bench bench;
+    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
+    bench.add(kWeak, {0.66, 0.5, 0.0}, 0.05, 0.06);
+    int harmed = 0;
+    for (std::uint32_t member = 1; member <= 2000; ++member)
+        harmed += bench.contacts(5, member).empty() ? 0 : 1;
+    CHECK(harmed / 2000.0 == Approx(kChemistryChance).margin(0.03));
+}
+
+TEST_CASE("a soft coral in touch loses the fight and still gives off its chemistry", "[contact]") {
+    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
+    soft.allelopathy_m = 0.1;
+    Bench bench;
+    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
+    bench.add(kStrong, {0.61, 0.5, 0.0}, 0.05, 0.06);
+    const auto found = bench.contacts();
+    REQUIRE(found.size() == 2);
+    CHECK(found[0].kind == ContactKind::polyps);
+    CHECK(found[0].loser == 0);
+    CHECK(found[1].kind == ContactKind::chemistry);
+    CHECK(found[1].loser == 1);
+}

@@ -35,6 +35,7 @@ class Recorder final : public FrameSink {
                   s.sand_kg_m2, s.saturation_umol_m2_s})
                 note(v);
             for (const double r : s.radius_m) note(r);
+            for (const double x : s.position_m) note(x);
             for (const ShadeShare& share : f.shade_by) note(share.share + share.colony);
         }
     }

@@ -173,3 +173,61 @@ TEST_CASE("the absent and the dead raise nothing more") {
     });
     CHECK(flags.empty());
 }
+
+TEST_CASE("a coral that has walked farther than its breadth from where it was put has strayed") {
+    const auto flags = flags_of(60.0, 7.0, [](Frame& frame) {
+        frame.reef.colonies[1].position_m = Vec3(0.5 + 0.005 * frame.day_d, 0.5, 0.0);
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::strayed);
+    CHECK(flags[0].colony == 1);
+    CHECK(flags[0].day_d == Approx(21.0));  // 10.5 cm, and it is 10 cm across
+    CHECK(flags[0].culprit_kind == CulpritKind::self);
+}
+
+TEST_CASE("where its keeper has moved it is a coral's place from then on") {
+    const auto flags = flags_of(60.0, 7.0, [](Frame& frame) {
+        const Vec3 there(1.5, 0.5, 0.0);
+        frame.reef.colonies[1].position_m = frame.day_d < 14.0 ? Vec3(0.5, 0.5, 0.0) : there;
+        if (frame.day_d == 14.0) {
+            DoneDeed moved;
+            moved.deed = Deed::move;
+            moved.colony = 1;
+            moved.to_m = there;
+            frame.deeds = {moved};
+        }
+    });
+    CHECK(flags.empty());
+}
+
+TEST_CASE("a fall is flagged with what did it, and whom it came down on") {
+    const Push why = GENERATE(Push::flow, Push::slope, Push::edge);
+    const auto flags = flags_of(30.0, 7.0, [why](Frame& frame) {
+        const Vec3 up(0.5, 0.5, 0.3), down(0.6, 0.5, 0.05);
+        frame.reef.colonies[1].position_m = frame.day_d < 14.0 ? up : down;
+        if (frame.day_d == 14.0) frame.falls = {{1, why, up, down, 0, 0.25, 0.2}};
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::fallen);
+    CHECK(flags[0].day_d == Approx(14.0));
+    CHECK(flags[0].culprit_kind == (why == Push::flow ? CulpritKind::pump : CulpritKind::self));
+    const std::string words = flag_text(plate_and_bed_coral(), flags[0]);
+    CHECK_THAT(words, Catch::Contains("'disc'") && Catch::Contains("falls 25 cm onto 'plate'"));
+    const char* expected = why == Push::flow    ? "gust of 25 cm/s"
+                           : why == Push::slope ? "too steep"
+                                                : "no longer rests";
+    CHECK_THAT(words, Catch::Contains(expected));
+}
+
+TEST_CASE("tissue lost to chemistry is told apart from tentacles") {
+    const bool chemistry = GENERATE(false, true);
+    const auto flags = flags_of(14.0, 7.0, [chemistry](Frame& frame) {
+        frame.reef.colonies[1].lost.to_stings = 0.1;
+        frame.colonies[1].stung_by = 0;
+        frame.colonies[1].by_chemistry = chemistry;
+    });
+    REQUIRE(flags.size() == 1);
+    CHECK(flags[0].kind == FlagKind::stung);
+    CHECK_THAT(flag_text(plate_and_bed_coral(), flags[0]),
+               Catch::Contains(chemistry ? "without touching it" : "tentacles"));
+}

@@ -1,0 +1,95 @@
+#include "model/growth/walking.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "model/base/random.h"
+#include "model/growth/extension.h"
+#include "model/growth/forms.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kLook_m = 0.005;
+constexpr double kSole_m = 0.002;  // height at which a foot meets what stands on the sand
+
+/// The points of a walker that may run into things, from its base.
+class Feelers {
+  public:
+    Feelers(const Surroundings& around, int colony, const ColonyState& state)
+        : around_(around), colony_(colony) {
+        const Layout& layout = around.layout();
+        const Colony& walker = layout.colonies[static_cast<std::size_t>(colony)];
+        const ColonyShape shape = shape_of(layout.taxon_of(walker), walker, state);
+        for (std::size_t s = 0; s < kSectors; ++s) {
+            rim_m_[s] = rim_point_m(shape, static_cast<int>(s), shape.radius_m[s]) - shape.base_m;
+            rim_m_[s].z() = std::max(rim_m_[s].z(), kSole_m);
+            reach_m_ = std::max(reach_m_, rim_m_[s].norm());
+        }
+    }
+
+    /// How many of its points meet something when its base stands here.
+    int met_at(const Vec3& base_m) const {
+        const Box box = grown({base_m, base_m}, reach_m_ + kColonyGap_m);
+        auto colonies = around_.colonies_near(box);
+        std::erase(colonies, colony_);
+        const auto rocks = around_.rocks_near(box);
+        int met = 0;
+        for (const Vec3& off_m : rim_m_) {
+            const Vec3 rim = base_m + off_m;
+            const Vec3 foot(rim.x(), rim.y(), base_m.z() + kSole_m);
+            const bool in_rock = std::any_of(rocks.begin(), rocks.end(), [&](int r) {
+                return around_.rock(r).inside(rim) || around_.rock(r).inside(foot);
+            });
+            const bool in_coral = std::any_of(colonies.begin(), colonies.end(), [&](int c) {
+                return around_.body(c)->inside(rim, kColonyGap_m);
+            });
+            met += in_rock || in_coral || at_glass(rim) ? 1 : 0;
+        }
+        return met;
+    }
+
+  private:
+    bool at_glass(const Vec3& p) const {
+        const Tank& tank = around_.layout().tank;
+        return std::min({p.x(), p.y(), tank.length_m - p.x(), tank.width_m - p.y()}) < kGlassGap_m;
+    }
+
+    const Surroundings& around_;
+    int colony_;
+    std::array<Vec3, kSectors> rim_m_;
+    double reach_m_ = 0.0;
+};
+
+}  // namespace
+
+Vec2 days_walk_m(const Taxon& taxon, const Vec2& brighter, std::uint64_t seed, std::uint32_t member,
+                 std::int32_t day, int colony) {
+    RandomStream draw(seed, member, Process::walking, day, static_cast<std::uint32_t>(colony));
+    const double angle = 2.0 * kPi * draw.uniform();
+    const double length_m = taxon.mobility_m_d * draw.uniform();
+    Vec2 heading(std::cos(angle), std::sin(angle));
+    if (taxon.mobility_m_d >= kSeeksLight_m_d) heading += kLightPull * brighter;
+    const double norm = heading.norm();
+    return norm > 0.0 ? Vec2(length_m / norm * heading) : Vec2(Vec2::Zero());
+}
+
+Vec3 walked_to_m(const Surroundings& around, int colony, const ColonyState& state,
+                 const Vec2& walk_m) {
+    const Feelers feelers(around, colony, state);
+    const int looks = static_cast<int>(std::ceil(walk_m.norm() / kLook_m));
+    int met = feelers.met_at(state.position_m);
+    Vec3 base_m = state.position_m;
+    for (int i = 1; i <= looks; ++i) {
+        Vec3 next = state.position_m;
+        next.head<2>() += walk_m * (static_cast<double>(i) / looks);
+        const int met_next = feelers.met_at(next);
+        if (met_next > met) break;
+        met = met_next;
+        base_m = next;
+    }
+    return base_m;
+}
+
+}  // namespace bedshade
