@@ -64,11 +64,16 @@ class Feelers {
 
 }  // namespace
 
-Vec2 days_walk_m(const Taxon& taxon, const Vec2& brighter, std::uint64_t seed, std::uint32_t member,
-                 std::int32_t day, int colony) {
+double mobility_m_d(const Taxon& taxon, double across_m) {
+    const double over = std::max(across_m / kWalksFreely_m, 1.0);
+    return taxon.mobility_m_d / (over * over);
+}
+
+Vec2 days_walk_m(const Taxon& taxon, double across_m, const Vec2& brighter, std::uint64_t seed,
+                 std::uint32_t member, std::int32_t day, int colony) {
     RandomStream draw(seed, member, Process::walking, day, static_cast<std::uint32_t>(colony));
     const double angle = 2.0 * kPi * draw.uniform();
-    const double length_m = taxon.mobility_m_d * draw.uniform();
+    const double length_m = mobility_m_d(taxon, across_m) * draw.uniform();
     Vec2 heading(std::cos(angle), std::sin(angle));
     if (taxon.mobility_m_d >= kSeeksLight_m_d) heading += kLightPull * brighter;
     const double norm = heading.norm();

@@ -18,14 +18,22 @@ inline constexpr double kSeeksLight_m_d = 0.10;
 /// relative difference of light between a colony's sides (a guess, no source).
 inline constexpr double kLightPull = 4.0;
 
-/// The walk that a colony sets out on, on one day: a heading, and any length up to its kind's
-/// mobility (`mobility_m_d`), all as likely. How far they go on most days is not published: the
+/// Discs walk less the larger they are (Chadwick-Furman & Loya 1992, who saw small ones go, at 1 to
+/// 6 cm across). A kind's mobility is taken to hold up to this size [m]; above it falls as the area
+/// grows (a guess, no source).
+inline constexpr double kWalksFreely_m = 0.05;
+
+/// Farthest that a colony so large goes in a day [m].
+double mobility_m_d(const Taxon& taxon, double across_m);
+
+/// The walk that a colony sets out on, on one day: a heading, and any length up to what it can
+/// (mobility_m_d), all as likely. How far they go on most days is not published: the
 /// most they were seen to is (Chadwick-Furman & Loya 1992).
 ///
 /// `brighter` points to its brighter side, as long as light differs there from the mean light on
 /// it, relative to that.
-Vec2 days_walk_m(const Taxon& taxon, const Vec2& brighter, std::uint64_t seed, std::uint32_t member,
-                 std::int32_t day, int colony);
+Vec2 days_walk_m(const Taxon& taxon, double across_m, const Vec2& brighter, std::uint64_t seed,
+                 std::uint32_t member, std::int32_t day, int colony);
 
 /// Where the base of colony `colony` comes to when it sets out on a walk: as far as nothing is in
 /// the way. Glass, rock and other colonies are, as `around` has them; what it touches already does

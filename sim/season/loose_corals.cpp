@@ -31,7 +31,8 @@ class Loose {
         const bool on_rock = around_.rock_under(set_up_, state_.position_m) >= 0;
         if (!on_rock && state_.position_m.z() > kOnSand_m) return;  // it lies on another coral
         const Vec2& brighter = step_.brighter[static_cast<std::size_t>(colony_)];
-        const Vec2 walk_m = days_walk_m(taxon_, brighter, step_.seed, step_.member, day, colony_);
+        const Vec2 walk_m = days_walk_m(taxon_, mean_diameter_m(state_.radius_m), brighter,
+                                        step_.seed, step_.member, day, colony_);
         Vec3 to_m = walked_to_m(around_, colony_, state_, walk_m);
         if (on_rock) to_m.z() = ground_under_m(around_, state_, to_m);
         move_to(to_m);

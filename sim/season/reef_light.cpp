@@ -17,6 +17,15 @@ constexpr double kReceiveAnew_m = 0.003;
 constexpr double kPictureAnew_m = 0.004;
 constexpr double kPictureAlong_m = 0.0005;  // others that have moved so far are drawn along
 
+/// How far a colony may walk from where it is pictured: what it throws back and takes away comes
+/// from elsewhere then, and is no less. Until the ground it has crossed is 18 cm2, and no farther
+/// than two cells of the bed.
+double walks_unpictured_m(const ColonyState& state) {
+    constexpr double kCrossed_m2 = 0.0018;
+    const double across_m = mean_diameter_m(state.radius_m);
+    return std::min(2.0 * kBedCell_m, kCrossed_m2 / std::max(across_m, 1e-3));
+}
+
 ColonyState state_as_set(const Taxon& taxon, const Colony& colony) {
     ColonyState state;
     state.position_m = colony.position_m;
@@ -144,8 +153,14 @@ void ReefLight::place_in_bounced(std::size_t colony, const ColonyState& state) {
 
 void ReefLight::follow_bounced(const Reef& reef, const ParallelFor& parallel) {
     bool moved = !bounced_found_;
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i)
-        moved = moved || apart(anchor_of(reef.colonies[i]), pictured_[i], kPictureAnew_m);
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
+        const Anchor today = anchor_of(reef.colonies[i]);
+        Anchor where_it_was = today;
+        where_it_was.position_m = pictured_[i].position_m;
+        const double walked_m = (today.position_m - where_it_was.position_m).norm();
+        moved = moved || apart(where_it_was, pictured_[i], kPictureAnew_m) ||
+                (today.present && walked_m > walks_unpictured_m(reef.colonies[i]));
+    }
     if (moved)
         for (std::size_t i = 0; i < reef.colonies.size(); ++i)
             place_in_bounced(i, reef.colonies[i]);

@@ -3,7 +3,8 @@
 // Colonies stand in the light as they were when last drawn (their anchor). One is drawn anew when
 // its outline or height has moved by more than 0.7 mm, and its receptors when they have moved by
 // more than 3 mm: far less than light changes over, and most days most colonies need neither.
-// Diffuse light comes through a coarser picture, taken anew when any colony has moved by 4 mm.
+// Diffuse light comes through a coarser picture, taken anew when any has grown by 4 mm or walked
+// far.
 #pragma once
 
 #include <vector>

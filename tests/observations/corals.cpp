@@ -109,14 +109,16 @@ double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within
 double longest_walk_cm(const Taxon& taxon, int days) {
     double longest_m = 0.0;
     for (int day = 0; day < days; ++day)
-        longest_m = std::max(longest_m, days_walk_m(taxon, Vec2::Zero(), 1, 0, day, 0).norm());
+        longest_m =
+            std::max(longest_m, days_walk_m(taxon, 0.04, Vec2::Zero(), 1, 0, day, 0).norm());
     return 100.0 * longest_m;
 }
 
 double way_to_light_cm_d(const Taxon& taxon) {
     constexpr int kDays = 365;
     Vec2 way_m = Vec2::Zero();
-    for (int day = 0; day < kDays; ++day) way_m += days_walk_m(taxon, Vec2(0.3, 0.0), 1, 0, day, 0);
+    for (int day = 0; day < kDays; ++day)
+        way_m += days_walk_m(taxon, 0.04, Vec2(0.3, 0.0), 1, 0, day, 0);
     return 100.0 * way_m.x() / kDays;
 }
 

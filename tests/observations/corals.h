@@ -27,7 +27,7 @@ double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days);
 double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within_d,
                       double plateau_umol_m2_s);
 
-/// Farthest it goes in any of so many days on bare sand [cm].
+/// Farthest that one 4 cm across goes in any of so many days on bare sand [cm].
 double longest_walk_cm(const Taxon& taxon, int days);
 
 /// How far a year's walks take it toward light of which its sides differ by a relative 0.3 [cm/d].

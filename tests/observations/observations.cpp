@@ -133,10 +133,10 @@ std::vector<Observation> of_contact_and_walking() {
     return {
         {"Sweeper tentacles do harm this long after first contact", "Chornesky 1983", "d", 20.0,
          40.0, kSweeperOnset_d, ""},
-        {"Farthest a fungiid went in a day in aquaria: up to 6 cm (Fungia, two years)",
+        {"Farthest a fungiid went in a day in aquaria: up to 6 cm (Fungia, 4 cm across, two years)",
          "Chadwick-Furman & Loya 1992", "cm/d", 0.05, 6.0,
          longest_walk_cm(table_row("fungia"), 730),
-         "The table has a grown disc; small ones go farther, and how much is not published."},
+         "The least ones that were seen may go farther than the model lets them."},
         {"Diaseris makes for the light, up to 3 cm an hour (mean way of a year, ten hours a day)",
          "Yamashiro & Nishihira 1995", "cm/d", 1.0, 30.0,
          way_to_light_cm_d(table_row("diaseris-distorta")),

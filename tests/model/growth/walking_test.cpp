@@ -52,7 +52,7 @@ TEST_CASE("a day's walk is no longer than the kind goes, and heads every way", "
     double longest_m = 0.0, length_m = 0.0;
     constexpr int kDays = 4000;
     for (int day = 0; day < kDays; ++day) {
-        const Vec2 walk = days_walk_m(taxon, Vec2::Zero(), 7, 0, day, 3);
+        const Vec2 walk = days_walk_m(taxon, 0.03, Vec2::Zero(), 7, 0, day, 3);
         sum += walk;
         length_m += walk.norm();
         longest_m = std::max(longest_m, walk.norm());
@@ -64,10 +64,19 @@ TEST_CASE("a day's walk is no longer than the kind goes, and heads every way", "
     CHECK(sum.norm() < 3.0 * 0.02 * std::sqrt(kDays / 3.0));
 }
 
+TEST_CASE("discs walk less the larger they are", "[walking]") {
+    const Taxon taxon = walker(0.02);
+    CHECK(mobility_m_d(taxon, 0.01) == 0.02);
+    CHECK(mobility_m_d(taxon, kWalksFreely_m) == 0.02);
+    CHECK(mobility_m_d(taxon, 2.0 * kWalksFreely_m) == Approx(0.005));
+    const Vec2 small = days_walk_m(taxon, 0.03, Vec2::Zero(), 1, 0, 5, 2);
+    CHECK((days_walk_m(taxon, 0.10, Vec2::Zero(), 1, 0, 5, 2) - 0.25 * small).norm() < 1e-12);
+}
+
 TEST_CASE("a walk depends on seed, member, day and colony alone", "[walking]") {
     const Taxon taxon = walker(0.02);
     const auto walk = [&](std::uint64_t seed, std::uint32_t member, int day, int colony) {
-        return days_walk_m(taxon, Vec2::Zero(), seed, member, day, colony);
+        return days_walk_m(taxon, 0.03, Vec2::Zero(), seed, member, day, colony);
     };
     CHECK(walk(1, 0, 5, 2) == walk(1, 0, 5, 2));
     CHECK(walk(1, 0, 5, 2) != walk(2, 0, 5, 2));
@@ -81,7 +90,7 @@ TEST_CASE("only kinds that walk far make for the brighter side", "[walking]") {
         const Taxon taxon = walker(mobility_m_d);
         double x_m = 0.0;
         for (int day = 0; day < 2000; ++day)
-            x_m += days_walk_m(taxon, brighter, 1, 0, day, 0).x() / mobility_m_d;
+            x_m += days_walk_m(taxon, 0.03, brighter, 1, 0, day, 0).x() / mobility_m_d;
         return x_m / 2000.0;
     };
     CHECK(way_x_m(0.3, Vec2(0.3, 0.0)) > 0.25);

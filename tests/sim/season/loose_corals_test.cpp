@@ -100,7 +100,7 @@ TEST_CASE("a walk is the same in weeks and in fortnights, and another in another
 
 TEST_CASE("two walkers do not walk through each other", "[loose]") {
     Layout layout = tank_with_shelf();
-    layout.taxa[0].mobility_m_d = 0.06;
+    layout.taxa[0].mobility_m_d = 0.15;  // a quarter of it for their size
     layout.colonies = {colony_at("one", 0, Vec3(0.2, 0.15, 0.0), 0.08, 0.02),
                        colony_at("two", 0, Vec3(0.4, 0.15, 0.0), 0.08, 0.02)};
     double closest_m = 1.0;
