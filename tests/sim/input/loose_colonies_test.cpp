@@ -27,10 +27,9 @@ min = "20 20 0 cm"
 max = "60 50 20 cm"
 [[colony]]
 name = "it"
-position = "40 30 cm"
 diameter = "6 cm"
-taxon = ")" + taxon + "\"\non = \"" +
-                             on + "\"\n" + more;
+taxon = ")" + taxon + (on == "sand" ? "\"\nposition = \"90 30 cm" : "\"\nposition = \"40 30 cm") +
+                             "\"\non = \"" + on + "\"\n" + more;
     std::string all;
     for (const auto& d : read_layout_text(text, "loose.toml").warnings) all += render(d);
     return all;
