@@ -75,7 +75,7 @@ void Solid::file_triangles() {
             const Columns at = columns_of(triangles_[t]);
             for (int j = at.front; j <= at.back; ++j)
                 for (int i = at.left; i <= at.right; ++i)
-                    visit(static_cast<std::size_t>(j * side_ + i), static_cast<int>(t));
+                    visit(column_number(i, j), static_cast<int>(t));
         }
     };
     begin_.assign(static_cast<std::size_t>(side_ * side_) + 1, 0);
@@ -93,9 +93,14 @@ std::size_t Solid::fullest_column() const {
     return most;
 }
 
+std::size_t Solid::column_number(int i, int j) const {
+    return static_cast<std::size_t>(j) * static_cast<std::size_t>(side_) +
+           static_cast<std::size_t>(i);
+}
+
 std::size_t Solid::column_at(double x_m, double y_m) const {
-    return static_cast<std::size_t>(column(y_m, bounds_.min.y(), bounds_.max.y(), side_) * side_ +
-                                    column(x_m, bounds_.min.x(), bounds_.max.x(), side_));
+    return column_number(column(x_m, bounds_.min.x(), bounds_.max.x(), side_),
+                         column(y_m, bounds_.min.y(), bounds_.max.y(), side_));
 }
 
 template <class Visit>

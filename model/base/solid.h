@@ -40,6 +40,7 @@ class Solid {
     void file_triangles();
     std::size_t count_filings() const;
     Columns columns_of(const std::array<int, 3>& triangle) const;
+    std::size_t column_number(int i, int j) const;
     std::size_t column_at(double x_m, double y_m) const;
     /// Calls `visit(z_m)` for every triangle on the vertical line through a point over the bounds.
     template <class Visit>

@@ -127,7 +127,7 @@ Vec3 JetFlow::free_part_m_s(const Path& path, const Vec3& point_m) const {
     MomentumSum sum;
     sum.add(velocity_of(path.free, point_m, 0.0));
     sum.add(mirrored_in_bed(velocity_of(path.free, mirrored_in_bed(point_m), 0.0)));
-    const Vec3 velocity = sum.velocity_m_s();
+    Vec3 velocity = sum.velocity_m_s();
     if (velocity.norm() < kLeastSpeed_m_s || !clear(path.free.nozzle_m, point_m))
         return Vec3::Zero();
     return velocity;
@@ -137,7 +137,7 @@ Vec3 JetFlow::bed_part_m_s(const Path& path, const Vec3& point_m) const {
     if (!path.along_bed) return Vec3::Zero();
     const Jet& bed = *path.along_bed;
     // On the bed the jet and its image coincide: twice the momentum, sqrt(2) times the speed.
-    const Vec3 velocity = std::sqrt(2.0) * velocity_of(bed, point_m, path.bed_from_m);
+    Vec3 velocity = std::sqrt(2.0) * velocity_of(bed, point_m, path.bed_from_m);
     if (velocity.norm() < kLeastSpeed_m_s) return Vec3::Zero();
     // Sight lines run a little above the sand, so that the feet of rocks are met, not grazed.
     const Vec3 lifted = bed.nozzle_m + Vec3(0.0, 0.0, 0.01);

@@ -38,7 +38,8 @@ PoissonSolver::Axis PoissonSolver::axis(int cells, double cell_m, bool periodic)
         else
             fill_cosine(axis.vectors.col(k), k);
         axis.vectors.col(k).normalize();
-        const double half_angle = periodic ? kPi * ((k + 1) / 2) / cells : 0.5 * kPi * k / cells;
+        const int waves = (k + 1) / 2;  // a sine and a cosine share each number of waves
+        const double half_angle = periodic ? kPi * waves / cells : 0.5 * kPi * k / cells;
         axis.values[k] = second_difference(half_angle, cell_m);
     }
     return axis;
