@@ -27,14 +27,15 @@ double gross_at(const Tissue& tissue, double light_umol_m2_s) {
 
 }  // namespace
 
-Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s, double feeding) {
+Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s, const Milieu& milieu) {
     Tissue tissue;
-    tissue.food_share = taxon.food_share * feeding;
+    tissue.food_share = taxon.food_share * milieu.feeding;
+    tissue.respiration = milieu.respiration;
     if (!taxon.photosynthetic()) return tissue;
-    assert(saturation_umol_m2_s > 0.0);
+    assert(saturation_umol_m2_s > 0.0 && milieu.capacity > 0.0);
     tissue.production_ratio =
-        1.0 / std::tanh(taxon.compensation_umol_m2_s / taxon.saturation_umol_m2_s);
-    tissue.saturation_umol_m2_s = saturation_umol_m2_s;
+        milieu.capacity / std::tanh(taxon.compensation_umol_m2_s / taxon.saturation_umol_m2_s);
+    tissue.saturation_umol_m2_s = milieu.capacity * saturation_umol_m2_s;
     tissue.inhibition_umol_m2_s = taxon.inhibition_umol_m2_s;
     tissue.dli_min_mol_m2_d = taxon.dli_min_mol_m2_d;
     tissue.dli_full_mol_m2_d = taxon.dli_full_mol_m2_d;
@@ -83,7 +84,8 @@ double respiration_share(const Tissue& tissue, double dli_mol_m2_d) {
 
 double net_carbon(const Tissue& tissue, double gross, double dli_mol_m2_d) {
     const double respired = respiration_share(tissue, dli_mol_m2_d);
-    return tissue.production_ratio * gross - respired + respired * tissue.food_share;
+    return tissue.production_ratio * gross - respired * tissue.respiration +
+           respired * tissue.food_share;
 }
 
 double net_carbon(const Tissue& tissue, const LightDay& day,

@@ -3,17 +3,21 @@
 //
 // Carbon is counted in dark-respiration days: 1 is what unshaded tissue respires in a day.
 //
-//   net = PR * (1/24 h) * integral of tanh(E/Ek) * inhibition(E) dt  -  q  +  q * h * f
+//   net = c * PR * (1/24 h) * integral of tanh(E/(c Ek)) * inhibition(E) dt  -  q * r  +  q * h * f
 //
 // tanh(E/Ek): Jassby & Platt 1976. PR = 1/tanh(Ec/Ek_low), so that gross photosynthesis meets
-// respiration at the compensation light Ec. q: respiration, lower in shade (about a fifth, from
-// memory). h: share of respiration met by food; f: how well it is fed.
+// respiration at the compensation light Ec. c: what water and warmth allow of it in bright light;
+// the slope in dim light, which light alone limits, does not depend on it. q: respiration, lower in
+// shade (about a fifth, from memory); r: warmth's part in it. h: share of respiration met by food;
+// f: how well it is fed. c, r and f are 1 in the water that the table's figures hold for
+// (milieu.h).
 #pragma once
 
 #include <limits>
 #include <span>
 
 #include "model/growth/light_day.h"
+#include "model/growth/milieu.h"
 #include "model/reef/taxon.h"
 
 namespace bedshade {
@@ -22,17 +26,18 @@ inline constexpr double kNoInhibition_umol_m2_s = std::numeric_limits<double>::i
 
 /// What the balance of a piece of tissue depends on, worked out once for a colony's day.
 struct Tissue {
-    double production_ratio = 0.0;  ///< PR; 0 without photosynthesis
-    double saturation_umol_m2_s = 0.0;
+    double production_ratio = 0.0;      ///< c * PR; 0 without photosynthesis
+    double saturation_umol_m2_s = 0.0;  ///< c * Ek
     double inhibition_umol_m2_s = kNoInhibition_umol_m2_s;
     double dli_min_mol_m2_d = 0.0, dli_full_mol_m2_d = 0.0;
-    double food_share = 0.0;  ///< h * f
+    double respiration = 1.0;  ///< r
+    double food_share = 0.0;   ///< h * f
 
     bool photosynthetic() const { return production_ratio > 0.0; }
 };
 
-/// The tissue of a taxon acclimated to `saturation_umol_m2_s`; `feeding` is f, 0 unfed to 1 fed.
-Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s, double feeding = 1.0);
+/// The tissue of a taxon acclimated to `saturation_umol_m2_s`, in some water.
+Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s, const Milieu& milieu = {});
 
 /// The same without harm from strong light.
 Tissue without_inhibition(Tissue tissue);
@@ -70,7 +75,8 @@ double settled_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s);
 double acclimated_saturation_umol_m2_s(const Taxon& taxon, double now_umol_m2_s,
                                        double settled_umol_m2_s, double step_d);
 
-/// The taxon's net carbon in full growth: dli_full over ten even hours, acclimated to it, fed.
+/// The taxon's net carbon in full growth: dli_full over ten even hours, acclimated to it, fed, in
+/// the ordinary flow, at 26 degC.
 double full_growth_net_carbon(const Taxon& taxon);
 
 /// Share of the taxon's full extension rate that a net carbon pays for, 0 to 1; 0 for a taxon

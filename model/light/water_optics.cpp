@@ -116,7 +116,7 @@ ByBand attenuation_by_band_per_m(const Water& water) {
 }
 
 double yellowing_on_per_m(const Water& water, double day_d) {
-    double weeks = std::max(0.0, day_d) / 7.0;
+    double weeks = std::max(0.0, day_d - water.drift_from_d) / 7.0;
     if (water.drift_reset_weeks > 0.0) weeks = std::fmod(weeks, water.drift_reset_weeks);
     return std::max(0.0, water.yellowing_per_m + water.yellowing_drift_per_m_week * weeks);
 }

@@ -4,9 +4,9 @@
 #include <cstdint>
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
+#include "model/reef/action.h"
 #include "model/reef/colony.h"
 #include "model/reef/inhabitant.h"
 #include "model/reef/lamp.h"
@@ -50,16 +50,6 @@ struct Measured {
     std::optional<double> output_known_to;  ///< of the lamps
     std::optional<double> water_known_to;   ///< of the water's colour and turbidity
     double water_with_output = 0.0;         ///< correlation of the two logarithms [-1, 1]
-};
-
-enum class Deed { trim, move, add, remove, feed, clean, set };
-
-/// Something the keeper will do. `day_d` counts from the season's start.
-struct Action {
-    double day_d = 0.0;
-    Deed deed = Deed::trim;
-    std::string colony;
-    std::variant<std::monostate, double, Vec3> to;  ///< trim: diameter [m]; move: place [m]
 };
 
 struct Layout {

@@ -15,6 +15,7 @@ struct Water {
     std::optional<double> refractive_index;   ///< instead of the formula
     double yellowing_drift_per_m_week = 0.0;
     double drift_reset_weeks = 0.0;  ///< 0: never reset
+    double drift_from_d = 0.0;       ///< day of the season from which it drifts
     double seasonal_swing_K = 0.0;   ///< +- about the mean
     int warmest_month = 8;           ///< of the calendar, 1 to 12
 };

@@ -15,6 +15,7 @@
 #include "sim/advice/ground.h"
 #include "sim/advice/shade_cast.h"
 #include "sim/advice/spot_sand.h"
+#include "sim/season/conditions.h"
 #include "sim/verdict/margins.h"
 
 namespace bedshade {
@@ -51,6 +52,8 @@ class SpotSeason {
         judge_ground(bed_.layout(), spot_, candidate_, outlook_);
         find_sand();
         note_flow(0.0);
+        first_flow_m_s_ = speed_over_m_s(bed_.days().front());
+        last_flow_m_s_ = speed_over_m_s(bed_.days().back());
         for (std::size_t day = 0; day < bed_.days().size(); ++day) {
             look(day);
             if (day + 1 < bed_.days().size()) advance(day);
@@ -73,6 +76,10 @@ class SpotSeason {
     void find_sand();
     void note_flow(double day_d);
     void look(std::size_t day);
+    double speed_over_m_s(const BedDay& day) const {
+        return bed_.speed_m_s(day, Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
+    }
+    Milieu milieu_on(const BedDay& day) const;
     void look_at_light(std::size_t day);
     void look_at_neighbours(std::size_t day);
     void look_at_bounds(std::size_t day);
@@ -88,6 +95,7 @@ class SpotSeason {
     double height_m_;
     double saturation_ = 0.0, reserve_ = 1.0;
     double net_ = 0.0, peak_ = 0.0, need_scale_ = 1.0;
+    double first_flow_m_s_ = 0.0, last_flow_m_s_ = 0.0;  // about its top as it is set in
     double sand_through_ = 1.0;  // share of light that passes the sand on it
     std::vector<double> lit_;    // plateau light by lamp
     Outlook outlook_;
@@ -139,7 +147,7 @@ void SpotSeason::find_sand() {
 
 void SpotSeason::note_flow(double day_d) {
     const BedDay& day = day_d > 0.0 ? bed_.days().back() : bed_.days().front();
-    const double speed = bed_.speed_m_s(day, Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
+    const double speed = speed_over_m_s(day);
     const double slow = told_log_ratio(speed, taxon_.flow_low_m_s);
     const double fast = told_log_ratio(taxon_.flow_high_m_s, speed);
     OverTime& flow = outlook_.gauge(Gauge::flow);
@@ -155,6 +163,17 @@ void SpotSeason::look(std::size_t day) {
     look_at_bounds(day);
 }
 
+/// The water about it on a day; food is what all get. Lees widen evenly from first day to last.
+Milieu SpotSeason::milieu_on(const BedDay& day) const {
+    const Layout& layout = bed_.layout();
+    const double last_d = bed_.days().back().day_d;
+    const double flow_m_s = last_d > 0.0
+                                ? std::lerp(first_flow_m_s_, last_flow_m_s_, day.day_d / last_d)
+                                : first_flow_m_s_;
+    return milieu_of(taxon_, flow_m_s, food_over(layout, {}, day.day_d, day.day_d + kDaysPerMonth),
+                     temperature_on_C(layout, day.day_d));
+}
+
 /// Light is that of the month before the day, as flags are judged on 30 days; on the first day that
 /// of the day itself, which the coral is acclimated to and not yet judged by.
 void SpotSeason::look_at_light(std::size_t day) {
@@ -163,7 +182,7 @@ void SpotSeason::look_at_light(std::size_t day) {
     for (double& light : lit_) light *= sand_through_;
     peak_ = peak_umol_m2_s(hours, lit_);
     if (day == 0) saturation_ = settled_saturation_umol_m2_s(taxon_, peak_);
-    const Tissue tissue = tissue_of(taxon_, saturation_);
+    const Tissue tissue = tissue_of(taxon_, saturation_, milieu_on(bed_.days()[day]));
     net_ = net_carbon(tissue, hours, lit_);
     const double dli = dli_mol_m2_d(hours, lit_);
     const double whole = 1.0;
@@ -233,7 +252,8 @@ void SpotSeason::look_at_bounds(std::size_t day) {
 void SpotSeason::advance(std::size_t day) {
     const double from_d = bed_.days()[day].day_d, to_d = bed_.days()[day + 1].day_d;
     const double growing_d = to_d - std::max(from_d, kSettling_d);
-    if (growing_d > 0.0 && reserve_ > 0.0) grow(growing_d);
+    const double warmth = growth_warmth(temperature_on_C(bed_.layout(), from_d));
+    if (growing_d > 0.0 && reserve_ > 0.0) grow(warmth * growing_d);
     if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) outlook_.starves = true;
     reserve_ = reserve_after(taxon_, reserve_, net_, to_d - from_d);
     saturation_ = acclimated_saturation_umol_m2_s(

@@ -2,6 +2,7 @@
 
 #include "sim/input/beam.h"
 #include "sim/input/sections.h"
+#include "sim/input/settable.h"
 #include "sim/input/spectrum.h"
 
 namespace bedshade {
@@ -18,9 +19,7 @@ void read_place(TableReader& in, Lamp& lamp, const Draft& draft) {
     Vec2 spot = Vec2::Zero();
     double height_m = 0.0;
     const bool placed = in.spot("position", spot, Need::required);
-    in.quantity("height", height_m, kLength,
-                {0.1, 1000.0, "height counts from the water surface up to the lamp"},
-                Need::required);
+    in.quantity("height", height_m, kLength, kLampHeight, Need::required);
     lamp.centre_m = Vec3(spot.x(), spot.y(), draft.layout.tank.water_depth_m + height_m);
     const double reach = 2.0 * draft.layout.tank.length_m;
     const Vec2 middle = 0.5 * Vec2(draft.layout.tank.length_m, draft.layout.tank.width_m);
@@ -67,24 +66,6 @@ void read_flux(TableReader& in, Lamp& lamp) {
     if (has_watts && has_efficacy) lamp.photon_flux_umol_s = watts * efficacy;
 }
 
-void read_day(TableReader& in, Lamp& lamp) {
-    auto day = in.child("day");
-    if (!day) return;
-    bool good = !day->has("on") || day->hour("on", lamp.day.on_h);
-    good &= !day->has("off") || day->hour("off", lamp.day.off_h);
-    good &= !day->has("ramp") || day->quantity("ramp", lamp.day.ramp_h, kHours, {0.0, 12.0});
-    // Asked again so that the keys count as known where they were not given.
-    for (const char* key : {"on", "off", "ramp"}) day->node(key);
-    const double lit_h = lamp.day.off_h - lamp.day.on_h;
-    if (good && lit_h <= 0.0)
-        in.error("day", fmt::format("{} goes off before it comes on", in.name()),
-                 "on and off lie in one day, from 00:00 to 24:00");
-    else if (good && 2.0 * lamp.day.ramp_h > lit_h + 1e-9)
-        in.error("day", fmt::format("two ramps of {} h do not fit into the {} h {} is on",
-                                    in_figures(lamp.day.ramp_h), in_figures(lit_h), in.name()));
-    day->finish();
-}
-
 void read_lamp(TableReader& in, const std::string& name, Draft& draft, PhotometryShelf& shelf) {
     Lamp lamp;
     lamp.name = name;
@@ -96,7 +77,7 @@ void read_lamp(TableReader& in, const std::string& name, Draft& draft, Photometr
     in.quantity("tilt", lamp.tilt_rad, kAngle, {0.0, 89.0});
     in.quantity("azimuth", lamp.azimuth_rad, kAngle, {-360.0, 360.0});
     read_spectrum(in, lamp);
-    read_day(in, lamp);
+    read_lamp_day(in, lamp.day);
     in.number("ageing", lamp.ageing_per_year, kShare);
     if (photometry) warn_of_losses(in, lamp, *photometry);
     draft.layout.lamps.push_back(std::move(lamp));
@@ -104,6 +85,25 @@ void read_lamp(TableReader& in, const std::string& name, Draft& draft, Photometr
 }
 
 }  // namespace
+
+bool read_lamp_day(TableReader& in, LampDay& day) {
+    auto table = in.child("day");
+    if (!table) return false;
+    bool good = !table->has("on") || table->hour("on", day.on_h);
+    good &= !table->has("off") || table->hour("off", day.off_h);
+    good &= !table->has("ramp") || table->quantity("ramp", day.ramp_h, kHours, {0.0, 12.0});
+    // Asked again so that the keys count as known where they were not given.
+    for (const char* key : {"on", "off", "ramp"}) table->node(key);
+    const double lit_h = day.off_h - day.on_h;
+    if (good && lit_h <= 0.0)
+        in.error("day", fmt::format("{} goes off before it comes on", in.name()),
+                 "on and off lie in one day, from 00:00 to 24:00");
+    else if (good && 2.0 * day.ramp_h > lit_h + 1e-9)
+        in.error("day", fmt::format("two ramps of {} h do not fit into the {} h {} is on",
+                                    in_figures(day.ramp_h), in_figures(lit_h), in.name()));
+    table->finish();
+    return good;
+}
 
 void read_lamps(TableReader& top, Draft& draft) {
     PhotometryShelf shelf;

@@ -6,12 +6,12 @@
 #include "sim/input/diagnostic.h"
 #include "sim/input/places.h"
 #include "sim/input/sections.h"
+#include "sim/input/settable.h"
 
 namespace bedshade {
 namespace {
 
 constexpr std::size_t kMostPumps = 500;
-constexpr Range kFlowRange{1.0, 1e6, "a pump that does not run is left out of the layout"};
 constexpr Range kPeriod{0.1, 86400.0};
 
 void read_aim(TableReader& in, Pump& pump, const Draft& draft) {
@@ -21,14 +21,10 @@ void read_aim(TableReader& in, Pump& pump, const Draft& draft) {
         if (const Rock* rock = RockIndex(draft.layout.rocks).around(pump.position_m))
             in.error("position", fmt::format("{} lies inside rock \"{}\"", in.label("position"),
                                              printable(rock->name)));
-    Vec3 toward = Vec3::Zero();
-    if (!in.point("toward", toward, Need::required) || !placed) return;
-    const Vec3 way = toward - pump.position_m;
-    if (way.norm() < kTouch_m)
-        in.error("toward", fmt::format("{} is the pump's own position", in.label("toward")),
-                 "name a point that the jet is aimed at");
-    else
-        pump.direction = way.normalized();
+    Vec3 direction = Vec3::UnitX();
+    // Where the nozzle is not known nothing can be said of its aim but that it must be given.
+    const Vec3 nozzle_m = placed ? pump.position_m : Vec3::Constant(-1.0);
+    if (read_jet_aim(in, nozzle_m, direction, Need::required)) pump.direction = direction;
 }
 
 void read_pulse(TableReader& in, Pump& pump) {
@@ -67,7 +63,7 @@ void read_pump(TableReader& in, const std::string& name, Draft& draft) {
     pump.name = name;
     read_aim(in, pump, draft);
     in.quantity("nozzle", pump.nozzle_m, kSmallLength, {2.0, 500.0});
-    in.quantity("flow", pump.flow_m3_s, kFlow, kFlowRange, Need::required);
+    in.quantity("flow", pump.flow_m3_s, kFlow, kPumpFlow, Need::required);
     read_program(in, pump);
     draft.layout.pumps.push_back(std::move(pump));
 }
@@ -93,6 +89,19 @@ void check_partner(TableReader& in, const std::string& name, const std::vector<P
 }
 
 }  // namespace
+
+bool read_jet_aim(TableReader& in, const Vec3& nozzle_m, Vec3& direction, Need need) {
+    Vec3 toward = Vec3::Zero();
+    if (!in.point("toward", toward, need)) return false;
+    const Vec3 way = toward - nozzle_m;
+    if (way.norm() < kTouch_m) {
+        in.error("toward", fmt::format("{} is the pump's own position", in.label("toward")),
+                 "name a point that the jet is aimed at");
+        return false;
+    }
+    direction = way.normalized();
+    return true;
+}
 
 void read_pumps(TableReader& top, Draft& draft) {
     for_each_named(top, "pump", kMostPumps, [&](TableReader& item, const std::string& name) {

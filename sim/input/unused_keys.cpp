@@ -17,10 +17,7 @@ struct UnusedKey {
 
 /// Whoever makes a key count deletes its row.
 constexpr std::array kUnusedKeys = {
-    UnusedKey{"water.seasonal", "", "the temperature is held at its mean"},
     UnusedKey{"colony.fixed", "", "no command moves colonies"},
-    UnusedKey{"action.do", "feed", "feeding is taken to go on as it always has"},
-    UnusedKey{"action.do", "set", "lamps and pumps stay as they are set; `compare` changes them"},
 };
 
 class Walk {

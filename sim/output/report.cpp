@@ -61,10 +61,12 @@ std::string dim_text(const Layout& layout, const Flag& flag) {
 }
 
 std::string starved_text(const Layout& layout, const Flag& flag) {
-    const std::string by = flag.culprit_kind == CulpritKind::colony
-                               ? fmt::format(" in the shade of {}, which takes {} of its light",
-                                             named(layout, flag.culprit), percent(flag.share))
-                               : " for want of light";
+    const std::string by =
+        flag.culprit_kind == CulpritKind::colony
+            ? fmt::format(" in the shade of {}, which takes {} of its light",
+                          named(layout, flag.culprit), percent(flag.share))
+            : fmt::format(" for want of {}",
+                          flag.culprit_kind == CulpritKind::water ? "food" : "light");
     return fmt::format("{} {} has spent its reserve and loses tissue{}", named(layout, flag.colony),
                        place_of(colony_of(layout, flag.colony)), by);
 }

@@ -76,10 +76,10 @@ void find_need(const Tissue& tissue, const LightDay& day, const Patches& patches
 
 }  // namespace
 
-ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state, const LightDay& day,
-                       const std::vector<LightReceptor>& receptors, const ColonyLight& light,
-                       double sand_transmittance, double scale_guess) {
-    const Tissue tissue = tissue_of(taxon, state.saturation_umol_m2_s);
+ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state, const Milieu& milieu,
+                       const LightDay& day, const std::vector<LightReceptor>& receptors,
+                       const ColonyLight& light, double sand_transmittance, double scale_guess) {
+    const Tissue tissue = tissue_of(taxon, state.saturation_umol_m2_s, milieu);
     const Patches patches = dimmed(receptors, light, day.lamps, sand_transmittance);
     const auto by_lamp = mean_by_lamp(patches);
     ColonyCarbon carbon;

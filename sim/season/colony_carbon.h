@@ -20,10 +20,10 @@ struct ColonyCarbon {
     BySector net_by_sector{};
 };
 
-/// Carbon of a colony whose light passes `sand_transmittance` of sand lying on it. `scale_guess` is
-/// the last day's need_scale, or 0: it only speeds the search up.
-ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state, const LightDay& day,
-                       const std::vector<LightReceptor>& receptors, const ColonyLight& light,
-                       double sand_transmittance, double scale_guess);
+/// Carbon of a colony in some water whose light passes `sand_transmittance` of sand lying on it.
+/// `scale_guess` is the last day's need_scale, or 0: it only speeds the search up.
+ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state, const Milieu& milieu,
+                       const LightDay& day, const std::vector<LightReceptor>& receptors,
+                       const ColonyLight& light, double sand_transmittance, double scale_guess);
 
 }  // namespace bedshade

@@ -17,12 +17,13 @@ constexpr double kDeadBelow = 0.02;    // share of surface: what is left does no
 
 double mean_radius_m(const ColonyState& state) { return 0.5 * mean_diameter_m(state.radius_m); }
 
-BySector growth_shares(const ColonyCarbon& carbon, double full_growth_net) {
+BySector growth_shares(const ColonyCarbon& carbon, const ColonyStep& step) {
     BySector share{};
     for (std::size_t s = 0; s < share.size(); ++s)
-        share[s] = extension_share(
-            kSharedCarbon * carbon.net + (1.0 - kSharedCarbon) * carbon.net_by_sector[s],
-            full_growth_net);
+        share[s] = step.growth_warmth *
+                   extension_share(
+                       kSharedCarbon * carbon.net + (1.0 - kSharedCarbon) * carbon.net_by_sector[s],
+                       step.full_growth_net);
     return share;
 }
 
@@ -56,8 +57,8 @@ void live_on_light(const ColonyStep& step, const ColonyCarbon& carbon, ColonySta
                                       step.step_d - spent_after_d);
         state.lost.to_darkness += before - state.live_fraction;
     } else if (carbon.net > 0.0 && before < 1.0) {
-        const double rate =
-            taxon.extension_mm_yr.mean * extension_share(carbon.net, step.full_growth_net);
+        const double rate = taxon.extension_mm_yr.mean * step.growth_warmth *
+                            extension_share(carbon.net, step.full_growth_net);
         state.live_fraction = healed(before, mean_radius_m(state), rate, step.step_d);
     }
     state.reserve = reserve_after(taxon, state.reserve, carbon.net, step.step_d);
@@ -82,7 +83,7 @@ void grow(const ColonyStep& step, const ColonyCarbon& carbon, const Surroundings
     const double growing_d = step.from_d + step.step_d - std::max(step.from_d, state.settled_at_d);
     if (growing_d <= 0.0 || state.live_fraction < kWholeTissue) return;
     const Extension extension =
-        extend(around, step.index, state, growth_shares(carbon, step.full_growth_net), growing_d);
+        extend(around, step.index, state, growth_shares(carbon, step), growing_d);
     state.radius_m = extension.radius_m;
     state.height_m = extension.height_m;
     note_obstacles(extension, state.touching);

@@ -17,6 +17,7 @@ struct ColonyStep {
     int index = -1;
     double full_growth_net = 0.0;  ///< full_growth_net_carbon of the taxon
     double settled_saturation_umol_m2_s = 0.0;
+    double growth_warmth = 1.0;  ///< growth_warmth of the water's temperature
 };
 
 /// Stage of a colony with this carbon on `day_d`.

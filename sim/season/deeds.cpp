@@ -12,10 +12,12 @@ namespace {
 constexpr double kSameDay_d = 1e-6;
 
 /// Does an action to a colony; nothing when there was nothing to do.
-std::optional<DoneDeed> done_to(std::size_t i, const Action& action, const Layout& layout,
+std::optional<DoneDeed> done_to(std::size_t i, std::size_t number, const Layout& layout,
                                 double day_d, ColonyState& state) {
+    const Action& action = layout.actions[number];
     DoneDeed done;
     done.deed = action.deed;
+    done.action = static_cast<int>(number);
     done.colony = static_cast<int>(i);
     if ((action.deed == Deed::add) == state.present) return {};
     switch (action.deed) {
@@ -41,22 +43,34 @@ std::optional<DoneDeed> done_to(std::size_t i, const Action& action, const Layou
             state.sand_transmittance = 1.0;
             return done;
         case Deed::feed:
+            return done;
         case Deed::set:
             break;
     }
     return {};
 }
 
+/// Food and settings are everybody's.
+bool is_of_tank(const Action& action) {
+    return action.deed == Deed::set || (action.deed == Deed::feed && action.colony.empty());
+}
+
+DoneDeed done_to_tank(std::size_t number, const Layout& layout) {
+    DoneDeed done;
+    done.deed = layout.actions[number].deed;
+    done.action = static_cast<int>(number);
+    return done;
+}
+
 }  // namespace
 
-bool is_carried_out(const Action& action) {
-    return action.deed != Deed::feed && action.deed != Deed::set;
+bool is_on_day(const Action& action, double day_d) {
+    return std::abs(action.day_d - day_d) < kSameDay_d;
 }
 
 std::vector<double> deed_days(const Layout& layout) {
     std::vector<double> days;
-    for (const Action& action : layout.actions)
-        if (is_carried_out(action)) days.push_back(action.day_d);
+    for (const Action& action : layout.actions) days.push_back(action.day_d);
     std::sort(days.begin(), days.end());
     days.erase(std::unique(days.begin(), days.end(),
                            [](double a, double b) { return b - a < kSameDay_d; }),
@@ -72,12 +86,17 @@ bool is_added_later(const Layout& layout, std::size_t colony) {
 
 std::vector<DoneDeed> carry_out(const Layout& layout, double day_d, Reef& reef) {
     std::vector<DoneDeed> all;
-    for (const Action& action : layout.actions) {
-        if (!is_carried_out(action) || std::abs(action.day_d - day_d) >= kSameDay_d) continue;
+    for (std::size_t number = 0; number < layout.actions.size(); ++number) {
+        const Action& action = layout.actions[number];
+        if (!is_on_day(action, day_d)) continue;
+        if (is_of_tank(action)) {
+            all.push_back(done_to_tank(number, layout));
+            continue;
+        }
         for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
             // Cleaning without a name is done to all.
             if (!action.colony.empty() && action.colony != layout.colonies[i].name) continue;
-            if (const auto done = done_to(i, action, layout, day_d, reef.colonies[i]))
+            if (const auto done = done_to(i, number, layout, day_d, reef.colonies[i]))
                 all.push_back(*done);
         }
     }

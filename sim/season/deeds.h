@@ -8,18 +8,19 @@
 
 namespace bedshade {
 
-/// A deed as it was done to one colony.
+/// A deed as it was done to one colony, or to the tank.
 struct DoneDeed {
     Deed deed = Deed::trim;
-    int colony = -1;           ///< index into Layout::colonies
+    int action = -1;           ///< index into Layout::actions
+    int colony = -1;           ///< index into Layout::colonies; -1: to the tank
     double before_m = 0.0;     ///< trim: across before
     double after_m = 0.0;      ///< trim: across after
     double cut_m2 = 0.0;       ///< trim: planar area taken away; 0: it was small enough
     Vec3 to_m = Vec3::Zero();  ///< move
 };
 
-/// Whether `action` is one that the season carries out: trim, move, add, remove and clean.
-bool is_carried_out(const Action& action);
+/// Whether an action is planned for a day.
+bool is_on_day(const Action& action, double day_d);
 
 /// Days on which something is done, rising, each once.
 std::vector<double> deed_days(const Layout& layout);
@@ -29,6 +30,7 @@ bool is_added_later(const Layout& layout, std::size_t colony);
 
 /// Does what is planned for `day_d`, in the layout's order. Nothing can be done to a colony that is
 /// not there, and one that is there cannot be added. A trim that finds nothing to cut is told.
+/// Feeding and settings are told too; conditions.h and settings.h do them.
 std::vector<DoneDeed> carry_out(const Layout& layout, double day_d, Reef& reef);
 
 }  // namespace bedshade

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <utility>
 
 #include "model/contact/base_dwelling.h"
@@ -11,11 +12,13 @@
 #include "model/sediment/sand_plan.h"
 
 #include "sim/season/colony_step.h"
+#include "sim/season/conditions.h"
 #include "sim/season/contact_log.h"
 #include "sim/season/flow_store.h"
 #include "sim/season/loose_corals.h"
 #include "sim/season/reef_light.h"
 #include "sim/season/sand_findings.h"
+#include "sim/season/settings.h"
 
 namespace bedshade {
 namespace {
@@ -29,14 +32,14 @@ void sort_largest_first(std::vector<ShadeShare>& shares) {
 }  // namespace
 
 struct Forecast::State {
-    const Layout& layout;
+    Layout layout;  // with lamps, pumps and water as they are in force
     ForecastOptions options;
     ParallelFor parallel;
     Reef reef;
-    ReefLight light;
+    std::optional<ReefLight> light;
     LightDay day;
-    std::shared_ptr<const FlowField> flow;
-    SandPlan sand;
+    std::shared_ptr<const FlowField> first_flow, flow;
+    std::optional<SandPlan> sand;
     std::vector<FlowBody> bodies;        // of the last look
     std::vector<FlowBody> sheltered_by;  // the bodies that `sand` was last laid for
     Surroundings around;
@@ -54,11 +57,6 @@ struct Forecast::State {
           options(the_options),
           parallel(std::move(the_parallel)),
           reef(reef_as_set(layout)),
-          light(layout, reef, options.output_scale, parallel, options.full_light),
-          day(light_day_of(layout)),
-          flow(process_flow_store().flow_of(layout, parallel)),
-          sand(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water, flow,
-               light.grid()),
           around(layout),
           carbon(reef.colonies.size()),
           coming_sand(reef.colonies.size()),
@@ -66,6 +64,8 @@ struct Forecast::State {
           deed_days(bedshade::deed_days(layout)) {
         for (const Colony& colony : layout.colonies)
             full_growth_net.push_back(full_growth_net_carbon(layout.taxon_of(colony)));
+        settle(set_anew(reef.day_d, layout));
+        first_flow = flow;
         for (std::size_t i = 0; i < count(); ++i)
             if (reef.colonies[i].present) acclimate_as_set(i);
         do_deeds();
@@ -75,12 +75,15 @@ struct Forecast::State {
     std::size_t count() const { return reef.colonies.size(); }
 
     void acclimate_as_set(std::size_t i);
+    void settle(const Unsettled& unsettled);
     void do_deeds();
     double next_deed_d() const;
     void look_at_flow();
     void look_at_bed(Frame& frame);
     void look_at_colonies(Frame& frame);
-    void look_at_colony(std::size_t i, const ColonyLight& light, ColonyFinding& found);
+    Milieu milieu_about(std::size_t i, double flow_m_s, double step_d) const;
+    void look_at_colony(std::size_t i, const ColonyLight& light, double step_d,
+                        ColonyFinding& found);
     void look_at_sand(Frame& frame);
     ColonyStep step_of(std::size_t i, const Frame& frame) const;
     void advance_colony(std::size_t i, const Frame& frame);
@@ -91,8 +94,8 @@ struct Forecast::State {
 /// names.
 void Forecast::State::acclimate_as_set(std::size_t i) {
     const Colony& colony = layout.colonies[i];
-    const ColonyCarbon today = carbon_of(taxon(i), reef.colonies[i], day, light.receptors(i),
-                                         light.colonies()[i], 1.0, 0.0);
+    const ColonyCarbon today = carbon_of(taxon(i), reef.colonies[i], {}, day, light->receptors(i),
+                                         light->colonies()[i], 1.0, 0.0);
     double peak = today.peak_umol_m2_s;
     if (colony.acclimated_to_dli_mol_m2_d) {
         const double own_dli = today.dli_mol_m2_d;
@@ -103,12 +106,26 @@ void Forecast::State::acclimate_as_set(std::size_t i) {
     reef.colonies[i].saturation_umol_m2_s = settled_saturation_umol_m2_s(taxon(i), peak);
 }
 
-/// Does what is planned for the reef's day.
+/// Finds anew what lamps, pumps and water decide, or for the first time.
+void Forecast::State::settle(const Unsettled& unsettled) {
+    if (!light || unsettled.lamp_places)
+        light.emplace(layout, reef_as_set(layout), options.output_scale, parallel,
+                      options.full_light);
+    if (day.lamps == 0 || unsettled.lamp_hours) day = light_day_of(layout);
+    const bool no_flow = !flow || unsettled.flow;
+    if (no_flow) flow = process_flow_store().flow_of(layout, parallel);
+    if (!no_flow && !unsettled.silt) return;
+    sand.emplace(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water,
+                 flow, light->grid());
+    sheltered_by.clear();
+}
+
+/// Does what is planned for the reef's day, once that is settled.
 void Forecast::State::do_deeds() {
     deeds = carry_out(layout, reef.day_d, reef);
     const auto adds = [](const DoneDeed& done) { return done.deed == Deed::add; };
     if (std::none_of(deeds.begin(), deeds.end(), adds)) return;
-    light.follow(reef, parallel);  // which the new ones are acclimated to
+    light->follow(reef, parallel);  // which the new ones are acclimated to
     for (const DoneDeed& done : deeds)
         if (adds(done)) acclimate_as_set(static_cast<std::size_t>(done.colony));
 }
@@ -124,29 +141,36 @@ double Forecast::State::next_deed_d() const {
 void Forecast::State::look_at_flow() {
     bodies = flow_bodies(reef);
     if (stand_alike(bodies, sheltered_by)) return;
-    sand.shelter(bodies);
+    sand->shelter(bodies);
     sheltered_by = bodies;
 }
 
 void Forecast::State::look_at_bed(Frame& frame) {
-    const BedGrid& grid = light.grid();
-    const std::size_t lamps = light.lamp_count();
-    const auto& by_lamp = light.bed();
+    const BedGrid& grid = light->grid();
+    const std::size_t lamps = light->lamp_count();
+    const auto& by_lamp = light->bed();
     frame.bed.ppfd_umol_m2_s = summed_over_lamps(by_lamp, grid.size());
     frame.bed.dli_mol_m2_d.resize(grid.size());
     for (std::size_t cell = 0; cell < grid.size(); ++cell)
         frame.bed.dli_mol_m2_d[cell] =
             dli_mol_m2_d(day, std::span(by_lamp).subspan(cell * lamps, lamps));
-    frame.bed.shear_stress_Pa = sand.shear_stress_Pa();
-    frame.bed.fallout_kg_m2_d = sand.fallout_kg_m2_d();
-    frame.bed.drift_kg_m2_d = sand.drift_kg_m2_d();
+    frame.bed.shear_stress_Pa = sand->shear_stress_Pa();
+    frame.bed.fallout_kg_m2_d = sand->fallout_kg_m2_d();
+    frame.bed.drift_kg_m2_d = sand->drift_kg_m2_d();
 }
 
-void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_light,
+/// The water about a colony from today on.
+Milieu Forecast::State::milieu_about(std::size_t i, double flow_m_s, double step_d) const {
+    const double food = food_over(layout, layout.colonies[i].name, reef.day_d, reef.day_d + step_d);
+    return milieu_of(taxon(i), flow_m_s, food, temperature_on_C(layout, reef.day_d));
+}
+
+void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_light, double step_d,
                                      ColonyFinding& found) {
     ColonyState& state = reef.colonies[i];
-    const ColonyCarbon today = carbon_of(taxon(i), state, day, light.receptors(i), colony_light,
-                                         state.sand_transmittance, carbon[i].need_scale);
+    const ColonyCarbon today = carbon_of(
+        taxon(i), state, milieu_about(i, found.flow_speed_m_s, step_d), day, light->receptors(i),
+        colony_light, state.sand_transmittance, carbon[i].need_scale);
     carbon[i] = today;
     state.stage = stage_of(state, today, full_growth_net[i], reef.day_d);
     found.ppfd_mean_umol_m2_s = today.ppfd_mean_umol_m2_s;
@@ -167,13 +191,12 @@ void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_li
 }
 
 void Forecast::State::look_at_colonies(Frame& frame) {
-    const auto& light_now = light.colonies();
-    frame.colonies.resize(count());
+    const auto& light_now = light->colonies();
     bothers = bothered_bases(layout, reef);
     parallel(count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             if (reef.colonies[i].present)
-                look_at_colony(i, light_now[i], frame.colonies[i]);
+                look_at_colony(i, light_now[i], frame.step_d, frame.colonies[i]);
             else
                 reef.colonies[i].stage = Stage::absent;
         }
@@ -183,7 +206,7 @@ void Forecast::State::look_at_colonies(Frame& frame) {
 void Forecast::State::look_at_sand(Frame& frame) {
     const double to_d = frame.day_d + frame.step_d;
     const auto events =
-        sand.events(options.seed, static_cast<std::uint32_t>(options.member), frame.day_d, to_d);
+        sand->events(options.seed, static_cast<std::uint32_t>(options.member), frame.day_d, to_d);
     parallel(count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             const ColonyState& colony = reef.colonies[i];
@@ -191,7 +214,7 @@ void Forecast::State::look_at_sand(Frame& frame) {
             const Vec3 top = top_of(colony);
             const double lee =
                 lee_factor(bodies, static_cast<int>(i), top, flow->velocity_m_s(top));
-            coming_sand[i] = sand_on(sand, taxon(i), colony, lee, events, frame.day_d, to_d);
+            coming_sand[i] = sand_on(*sand, taxon(i), colony, lee, events, frame.day_d, to_d);
             frame.colonies[i].flow_speed_m_s = coming_sand[i].flow_speed_m_s;
             frame.colonies[i].fallout_kg_m2_d = coming_sand[i].fallout_kg_m2_d;
             frame.colonies[i].sand_by = coming_sand[i].by;
@@ -207,6 +230,7 @@ ColonyStep Forecast::State::step_of(std::size_t i, const Frame& frame) const {
     step.colony = &layout.colonies[i];
     step.index = static_cast<int>(i);
     step.full_growth_net = full_growth_net[i];
+    step.growth_warmth = growth_warmth(temperature_on_C(layout, frame.day_d));
     step.settled_saturation_umol_m2_s =
         settled_saturation_umol_m2_s(taxon(i), carbon[i].peak_umol_m2_s);
     return step;
@@ -251,11 +275,12 @@ Frame Forecast::look(double step_d) {
     frame.step_d = step_d;
     frame.deeds = std::exchange(state_->deeds, {});
     frame.falls = std::exchange(state_->falls, {});
-    state_->light.follow(state_->reef, state_->parallel);
+    frame.colonies.resize(state_->count());
+    state_->light->follow(state_->reef, state_->parallel);
     state_->look_at_flow();
     state_->look_at_bed(frame);
+    state_->look_at_sand(frame);  // and flow, which carbon hangs on
     state_->look_at_colonies(frame);
-    state_->look_at_sand(frame);
     frame.reef = state_->reef;
     return frame;
 }
@@ -290,19 +315,20 @@ bool Forecast::run(const std::vector<FrameSink*>& sinks, const std::function<boo
         if (!go_on(frame.day_d / horizon)) return false;
         advance(frame);
         state_->reef.day_d = next;
+        state_->settle(set_anew(next, state_->layout));
         state_->do_deeds();
         if (next > step_end - kSliver_d) ++k;
     }
 }
 
-const BedGrid& Forecast::grid() const { return state_->light.grid(); }
+const BedGrid& Forecast::grid() const { return state_->light->grid(); }
 
 double Forecast::horizon_d() const { return state_->layout.season.months * kDaysPerMonth; }
 
-const FlowField& Forecast::flow() const { return *state_->flow; }
+const FlowField& Forecast::flow() const { return *state_->first_flow; }
 
 std::vector<double> Forecast::light_at(std::span<const LightReceptor> receptors) const {
-    return state_->light.points(receptors);
+    return state_->light->points(receptors);
 }
 
 }  // namespace bedshade

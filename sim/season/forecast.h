@@ -41,6 +41,7 @@ class Forecast {
     const BedGrid& grid() const;
     /// Days from start to horizon.
     double horizon_d() const;
+    /// The flow of the first day.
     const FlowField& flow() const;
     /// Plateau light of each lamp at points, as the reef stands, [point][lamp] [umol m-2 s-1].
     std::vector<double> light_at(std::span<const LightReceptor> receptors) const;

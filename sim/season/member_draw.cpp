@@ -93,7 +93,8 @@ void vary_taxon(Taxon& taxon, Scores& scores) {
 }
 
 /// Must be drawn right after the lamps' output, which readings tie it to.
-void vary_water(const Measured& measured, Water& water, Scores& scores) {
+void vary_water(const Measured& measured, Layout& layout, Scores& scores) {
+    Water& water = layout.water;
     // A flat measured attenuation stands for the optics: their colour is not used, and how well
     // it is known only readings say.
     if (water.attenuation_per_m && !measured.water_known_to) return;
@@ -104,6 +105,11 @@ void vary_water(const Measured& measured, Water& water, Scores& scores) {
     water.yellowing_per_m *= factor;
     water.turbidity_kg_m3 *= factor;
     if (water.attenuation_per_m) *water.attenuation_per_m *= factor;
+    for (Action& action : layout.actions)
+        if (auto* change = std::get_if<WaterChange>(&action.to))
+            for (auto* level :
+                 {&change->yellowing_per_m, &change->turbidity_kg_m3, &change->attenuation_per_m})
+                if (*level) **level *= factor;
 }
 
 /// A colony that was measured as it grew varies within that, not with all of its kind.
@@ -136,7 +142,7 @@ MemberDraw draw_member(const Layout& layout, std::uint64_t seed, std::uint32_t m
     MemberDraw draw{layout, 1.0, {}};
     Scores scores(seed, member, draw.drawn);
     draw.output_factor = scores.factor(Process::water, "lamp output", output_at_95(layout));
-    vary_water(layout.measured, draw.layout.water, scores);
+    vary_water(layout.measured, draw.layout, scores);
     for (Taxon& taxon : draw.layout.taxa) vary_taxon(taxon, scores);
     vary_measured_growth(layout, draw.layout, scores);
     for (Inhabitant& animal : draw.layout.inhabitants)

@@ -37,10 +37,69 @@ const char* kind_of(Deed deed) {
         case Deed::clean:
             return "cleaned";
         case Deed::feed:
+            return "fed";
         case Deed::set:
-            break;
+            return "set";
     }
     return "";
+}
+
+/// " for 2 d every 7 d", or nothing.
+std::string spell_of(const Feeding& feeding) {
+    std::string text;
+    if (feeding.for_d) text += fmt::format(" for {:g} d", *feeding.for_d);
+    if (feeding.every_d) text += fmt::format(" every {:g} d", *feeding.every_d);
+    return text;
+}
+
+std::string change_text(const LampChange& change) {
+    std::string text = fmt::format("lamp '{}' is set", change.lamp);
+    const char* join = " to ";
+    const auto add = [&](const std::string& what) {
+        text += join + what;
+        join = ", ";
+    };
+    if (change.output) add(fmt::format("{:.3g} of its full output", *change.output));
+    if (change.above_m) add(fmt::format("{:.3g} cm above the water", 100.0 * *change.above_m));
+    if (change.day)
+        add(fmt::format("{:.3g} h a day, with ramps of {:.3g} h",
+                        change.day->off_h - change.day->on_h, change.day->ramp_h));
+    return text;
+}
+
+std::string change_text(const PumpChange& change) {
+    std::string text = fmt::format("pump '{}' is set", change.pump);
+    if (change.flow_m3_s) text += fmt::format(" to {:.0f} L/h", 3.6e6 * *change.flow_m3_s);
+    if (change.direction)
+        text += fmt::format("{} aimed anew", change.flow_m3_s ? " and" : " to be");
+    return text;
+}
+
+std::string change_text(const WaterChange& change) {
+    std::string text = "the water is set";
+    const char* join = " to ";
+    const auto add = [&](const std::string& what) {
+        text += join + what;
+        join = ", ";
+    };
+    if (change.temperature_C) add(fmt::format("{:.3g} degC", *change.temperature_C));
+    if (change.yellowing_per_m)
+        add(fmt::format("{:.3g} 1/m of yellowing", *change.yellowing_per_m));
+    if (change.turbidity_kg_m3)
+        add(fmt::format("{:.3g} mg/L of turbidity", 1e3 * *change.turbidity_kg_m3));
+    if (change.attenuation_per_m)
+        add(fmt::format("{:.3g} 1/m of attenuation", *change.attenuation_per_m));
+    return text;
+}
+
+std::string change_text(const Feeding& feeding) {
+    return fmt::format("food is {:.3g} of what is usual{}", feeding.food, spell_of(feeding));
+}
+
+/// Of what changes no setting of the tank.
+template <class Other>
+std::string change_text(const Other& /*change*/) {
+    return {};
 }
 
 std::string trim_text(const std::string& name, const DoneDeed& done) {
@@ -52,8 +111,13 @@ std::string trim_text(const std::string& name, const DoneDeed& done) {
 }
 
 std::string deed_text(const Layout& layout, const DoneDeed& done) {
+    const Action& action = layout.actions[static_cast<std::size_t>(done.action)];
+    std::string text =
+        std::visit([](const auto& change) { return change_text(change); }, action.to);
+    if (done.colony < 0) return text;
     const Colony& colony = layout.colonies[static_cast<std::size_t>(done.colony)];
-    std::string text = fmt::format("{} is {}", colony.name, kind_of(done.deed));
+    if (done.deed == Deed::feed) return fmt::format("{}: {}", colony.name, text);
+    text = fmt::format("{} is {}", colony.name, kind_of(done.deed));
     if (done.deed == Deed::trim) text = trim_text(colony.name, done);
     if (done.deed == Deed::move)
         text += fmt::format(" to {:.0f}, {:.0f}, {:.0f} cm", 100.0 * done.to_m.x(),
@@ -97,7 +161,8 @@ Chronicle::Chronicle(const Layout& layout, int member)
     : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {}
 
 bool is_deed(const EventRecord& event) {
-    for (const Deed deed : {Deed::trim, Deed::move, Deed::add, Deed::remove, Deed::clean})
+    for (const Deed deed :
+         {Deed::trim, Deed::move, Deed::add, Deed::remove, Deed::feed, Deed::clean, Deed::set})
         if (event.kind == kind_of(deed)) return true;
     return false;
 }

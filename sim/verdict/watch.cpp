@@ -72,7 +72,7 @@ void Watch::judge_carbon(const Frame& frame, std::size_t colony, double day_d, c
     const FlagKind kind = means.uninhibited >= 0.0             ? FlagKind::too_bright
                           : means.as_set >= 0.0 && has_culprit ? FlagKind::light_short
                                                                : FlagKind::too_dim;
-    if (raised(kind, colony)) return;
+    if (!lives_on_light(colony) || raised(kind, colony)) return;
     Flag& flag = raise(kind, colony, day_d);
     flag.detail.emplace_back("mean_net_carbon_30d", means.net);
     blame_light(flag, frame);
@@ -81,8 +81,13 @@ void Watch::judge_carbon(const Frame& frame, std::size_t colony, double day_d, c
 void Watch::judge_losses(const Frame& frame, std::size_t colony) {
     const ColonyState& state = frame.reef.colonies[colony];
     const ColonyFinding& found = frame.colonies[colony];
-    if (state.lost.to_darkness > kLeastLoss && !raised(FlagKind::starved, colony))
-        blame_light(raise(FlagKind::starved, colony, frame.day_d), frame);
+    if (state.lost.to_darkness > kLeastLoss && !raised(FlagKind::starved, colony)) {
+        Flag& flag = raise(FlagKind::starved, colony, frame.day_d);
+        if (lives_on_light(colony))
+            blame_light(flag, frame);
+        else
+            flag.culprit_kind = CulpritKind::water;  // which brings its food
+    }
     if (state.lost.to_sand > kLeastLoss && !raised(FlagKind::buried, colony)) {
         Flag& flag = raise(FlagKind::buried, colony, frame.day_d);
         flag.detail.emplace_back("sand_mg_cm2", 100.0 * state.sand_kg_m2);
@@ -202,6 +207,10 @@ void Watch::blame_dwellers(Flag& flag, const Bother& by) {
     flag.culprit = by.inhabitant;
     flag.share = by.share;
     flag.detail.emplace_back("recession_mm_month", by.speed_mm_d * kDaysPerMonth);
+}
+
+bool Watch::lives_on_light(std::size_t colony) const {
+    return layout_.taxon_of(layout_.colonies[colony]).photosynthetic();
 }
 
 bool Watch::raised(FlagKind kind, std::size_t colony) const {

@@ -43,6 +43,7 @@ class Watch final : public FrameSink {
     void note_places(const Frame& frame);
     void judge_place(const Frame& frame, std::size_t colony);
     Flag& raise(FlagKind kind, std::size_t colony, double day_d);
+    bool lives_on_light(std::size_t colony) const;
     bool raised(FlagKind kind, std::size_t colony) const;
     static void blame_dwellers(Flag& flag, const Bother& by);
     void blame_light(Flag& flag, const Frame& frame) const;

@@ -27,9 +27,9 @@ LightDay even_day() {
 
 double plateau_of(double dli_mol_m2_d) { return dli_mol_m2_d / (kHours * kMolPerUmolHour); }
 
-double net_of(const Taxon& taxon, double dli_mol_m2_d, double feeding) {
+double net_of(const Taxon& taxon, double dli_mol_m2_d, const Milieu& milieu) {
     const double plateau = plateau_of(dli_mol_m2_d);
-    const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, plateau), feeding);
+    const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, plateau), milieu);
     const std::array<double, 1> by_lamp = {plateau};
     return net_carbon(tissue, even_day(), by_lamp);
 }
@@ -73,12 +73,12 @@ double radius_gain_mm(const Taxon& taxon) {
     return 500.0 * (mean_diameter_m(grown(taxon, kStart_m, kYear_d).radius_m) - kStart_m);
 }
 
-double growth_share(const Taxon& taxon, double dli_mol_m2_d, double feeding) {
-    return extension_share(net_of(taxon, dli_mol_m2_d, feeding), full_growth_net_carbon(taxon));
+double growth_share(const Taxon& taxon, double dli_mol_m2_d, const Milieu& milieu) {
+    return extension_share(net_of(taxon, dli_mol_m2_d, milieu), full_growth_net_carbon(taxon));
 }
 
-double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days) {
-    return reserve_after(taxon, 1.0, net_of(taxon, dli_mol_m2_d, 1.0), days);
+double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days, const Milieu& milieu) {
+    return reserve_after(taxon, 1.0, net_of(taxon, dli_mol_m2_d, milieu), days);
 }
 
 double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within_d,

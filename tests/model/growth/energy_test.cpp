@@ -26,6 +26,8 @@ Taxon plate() {
     return taxon;
 }
 
+const Milieu kUnfed{1.0, 0.0, 1.0};
+
 Taxon food_alone() {
     Taxon taxon;
     taxon.food_share = 1.3;
@@ -127,7 +129,7 @@ TEST_CASE("one summed light and a light by lamp give the same gross photosynthes
 TEST_CASE("gross photosynthesis meets respiration at the compensation light") {
     // A whole day at Ec, unfed: PR tanh(Ec/Ek) = 1, against q.
     const Taxon taxon = plate();
-    const Tissue tissue = tissue_of(taxon, taxon.saturation_umol_m2_s, 0.0);
+    const Tissue tissue = tissue_of(taxon, taxon.saturation_umol_m2_s, kUnfed);
     const double gross = gross_per_day(tissue, square_day(24.0), std::array{41.5});
     CHECK(tissue.production_ratio * gross == Approx(1.0));
     CHECK(net_carbon(tissue, gross, taxon.dli_full_mol_m2_d) == Approx(0.0).margin(1e-12));
@@ -172,7 +174,7 @@ TEST_CASE("a coral that lives on food alone gains the same in light and in darkn
     const LightDay day = square_day(10.0);
     CHECK(net_carbon(fed, day, std::array{0.0}) == Approx(0.3));
     CHECK(net_carbon(fed, day, std::array{400.0}) == Approx(0.3));
-    CHECK(net_carbon(tissue_of(taxon, 0.0, 0.0), day, std::array{400.0}) == Approx(-1.0));
+    CHECK(net_carbon(tissue_of(taxon, 0.0, kUnfed), day, std::array{400.0}) == Approx(-1.0));
     CHECK(settled_saturation_umol_m2_s(taxon, 300.0) == 0.0);
     CHECK(full_growth_net_carbon(taxon) == Approx(0.3));
 }
@@ -254,7 +256,7 @@ TEST_CASE("no light is needed, or none will do") {
     const LightDay day = square_day(10.0);
     const std::array plateau = {25.0}, dark = {0.0}, weight = {1.0};
     CHECK(need_scale(tissue_of(food_alone(), 0.0), day, {dark, weight}) == 0.0);
-    CHECK(std::isinf(need_scale(tissue_of(food_alone(), 0.0, 0.0), day, {plateau, weight})));
+    CHECK(std::isinf(need_scale(tissue_of(food_alone(), 0.0, kUnfed), day, {plateau, weight})));
     const Tissue tissue = tissue_of(plate(), 150.0);
     CHECK(std::isinf(need_scale(tissue, day, {dark, weight})));
     CHECK(std::isinf(need_scale(tissue, square_day(3.0), {plateau, weight})));

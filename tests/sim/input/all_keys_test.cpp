@@ -218,12 +218,36 @@ TEST_CASE("all keys: readings and actions") {
     CHECK(layout.readings[0].on_d == 14.0);
     CHECK(layout.readings[1].on_d == 0.0);
     CHECK(layout.readings[1].sensor == Sensor::scalar);
-    REQUIRE(layout.actions.size() == 2);
+    REQUIRE(layout.actions.size() == 8);
     CHECK(layout.actions[0].deed == Deed::trim);
     CHECK(layout.actions[0].day_d == 243.0);  // 1 January to 1 September of a common year
     CHECK(std::get<double>(layout.actions[0].to) == Approx(0.05));
     CHECK(layout.actions[1].day_d == Approx(8 * 30.4375));
     CHECK(std::get<Vec3>(layout.actions[1].to).isApprox(Vec3(0.9, 0.12, 0.0)));
+    const auto& meals = std::get<Feeding>(layout.actions[2].to);
+    CHECK(meals.food == 2.0);
+    CHECK(meals.for_d == 1.0);
+    CHECK(meals.every_d == 7.0);
+    CHECK(layout.actions[2].colony.empty());
+    CHECK_FALSE(std::get<Feeding>(layout.actions[3].to).for_d);
+    CHECK(layout.actions[3].colony == "B1");
+    CHECK(layout.actions[4].deed == Deed::clean);
+    const auto& lamp = std::get<LampChange>(layout.actions[5].to);
+    CHECK(lamp.lamp == "left");
+    CHECK(lamp.output == 0.3);
+    CHECK(*lamp.above_m == Approx(0.25));
+    CHECK(lamp.day->on_h == 11.0);
+    CHECK(lamp.day->off_h == 19.0);
+    CHECK(lamp.day->ramp_h == 1.0);
+    const auto& pump = std::get<PumpChange>(layout.actions[6].to);
+    CHECK(pump.pump == "left return");
+    CHECK(*pump.flow_m3_s == Approx(4000.0 / 3.6e6));
+    CHECK(pump.direction->isApprox(Vec3(58.0, 0.0, 10.0).normalized()));
+    const auto& water = std::get<WaterChange>(layout.actions[7].to);
+    CHECK(water.temperature_C == 26.0);
+    CHECK(water.yellowing_per_m == 0.05);
+    CHECK(*water.turbidity_kg_m3 == Approx(0.2e-3));
+    CHECK(water.attenuation_per_m == 0.25);
 }
 
 TEST_CASE("all keys: what was measured") {
@@ -249,7 +273,7 @@ TEST_CASE("all keys: what has no effect is said once") {
         if (d.what.find("has no effect") != std::string::npos)
             told.insert(d.what.substr(0, d.what.find(':')));
     for (const auto& what : told) CHECK(told.count(what) == 1);
-    CHECK(told.count("`water.seasonal` has no effect") == 1);
+    CHECK(told.count("`colony.fixed` has no effect") == 1);
 }
 
 TEST_CASE("all keys holds every key of the layout contract") {
@@ -277,7 +301,10 @@ TEST_CASE("all keys holds every key of the layout contract") {
         colony.growth_factor colony.growth_known_to colony.settling colony.acclimated_to
         colony.fixed measured.output_known_to measured.water_known_to
         measured.water_with_output reading.at reading.ppfd reading.on reading.sensor action.on action.month action.do action.colony
-        action.to pump.remove)");
+        action.to action.food action.for action.every action.lamp action.output action.height
+        action.day.on action.day.off action.day.ramp action.pump action.flow action.toward
+        action.water.temperature action.water.yellowing action.water.turbidity.mass
+        action.water.attenuation pump.remove)");
     for (std::string path; contract >> path;)
         CHECK((path + (paths.count(path) ? "" : " is missing")) == path);
 }

@@ -35,6 +35,22 @@ struct PutTarget {
     std::string operator()(std::monostate) const { return "-"; }
     std::string operator()(double length_m) const { return fmt::format("{}", length_m); }
     std::string operator()(const Vec3& place_m) const { return put(place_m); }
+    std::string operator()(const Feeding& f) const {
+        return fmt::format("food {} {} {}", f.food, put(f.for_d), put(f.every_d));
+    }
+    std::string operator()(const LampChange& c) const {
+        std::string out = fmt::format("{} {} {}", c.lamp, put(c.output), put(c.above_m));
+        if (c.day) out += fmt::format(" {}-{}/{}", c.day->on_h, c.day->off_h, c.day->ramp_h);
+        return out;
+    }
+    std::string operator()(const PumpChange& c) const {
+        return fmt::format("{} {} {}", c.pump, put(c.flow_m3_s),
+                           c.direction ? put(*c.direction) : "none");
+    }
+    std::string operator()(const WaterChange& c) const {
+        return fmt::format("water {} {} {} {}", put(c.temperature_C), put(c.yellowing_per_m),
+                           put(c.turbidity_kg_m3), put(c.attenuation_per_m));
+    }
 };
 
 std::string put(const Tank& t) {

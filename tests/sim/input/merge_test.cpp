@@ -156,7 +156,7 @@ TEST_CASE("taking away what is not there names the nearest") {
 TEST_CASE("readings and actions, which have no names, are added") {
     const Folder folder("unnamed");
     LayoutOptions options;
-    options.changes = {folder.write("1.toml", "[[action]]\nmonth = 2\ndo = \"feed\"\n"),
+    options.changes = {folder.write("1.toml", "[[action]]\nmonth = 2\ndo = \"feed\"\nfood = 1\n"),
                        folder.write("2.toml", "[[action]]\nmonth = 3\ndo = \"clean\"\n")};
     const auto layout = read_layout(folder.write("base.toml", kBase), options).layout;
     REQUIRE(layout.actions.size() == 2);
