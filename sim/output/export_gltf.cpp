@@ -8,6 +8,7 @@
 #include "model/light/rock_mesh.h"
 
 #include "sim/input/diagnostic.h"
+#include "sim/output/plain_text.h"
 #include "sim/output/run_layout.h"
 #include "sim/season/calendar.h"
 
@@ -71,7 +72,7 @@ class Glb {
 
     std::string finish() {
         document_["buffers"] = {{{"byteLength", buffer_.size()}}};
-        std::string text = document_.dump();
+        std::string text = json_line(document_);
         text.resize((text.size() + 3) / 4 * 4, ' ');
         std::string glb;
         for (const std::size_t word :

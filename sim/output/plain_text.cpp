@@ -1,5 +1,6 @@
 #include "sim/output/plain_text.h"
 
+#include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 #include "sim/input/diagnostic.h"
@@ -7,8 +8,27 @@
 namespace bedshade {
 namespace {
 
+/// The control characters that JSON lets stand, U+007F to U+009F, as escapes: a terminal may obey
+/// them.
+std::string without_controls(const std::string& json) {
+    std::string safe;
+    safe.reserve(json.size());
+    for (std::size_t i = 0; i < json.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(json[i]);
+        const auto next = static_cast<unsigned char>(i + 1 < json.size() ? json[i + 1] : 0);
+        if (byte == 0x7F)
+            safe += "\\u007f";
+        else if (byte == 0xC2 && next >= 0x80 && next < 0xA0)
+            safe += fmt::format("\\u{:04x}", static_cast<unsigned char>(json[++i]));
+        else
+            safe += json[i];
+    }
+    return safe;
+}
+
 std::string dumped(const nlohmann::ordered_json& document, int indent) {
-    return document.dump(indent, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+    return without_controls(
+        document.dump(indent, ' ', false, nlohmann::ordered_json::error_handler_t::replace));
 }
 
 }  // namespace
@@ -28,9 +48,15 @@ std::string json_in_page(const std::string& json) {
     return safe;
 }
 
+std::string csv_cell(const std::string& text) {
+    constexpr std::string_view kFormulaBegins = "=+-@";
+    const bool formula = !text.empty() && kFormulaBegins.find(text[0]) != std::string_view::npos;
+    return fmt::format("{}{}", formula ? "'" : "", printable(text));
+}
+
 std::string csv_quoted(const std::string& text) {
     std::string out = "\"";
-    for (const char c : printable(text)) {
+    for (const char c : csv_cell(text)) {
         if (c == '"') out += '"';
         out += c;
     }

@@ -6,7 +6,8 @@
 
 namespace bedshade {
 
-/// A JSON document as it is printed: indented by two, whatever bytes its texts hold, and a newline.
+/// A JSON document as it is printed: indented by two, whatever bytes its texts hold, control
+/// characters as escapes, and a newline.
 std::string json_text(const nlohmann::ordered_json& document);
 
 /// The same in one line, without a newline.
@@ -16,7 +17,11 @@ std::string json_line(const nlohmann::ordered_json& document);
 /// where its escape means the same.
 std::string json_in_page(const std::string& json);
 
-/// A text between quotes as a cell of a CSV table (RFC 4180), control characters shown as escapes.
+/// A text as a spreadsheet may have it: control characters shown as escapes, and an apostrophe
+/// before what would be taken for a formula (= + - @).
+std::string csv_cell(const std::string& text);
+
+/// The same between quotes, as a cell of a CSV table (RFC 4180).
 std::string csv_quoted(const std::string& text);
 
 }  // namespace bedshade

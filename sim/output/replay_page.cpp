@@ -67,7 +67,7 @@ std::string replay_json(const Trajectory& run, const std::string& label) {
     document["flags"] = replay_flags(run, layout);
     document["events"] = replay_events(run);
     document.update(replay_frames(run));
-    return json_in_page(document.dump());
+    return json_in_page(json_line(document));
 }
 
 std::string replay_page(const Trajectory& run, std::string_view shell) {

@@ -6,6 +6,8 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/batch/run_one.h"
+#include "sim/input/diagnostic.h"
+#include "sim/output/plain_text.h"
 
 #include "tools/bedshade/interrupt.h"
 
@@ -73,8 +75,8 @@ std::string batch_forecast_text(const BatchForecast& ahead) {
     if (ahead.here > 0) text += fmt::format("; the folder holds {} results", ahead.here);
     text += '\n';
     if (!ahead.run_s) return text + "None of the first ones could be run: no time can be told.\n";
-    text += fmt::format("One of them ({}) took {:.2g} s once its flow was solved.\n", ahead.first,
-                        *ahead.run_s);
+    text += fmt::format("One of them ({}) took {:.2g} s once its flow was solved.\n",
+                        printable(ahead.first), *ahead.run_s);
     text += fmt::format(
         "All of them: about {} with {} at a time, and for every new setting of pumps or rock a few "
         "seconds more.\n",
@@ -94,7 +96,7 @@ std::string batch_forecast_json(const BatchForecast& ahead) {
         {"run_s", ahead.run_s ? nlohmann::ordered_json(*ahead.run_s) : nullptr},
         {"total_s", ahead.total_s},
         {"results_MB", ahead.results_MB}};
-    return document.dump(2) + "\n";
+    return json_text(document);
 }
 
 }  // namespace bedshade

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "sim/input/units.h"
+#include "sim/output/plain_text.h"
 
 namespace bedshade {
 namespace {
@@ -22,10 +23,7 @@ Vec3 point_of(const std::string& text) {
 }
 
 std::string csv_name(const std::string& name) {
-    if (name.find_first_of(",\"\r\n") == std::string::npos) return name;
-    std::string quoted = "\"";
-    for (const char c : name) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
+    return name.find_first_of(",\"") == std::string::npos ? csv_cell(name) : csv_quoted(name);
 }
 
 std::string csv_number(double value) {
