@@ -39,7 +39,7 @@ template <class Number>
 std::vector<std::array<Number, 3>> triples_under(TableReader& in, const char* key,
                                                  std::size_t most) {
     std::string text;
-    if (!in.text(key, text, Need::required)) return {};
+    if (!in.long_text(key, text, Need::required)) return {};
     try {
         return triples<Number>(text, most);
     } catch (const MeshFault& fault) {

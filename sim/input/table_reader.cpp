@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <utility>
 
 #include "sim/input/diagnostic.h"
 #include "sim/input/time_of_day.h"
@@ -198,14 +199,24 @@ bool TableReader::whole_number(std::string_view key, int& into, int low, int hig
 }
 
 bool TableReader::text(std::string_view key, std::string& into, Need need) {
+    std::string value;
+    if (!long_text(key, value, need)) return false;
+    if (value.size() > kLongestText) {
+        complain(*table_.get(key), key,
+                 {fmt::format("is longer than {} bytes", kLongestText), "shorten it"});
+        return false;
+    }
+    into = std::move(value);
+    return true;
+}
+
+bool TableReader::long_text(std::string_view key, std::string& into, Need need) {
     const auto* found = find(key, need);
     if (!found) return false;
-    const auto value = found->value<std::string>();
+    auto value = found->value<std::string>();
     if (!value) wrong_type(*found, key, "text in quotes");
-    if (value && value->size() > kLongestText)
-        complain(*found, key, {fmt::format("is longer than {} bytes", kLongestText), "shorten it"});
-    if (!value || value->size() > kLongestText) return false;
-    into = *value;
+    if (!value) return false;
+    into = std::move(*value);
     return true;
 }
 

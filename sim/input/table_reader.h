@@ -46,7 +46,10 @@ class TableReader {
     bool number_or_quantity(std::string_view key, double& into, const Kind& kind, Range range);
     bool whole_number(std::string_view key, int& into, int low, int high,
                       Need need = Need::optional);
+    /// A text of at most 200 bytes: a name, a word.
     bool text(std::string_view key, std::string& into, Need need = Need::optional);
+    /// A text of any length.
+    bool long_text(std::string_view key, std::string& into, Need need = Need::optional);
     bool flag(std::string_view key, bool& into);
     bool date(std::string_view key, CalendarDay& into, Need need = Need::optional);
     /// "10:00" (or a TOML time) as hours from midnight.

@@ -176,6 +176,14 @@ TEST_CASE("a layout with a mesh reads back to the same rock without the file") {
     }
 }
 
+TEST_CASE("the layout kept in a run reads back when its mesh is far longer than a name") {
+    const LayoutFile first = read_layout(BEDSHADE_SOURCE_DIR "/scenarios/arch.toml");
+    LayoutOptions options;
+    options.traits_text = first.traits_text;
+    REQUIRE(first.text.size() > 10000);
+    CHECK(read_layout_text(first.text, "nowhere/run.toml", options).text == first.text);
+}
+
 TEST_CASE("a mesh that does not fit into the tank is refused with the likely reason") {
     const std::string message = refusal("file = \"wedge.stl\"\nat = \"50 30 0 cm\"");
     CHECK(says(message, "layout.toml:16:8: error: the mesh of rock \"scan\" reaches from -4950"));
