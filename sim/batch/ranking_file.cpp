@@ -12,6 +12,7 @@
 #include "sim/output/hdf5_dataset.h"
 #include "sim/output/hdf5_error.h"
 #include "sim/output/hdf5_reader.h"
+#include "sim/output/hdf5_screen.h"
 #include "sim/output/hdf5_types.h"
 #include "sim/output/output_path.h"
 #include "sim/output/plain_text.h"
@@ -228,6 +229,7 @@ RankingContents read_ranking(const fs::path& path) {
         if (!fs::is_regular_file(path) || !H5::H5File::isHdf5(path.string()))
             throw Mismatch("it is neither a batch's folder nor a table that gather wrote");
         with_hdf5("read", path, [&] {
+            screen_hdf5(path);
             const H5::H5File file(path.string(), H5F_ACC_RDONLY);
             if (!file.attrExists("format") || text_attribute(file, "format") != kFormat)
                 throw Mismatch("it is an HDF5 file, but no table that gather wrote");

@@ -3,6 +3,7 @@
 #include <cstring>
 #include <fmt/core.h>
 
+#include "sim/output/hdf5_error.h"
 #include "sim/output/hdf5_types.h"
 
 namespace bedshade {
@@ -35,10 +36,19 @@ H5::Attribute open_attribute(const H5::H5File& file, const std::string& name, H5
     return attribute;
 }
 
+/// Whether something of this name is in the file itself: links may lead in circles, or have the
+/// library open another file.
+bool holds(const H5::H5File& file, const std::string& path) {
+    if (!file.nameExists(path)) return false;
+    H5L_info_t link;
+    require(H5Lget_info(file.getId(), path.c_str(), &link, H5P_DEFAULT), "H5Lget_info");
+    return link.type == H5L_TYPE_HARD;
+}
+
 /// Whether each group on the way and the object itself are there.
 bool has(const H5::H5File& file, const std::string& path) {
     for (auto end = path.find('/', 1);; end = path.find('/', end + 1)) {
-        if (!file.nameExists(path.substr(0, end))) return false;
+        if (!holds(file, path.substr(0, end))) return false;
         if (end == std::string::npos) return true;
     }
 }
@@ -52,6 +62,9 @@ H5::DataSet open_dataset(const H5::H5File& file, const std::string& path, H5T_cl
     H5::DataSet dataset = file.openDataSet(path);
     if (dataset.getTypeClass() != values)
         throw Mismatch(fmt::format("{} does not hold {}", path, word_for(values)));
+    const H5::DSetCreatPropList list = dataset.getCreatePlist();
+    if (list.getExternalCount() > 0 || list.getLayout() == H5D_VIRTUAL)
+        throw Mismatch(fmt::format("{} keeps its values in another file", path));
     const int found = dataset.getSpace().getSimpleExtentNdims();
     if (found != dimensions)
         throw Mismatch(fmt::format("{} has {} dimensions, not {}", path, found, dimensions));

@@ -6,6 +6,7 @@
 
 #include "sim/input/diagnostic.h"
 #include "sim/output/hdf5_reader.h"
+#include "sim/output/hdf5_screen.h"
 #include "sim/output/sha256.h"
 #include "sim/season/calendar.h"
 
@@ -28,6 +29,7 @@ void require_file(const fs::path& path) {
     if (!fs::exists(status)) throw Mismatch("there is no such file");
     if (fs::is_directory(status)) throw Mismatch("it is a folder");
     if (!H5::H5File::isHdf5(path.string())) throw Mismatch("it is not an HDF5 file");
+    screen_hdf5(path);
 }
 
 void check_format(const H5::H5File& file) {

@@ -392,6 +392,82 @@ TEST_CASE("a trajectory that claims absurd sizes is refused before memory is ask
         Contains("over the limit of"));
 }
 
+TEST_CASE("a store of texts whose sizes lead nowhere is refused, which HDF5 would walk for ever") {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 3);
+    const std::string whole = synthetic::bytes_of(folder / "run.h5");
+    const std::size_t store = whole.find(std::string("GCOL\x01\0\0\0", 8));
+    REQUIRE(store != std::string::npos);
+    // A store's first text: its index, and its size eight bytes on.
+    const std::size_t index = store + 16, size = store + 24;
+    const auto complaint_with = [&](std::size_t at, const std::string& bytes) {
+        std::string damaged = whole;
+        damaged.replace(at, bytes.size(), bytes);
+        std::ofstream(folder / "bad.h5", std::ios::binary) << damaged;
+        return complaint(folder / "bad.h5");
+    };
+    const std::string nothing(8, '\0'), all(8, '\xFF');
+    CHECK_THAT(complaint_with(index, std::string(2, '\0') + whole.substr(index + 2, 6) + nothing),
+               Contains("its store of texts is damaged"));
+    CHECK_THAT(complaint_with(size, all), Contains("its store of texts is damaged"));
+    CHECK_THAT(complaint_with(size, "\xF0" + all.substr(1)),
+               Contains("its store of texts is damaged"));
+    CHECK_THAT(complaint_with(store + 8, all), Contains("its store of texts is cut short"));
+    CHECK_THAT(complaint_with(store + 8, nothing), Contains("its store of texts is cut short"));
+    CHECK_THAT(complaint_with(13, "\x04"), Contains("do not take eight bytes"));
+    std::ofstream(folder / "late.h5", std::ios::binary) << std::string(512, '\0') << whole;
+    CHECK_THAT(complaint(folder / "late.h5"), Contains("it does not begin as an HDF5 file does"));
+}
+
+TEST_CASE("links that lead in circles or out of the file are no datasets") {
+    CHECK_THAT(complaint_after([](H5::H5File& file) {
+                   file.unlink("/time");
+                   H5Lcreate_soft("/time", file.getId(), "/time", H5P_DEFAULT, H5P_DEFAULT);
+               }),
+               Contains("it has no dataset /time"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) {
+                   file.unlink("/bed/x");
+                   H5Lcreate_soft("/bed", file.getId(), "/bed/x", H5P_DEFAULT, H5P_DEFAULT);
+               }),
+               Contains("it has no dataset /bed/x"));
+    // Another file must not be opened for this one, though it holds what is asked for.
+    const synthetic::Folder elsewhere;
+    write_run(elsewhere / "other.h5", 3);
+    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+                   file.unlink("/time");
+                   H5Lcreate_external((elsewhere / "other.h5").c_str(), "/time", file.getId(),
+                                      "/time", H5P_DEFAULT, H5P_DEFAULT);
+               }),
+               Contains("it has no dataset /time"));
+}
+
+TEST_CASE("values that lie in another file are not read") {
+    const synthetic::Folder elsewhere;
+    std::ofstream(elsewhere / "secret") << "what others must not see";
+    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+                   file.unlink("/time");
+                   H5::DSetCreatPropList list;
+                   list.setExternal((elsewhere / "secret").c_str(), 0, 24);
+                   const hsize_t three = 3;
+                   file.createDataSet("/time", H5::PredType::IEEE_F64LE, H5::DataSpace(1, &three),
+                                      list);
+               }),
+               Contains("/time keeps its values in another file"));
+}
+
+TEST_CASE("a small file that unpacks to far more than its sizes allow is refused") {
+    const hsize_t large = hsize_t{1} << 31U;
+    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+                   file.unlink("/bed/x");
+                   H5::DSetCreatPropList list;
+                   list.setChunk(1, &large);
+                   list.setDeflate(9);
+                   file.createDataSet("/bed/x", H5::PredType::STD_U8LE, H5::DataSpace(1, &large),
+                                      list);
+               }),
+               Contains("/bed/x does not hold numbers"));
+}
+
 TEST_CASE("a layout text that was changed is noticed") {
     const H5::StrType text(H5::PredType::C_S1, H5T_VARIABLE);
     const std::string changed = "title = \"another\"\n";
