@@ -1,6 +1,8 @@
 // The program: finds the command, parses its options, runs it, and turns errors into exit codes.
 #include <algorithm>
 #include <cstdio>
+#include <cstdlib>
+#include <exception>
 #include <fmt/format.h>
 #include <memory>
 #include <new>
@@ -140,9 +142,24 @@ void keep_flow_fields() {
         process_flow_store().set_shelf(std::make_shared<FlowFolder>(folder / "flow"));
 }
 
+/// A library that throws where nobody can catch (the ray tracer's threads, when none can be made)
+/// ends the program here: in one line, and without a core file.
+[[noreturn]] void give_up() {
+    try {
+        if (const auto thrown = std::current_exception()) std::rethrow_exception(thrown);
+        std::fprintf(stderr, "bedshade: a library gave up\n");
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "bedshade: a library gave up: %s\n", error.what());
+    } catch (...) {
+        std::fprintf(stderr, "bedshade: a library gave up\n");
+    }
+    std::_Exit(kFailed);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+    std::set_terminate(give_up);
     try {
         keep_flow_fields();
         return dispatch(argc, argv);
