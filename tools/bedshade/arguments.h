@@ -54,6 +54,16 @@ class Arguments {
     std::vector<std::string> words_;
 };
 
+/// Options that several commands share; a command says which mean something to it.
+enum SharedOption : unsigned {
+    kTakesTraits = 1,
+    kTakesThreads = 2,
+    kTakesJson = 4,
+    kTakesQuiet = 8,
+    /// What whatever works on a layout takes.
+    kTakesAll = kTakesTraits | kTakesThreads | kTakesJson | kTakesQuiet,
+};
+
 /// One command: its name, how it is called, what it is for, its own options, and what it does.
 struct Command {
     const char* name;
@@ -62,6 +72,7 @@ struct Command {
     const char* help;     ///< a paragraph and an example
     void (*add_options)(po::options_description&);
     int (*run)(const Arguments&);
+    unsigned takes;  ///< SharedOption bits
 };
 
 /// Every command of the program, in the order help lists them.

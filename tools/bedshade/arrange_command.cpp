@@ -128,6 +128,7 @@ const Command kArrangeCommand = {
             "fresh", po::value<int>()->default_value(12)->value_name("N"),
             "runs of the next seed that given and arranged are scored on again");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

@@ -235,6 +235,7 @@ const Command kBatchCommand = {
             "seed", po::value<std::uint64_t>()->value_name("S"),
             "of the random numbers (default: the study's, or 1)");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

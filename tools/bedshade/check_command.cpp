@@ -137,6 +137,7 @@ const Command kCheckCommand = {
     "Light-meter readings in the layout are set beside what the model gives there.\n"
     "  bedshade check my_tank.toml",
     [](po::options_description&) {},
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

@@ -141,6 +141,7 @@ const Command kCompareCommand = {
         add_season_options(options);
         add_members_option(options);
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

@@ -106,6 +106,7 @@ const Command kDescribeCommand = {
     "A run that was stopped (RUN.h5.part) is described as far as it came.\n"
     "  bedshade describe my_tank.h5",
     [](po::options_description&) {},
-    run};
+    run,
+    kTakesJson};
 
 }  // namespace bedshade

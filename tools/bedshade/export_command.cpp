@@ -95,11 +95,12 @@ const Command kExportCommand = {
     "  bedshade export my_tank.h5 --to csv --out my_tank_tables\n"
     "  bedshade export my_tank.h5 --to gltf --month 24 --out my_tank_scene",
     [](po::options_description& options) {
-        options.add_options()("to", po::value<std::string>()->value_name("FORMAT"),
-                              "csv, gltf or vtk")(
-            "out", po::value<std::string>()->value_name("FOLDER"), "write the files there")(
+        options.add_options()("to", po::value<std::string>()->value_name("csv|gltf|vtk"),
+                              "the format")("out", po::value<std::string>()->value_name("FOLDER"),
+                                            "write the files there")(
             "month", po::value<int>()->value_name("M"), "only this month, from 0 (gltf and vtk)");
     },
-    run};
+    run,
+    kTakesJson | kTakesQuiet};
 
 }  // namespace bedshade

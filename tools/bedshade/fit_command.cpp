@@ -137,6 +137,7 @@ const Command kFitCommand = {
             "standard deviation of what all readings of a meter share");
         add_seed_option(options);
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

@@ -125,6 +125,7 @@ const Command kForecastCommand = {
             "trace all light anew each step, slowly, to check the quick way by: the results are "
             "the same")("fail-on-flag", "exit with 3 when a flag was raised");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

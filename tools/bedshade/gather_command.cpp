@@ -194,6 +194,7 @@ const Command kGatherCommand = {
             "whole", "fail, and write nothing, where a shard has not finished")(
             "force", "replace files that are there");
     },
-    run};
+    run,
+    kTakesJson};
 
 }  // namespace bedshade

@@ -128,6 +128,7 @@ const Command kLightCommand = {
             "csv", po::value<std::string>()->value_name("FILE"), "write every row there")(
             "force", "replace a file that is there");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

@@ -1,12 +1,10 @@
 // The program: finds the command, parses its options, runs it, and turns errors into exit codes.
-#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <fmt/format.h>
 #include <memory>
 #include <new>
-#include <sstream>
 
 #include "sim/output/flow_folder.h"
 #include "sim/output/output_path.h"
@@ -14,43 +12,16 @@
 
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/cache_folder.h"
+#include "tools/bedshade/completion.h"
+#include "tools/bedshade/help_text.h"
+#include "tools/bedshade/man_page.h"
+#include "tools/bedshade/option_table.h"
 #include "tools/bedshade/terminal.h"
 #include "tools/bedshade/version.h"
 
 namespace {
 
 using namespace bedshade;
-
-void print_overview(std::FILE* to) {
-    fmt::print(
-        to,
-        "bedshade forecasts a reef layout: what each coral grows to, what it shades, and the "
-        "month\nin which something on the bed is starved, smothered or overgrown.\n\n"
-        "usage: bedshade COMMAND [OPTIONS]\n\n");
-    for (const Command& command : commands())
-        fmt::print(to, "  {:<10}{}\n", command.name, command.summary);
-    fmt::print(to,
-               "\n  bedshade COMMAND --help says more; bedshade --version names the version.\n"
-               "  example: bedshade forecast my_tank.toml --out my_tank.h5\n");
-}
-
-po::options_description options_of(const Command& command) {
-    po::options_description options("options");
-    command.add_options(options);
-    options.add_options()("traits", po::value<std::vector<std::string>>()->value_name("FILE"),
-                          "lay a trait table of your own over the built-in one (may be repeated)")(
-        "threads", po::value<int>()->value_name("N"), "processors to use (default: all allotted)")(
-        "json", "print one JSON document on standard output and nothing else there")(
-        "quiet", "print no progress and no hints")("help,h", "print this help");
-    return options;
-}
-
-void print_help(const Command& command) {
-    std::ostringstream options;
-    options << options_of(command);
-    fmt::print("{}\n\nusage: bedshade {} {} [OPTIONS]\n\n{}\n\n{}", command.summary, command.name,
-               command.words, command.help, options.str());
-}
 
 int run(const Command& command, int argc, char** argv) {
     const auto visible = options_of(command);
@@ -65,7 +36,7 @@ int run(const Command& command, int argc, char** argv) {
         po::command_line_parser(argc, argv).options(all).positional(positions).style(style).run(),
         values);
     if (values.count("help") > 0) {
-        print_help(command);
+        fmt::print("{}", help_text(command));
         return kDone;
     }
     po::notify(values);
@@ -80,6 +51,10 @@ int report_usage(const std::string& message, const char* command) {
     return kBadInput;
 }
 
+std::string suggestion(const std::string& near) {
+    return near.empty() ? near : fmt::format("; did you mean '{}'?", near);
+}
+
 int run_reporting(const Command& command, int argc, char** argv) {
     try {
         const int code = run(command, argc, argv);
@@ -87,6 +62,11 @@ int run_reporting(const Command& command, int argc, char** argv) {
         return code;
     } catch (const UsageError& error) {
         return report_usage(error.what(), command.name);
+    } catch (const po::unknown_option& error) {
+        const std::string near = nearest_option(error.get_option_name(), command);
+        return report_usage(fmt::format("{} has no option '{}'{}", command.name,
+                                        printable(error.get_option_name()), suggestion(near)),
+                            command.name);
     } catch (const po::error& error) {
         return report_usage(printable(error.what()), command.name);
     } catch (const InputError& error) {
@@ -106,33 +86,47 @@ int run_reporting(const Command& command, int argc, char** argv) {
     return kFailed;
 }
 
-std::vector<std::string> command_names() {
-    std::vector<std::string> names;
-    for (const Command& command : commands()) names.emplace_back(command.name);
-    return names;
+int unknown_command(const std::string& word) {
+    return report_usage(
+        fmt::format("'{}' is no command{}", printable(word), suggestion(nearest_command(word))),
+        nullptr);
+}
+
+/// `bedshade help`, and `bedshade help COMMAND`.
+int help(int argc, char** argv) {
+    if (argc < 3) {
+        fmt::print("{}", overview_text());
+        return kDone;
+    }
+    const Command* command = find_command(argv[2]);
+    if (command == nullptr) return unknown_command(argv[2]);
+    fmt::print("{}", help_text(*command));
+    return kDone;
+}
+
+int print_completion(int argc, char** argv) {
+    const std::string shell = argc > 2 ? argv[2] : "";
+    if (shell != "bash" && shell != "zsh")
+        return report_usage(
+            fmt::format("--completion is '{}'; allowed: bash, zsh", printable(shell)), nullptr);
+    fmt::print("{}", shell == "bash" ? bash_completion() : zsh_completion());
+    return kDone;
 }
 
 int dispatch(int argc, char** argv) {
     if (argc < 2) {
-        print_overview(stderr);
+        fmt::print(stderr, "{}", overview_text());
         return kBadInput;
     }
     const std::string word = argv[1];
-    if (word == "--help" || word == "-h" || word == "help") {
-        print_overview(stdout);
+    if (word == "--help" || word == "-h" || word == "help") return help(argc, argv);
+    if (word == "--completion") return print_completion(argc, argv);
+    if (word == "--version" || word == "--man") {
+        fmt::print("{}", word == "--man" ? man_page() : version_text());
         return kDone;
     }
-    if (word == "--version") {
-        fmt::print("{}", version_text());
-        return kDone;
-    }
-    const auto found = std::find_if(commands().begin(), commands().end(),
-                                    [&](const Command& c) { return word == c.name; });
-    if (found != commands().end()) return run_reporting(*found, argc - 1, argv + 1);
-    const std::string near = nearest_name(word, command_names());
-    return report_usage(fmt::format("'{}' is no command{}", printable(word),
-                                    near.empty() ? "" : fmt::format("; did you mean '{}'?", near)),
-                        nullptr);
+    const Command* command = find_command(word);
+    return command == nullptr ? unknown_command(word) : run_reporting(*command, argc - 1, argv + 1);
 }
 
 /// Flow fields outlast the program where there is a folder for them.

@@ -48,6 +48,7 @@ const Command kNewCommand = {
             "depth", po::value<std::string>()->value_name("D"), "water over the sand")(
             "force", "replace a file that is there");
     },
-    run};
+    run,
+    kTakesQuiet};
 
 }  // namespace bedshade

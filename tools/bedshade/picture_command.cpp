@@ -41,6 +41,7 @@ const Command kPictureCommand = {
             "out", po::value<std::string>()->value_name("PLAN.svg"), "write the drawing there")(
             "force", "replace a file that is there");
     },
-    run};
+    run,
+    kTakesQuiet};
 
 }  // namespace bedshade

@@ -152,6 +152,7 @@ const Command kPlaceCommand = {
             "diameter", po::value<std::string>()->value_name("CM"),
             "size corals are set in at (as usual for their form; none larger than it grows)");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

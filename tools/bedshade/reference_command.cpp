@@ -180,6 +180,7 @@ const Command kReferenceCommand = {
             "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
             "of the random numbers")("force", "replace a file that is there");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade

@@ -66,6 +66,7 @@ const Command kReplayCommand = {
             "beside", po::value<std::string>()->value_name("OTHER.h5"),
             "show another run in step with it")("force", "replace a file that is there");
     },
-    run};
+    run,
+    kTakesJson | kTakesQuiet};
 
 }  // namespace bedshade

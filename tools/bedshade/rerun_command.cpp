@@ -99,6 +99,7 @@ const Command kRerunCommand = {
         options.add_options()("out", po::value<std::string>()->value_name("AGAIN.h5"),
                               "write the new run there")("force", "replace a file that is there");
     },
-    run};
+    run,
+    kTakesThreads | kTakesQuiet};
 
 }  // namespace bedshade

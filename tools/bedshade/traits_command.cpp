@@ -155,6 +155,7 @@ const Command kTraitsCommand = {
     "comes from and how well it is known (read, mixed, analog, memory, practice).\n"
     "  bedshade traits\n  bedshade traits \"plating montipora\"",
     [](po::options_description&) {},
-    run};
+    run,
+    kTakesTraits | kTakesJson};
 
 }  // namespace bedshade

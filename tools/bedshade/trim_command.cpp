@@ -117,6 +117,7 @@ const Command kTrimCommand = {
             "fragment", po::value<std::string>()->default_value("3 cm")->value_name("L"),
             "side of the square of coral that is counted as one fragment");
     },
-    run};
+    run,
+    kTakesAll};
 
 }  // namespace bedshade
