@@ -14,6 +14,7 @@ import os, pathlib, re, shlex, shutil, subprocess, sys, tempfile
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SLOW = re.compile(r"\b(batch (?!.*--dry-run)|gather|trim|arrange|place|reference|fit)\b|--members|--full")
 RUNS = ("my_tank.h5", "other.h5", "RUN.h5")  # made beforehand where a document does not make them itself
+NO_COMMANDS = ("bedshade trajectory",)  # what a file calls itself
 LAYOUTS = ("my_tank.toml",)
 CHANGES = ("my_cuts.toml", "my_moves.toml")
 
@@ -49,7 +50,8 @@ def commands_named_in(path):
     """Commands in code spans of the text, `bedshade check my_tank.toml`."""
     text = re.sub(r"^```.*?^```", lambda block: "\n" * block.group().count("\n"), path.read_text(), flags=re.M | re.S)
     return [Command(path.name, text.count("\n", 0, span.start()) + 1, " ".join(span.group(1).split()))
-            for span in re.finditer(r"`(bedshade [a-z][^`]*)`", text)]
+            for span in re.finditer(r"`(bedshade [a-z][^`]*)`", text)
+            if span.group(1) not in NO_COMMANDS]
 
 
 def matches(shown, printed):
