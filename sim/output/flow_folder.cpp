@@ -1,12 +1,11 @@
 #include "sim/output/flow_folder.h"
 
-#include <algorithm>
 #include <cstring>
 #include <fstream>
 #include <iterator>
 #include <unistd.h>
-#include <utility>
 
+#include "sim/output/newest_files.h"
 #include "sim/output/sha256.h"
 
 namespace bedshade {
@@ -123,21 +122,7 @@ void FlowFolder::put(const std::string& key, const TankFlow& flow) {
         }
     }
     fs::rename(part, file_of(digest), failed);
-    drop_oldest();
-}
-
-void FlowFolder::drop_oldest() const {
-    std::vector<std::pair<fs::file_time_type, fs::path>> files;
-    std::error_code failed;
-    for (fs::directory_iterator entry(folder_, failed), end; !failed && entry != end;
-         entry.increment(failed)) {
-        std::error_code gone;
-        const auto when = fs::last_write_time(entry->path(), gone);
-        const auto kind = entry->path().extension();
-        if (!gone && (kind == ".flow" || kind == ".part")) files.emplace_back(when, entry->path());
-    }
-    std::sort(files.begin(), files.end());
-    for (std::size_t i = 0; i + kMostFiles < files.size(); ++i) fs::remove(files[i].second, failed);
+    keep_newest_files(folder_, {".flow", ".part"}, kMostFiles);
 }
 
 }  // namespace bedshade

@@ -24,7 +24,6 @@ class FlowFolder final : public FlowShelf {
 
   private:
     std::filesystem::path file_of(const std::string& digest) const;
-    void drop_oldest() const;
 
     std::filesystem::path folder_;
 };
