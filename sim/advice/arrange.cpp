@@ -1,11 +1,14 @@
 #include "sim/advice/arrange.h"
 
 #include <algorithm>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
 #include <utility>
 
 #include "model/base/random.h"
 
 #include "sim/advice/arrange_search.h"
+#include "sim/advice/memo_json.h"
 
 namespace bedshade {
 namespace {
@@ -57,8 +60,7 @@ std::vector<double> values_by_lot(const Layout& layout, const ArrangeOptions& op
     work.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
         const Layout drawn = lots.draw(options.seed, static_cast<std::uint32_t>(i));
         const ForecastOptions season{options.seed, 0, options.output_scale};
-        values[i] = season_score(drawn, season, run_serially, go_on).value();
-        go_on(1.0);
+        values[i] = recalled_score(work.memo(), drawn, season, run_serially, go_on).value();
     });
     return values;
 }
@@ -73,8 +75,7 @@ std::vector<ScorePair> fresh_scores(const Layout& given, const Layout& arranged,
                                      options.output_scale};
         const bool first = i % 2 == 0;
         (first ? scores[pair].given : scores[pair].arranged) =
-            season_score(first ? given : arranged, season, run_serially, go_on);
-        go_on(1.0);
+            recalled_score(work.memo(), first ? given : arranged, season, run_serially, go_on);
     });
     return scores;
 }
@@ -88,8 +89,7 @@ ScorePair fine_scores(Layout given, Layout arranged, const ArrangeOptions& optio
     const ForecastOptions season{options.seed, 0, options.output_scale};
     work.run(2, [&](std::size_t i, const GoOn& go_on) {
         (i == 0 ? scores.given : scores.arranged) =
-            season_score(i == 0 ? given : arranged, season, run_serially, go_on);
-        go_on(1.0);
+            recalled_score(work.memo(), i == 0 ? given : arranged, season, run_serially, go_on);
     });
     return scores;
 }
@@ -106,6 +106,22 @@ std::vector<Moved> moves_between(const Layout& given, const Layout& arranged) {
 
 }  // namespace
 
+PairedGain paired_gain(const std::vector<ScorePair>& pairs) {
+    constexpr double kMostMargin = 20.0;
+    const auto count = static_cast<double>(pairs.size());
+    double sum = 0.0, squares = 0.0;
+    std::vector<double> gains;
+    for (const ScorePair& pair : pairs)
+        gains.push_back(std::clamp(pair.arranged.value(), -kMostMargin, kMostMargin) -
+                        std::clamp(pair.given.value(), -kMostMargin, kMostMargin));
+    for (const double gain : gains) sum += gain;
+    const double mean = sum / count;
+    for (const double gain : gains) squares += (gain - mean) * (gain - mean);
+    const double error = std::sqrt(squares / (count - 1.0) / count);
+    const double t = boost::math::quantile(boost::math::students_t(count - 1.0), 0.95);
+    return {mean, mean - t * error, mean + t * error};
+}
+
 double work_of_arranging(const ArrangeOptions& options) {
     constexpr double kFine = 2.0;
     return 2.0 * (options.forecasts + options.fresh) + kFine;
@@ -119,6 +135,7 @@ ArrangeAdvice arrange(const Layout& layout, const ArrangeOptions& options,
     advice.arranged = search.best();
     advice.moved = moves_between(layout, advice.arranged);
     advice.best_estimate = {search.score_as_given(), search.score()};
+    advice.held_back = search.held_back();
     advice.searched = search.forecasts();
     if (!work.stopped()) advice.at_random = values_by_lot(layout, options, advice.searched, work);
     if (!work.stopped()) advice.fresh = fresh_scores(layout, advice.arranged, options, work);

@@ -1,14 +1,20 @@
 #include "sim/advice/cut_flags.h"
 
 #include <algorithm>
+#include <fmt/format.h>
 
 #include "sim/advice/cuts.h"
+#include "sim/input/diagnostic.h"
 
 namespace bedshade {
 namespace {
 
 bool on_bed(const Layout& layout, const Flag& flag) {
     return layout.colonies[static_cast<std::size_t>(flag.colony)].on_bed();
+}
+
+const std::string& colony_name(const Layout& layout, int colony) {
+    return layout.colonies[static_cast<std::size_t>(colony)].name;
 }
 
 bool is_of_light(FlagKind kind) {
@@ -22,15 +28,29 @@ bool was_too_dim(const std::vector<Flag>& flags, const Flag& flag) {
     });
 }
 
-bool is_among(const std::vector<Flag>& flags, const Flag& flag) {
-    return std::any_of(flags.begin(), flags.end(), [&](const Flag& f) {
+/// The same flag of the same coral in another run.
+const Flag* twin_of(const std::vector<Flag>& flags, const Flag& flag) {
+    const auto twin = std::find_if(flags.begin(), flags.end(), [&](const Flag& f) {
         return f.kind == flag.kind && f.colony == flag.colony;
     });
+    return twin == flags.end() ? nullptr : &*twin;
 }
 
-bool can_be_kept_away(const Layout& layout, const std::vector<Flag>& flags, const Flag& flag) {
-    if (!colony_to_cut(layout, flag)) return false;
-    return !is_of_light(flag.kind) || !was_too_dim(flags, flag);
+/// Whether a plan is never asked about a flag: a spot too dim from the start is the layout's, that
+/// a coral which is not cut grows to the size of its kind is no harm done, and a loose one walks or
+/// falls of itself.
+bool is_no_plans(const Layout& layout, const Flag& flag) {
+    const bool of_itself = flag.kind == FlagKind::fallen || flag.kind == FlagKind::strayed;
+    return !on_bed(layout, flag) || of_itself || flag.kind == FlagKind::too_dim ||
+           (flag.kind == FlagKind::outgrown && !is_cut(layout, flag.colony));
+}
+
+/// With the blame that another flag lays.
+Flag blamed_as(Flag flag, const Flag& other) {
+    flag.culprit_kind = other.culprit_kind;
+    flag.culprit = other.culprit;
+    flag.share = other.share;
+    return flag;
 }
 
 }  // namespace
@@ -64,11 +84,15 @@ std::optional<int> colony_to_cut(const Layout& layout, const Flag& flag) {
 }
 
 std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
-    if (colony_to_cut(layout, flag))
-        return is_of_light(flag.kind) ? "its spot was too dim before" : "";
+    if (colony_to_cut(layout, flag)) return "";
     switch (flag.kind) {
         case FlagKind::too_dim:
-            return "its spot is too dim even with every neighbour as it was set";
+            return flag.culprit_kind == CulpritKind::colony && is_cut(layout, flag.culprit)
+                       ? fmt::format(
+                             "its spot is too dim with every neighbour as it was set; a "
+                             "smaller '{}' from the first day might do",
+                             printable(colony_name(layout, flag.culprit)))
+                       : "its spot is too dim even with every neighbour as it was set";
         case FlagKind::light_short:
         case FlagKind::starved:
             return flag.culprit_kind == CulpritKind::colony
@@ -98,18 +122,31 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
 std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
                                         const std::vector<Flag>& without_cuts) {
     for (const Flag& flag : flags) {
-        if (!on_bed(layout, flag) || flag.kind == FlagKind::too_dim) continue;
-        if (can_be_kept_away(layout, flags, flag)) return flag;
+        if (is_no_plans(layout, flag)) continue;
+        if (colony_to_cut(layout, flag)) return flag;
+        const Flag* const twin = twin_of(without_cuts, flag);
+        if (twin != nullptr && colony_to_cut(layout, *twin)) return blamed_as(flag, *twin);
         const bool of_dim_spot = is_of_light(flag.kind) && was_too_dim(flags, flag);
-        if (!of_dim_spot && !is_among(without_cuts, flag)) return flag;
+        if (twin == nullptr && !of_dim_spot) return flag;
     }
     return std::nullopt;
 }
 
-std::vector<Flag> left_alone(const Layout& layout, const std::vector<Flag>& flags) {
+bool hangs_on_run_without_cuts(const Layout& layout, const std::vector<Flag>& flags) {
+    return std::any_of(flags.begin(), flags.end(), [&](const Flag& flag) {
+        return !is_no_plans(layout, flag) && !colony_to_cut(layout, flag);
+    });
+}
+
+std::vector<Flag> left_alone(const Layout& layout, const std::vector<Flag>& flags,
+                             const std::vector<Flag>& without_cuts) {
     std::vector<Flag> left;
-    for (const Flag& flag : flags)
-        if (on_bed(layout, flag) && !can_be_kept_away(layout, flags, flag)) left.push_back(flag);
+    for (const Flag& flag : flags) {
+        const Flag* const twin = twin_of(without_cuts, flag);
+        const bool could = colony_to_cut(layout, flag).has_value() ||
+                           (twin != nullptr && colony_to_cut(layout, *twin));
+        if (on_bed(layout, flag) && !could) left.push_back(flag);
+    }
     return left;
 }
 

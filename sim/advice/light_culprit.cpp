@@ -100,4 +100,12 @@ LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_
     return {};
 }
 
+LightCulprit light_culprit(const BedAhead& bed, const Candidate& candidate,
+                           const Outlook& outlook) {
+    const OverTime& light = outlook.gauge(Gauge::light);
+    return light_culprit(
+        bed, Vec3(outlook.at_m.x(), outlook.at_m.y(), candidate.light_height * candidate.height_m),
+        light.worst_day_d, std::exp(light.worst));
+}
+
 }  // namespace bedshade

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "sim/advice/bed_ahead.h"
+#include "sim/advice/outlook.h"
 
 namespace bedshade {
 
@@ -14,5 +15,8 @@ struct LightCulprit {
 };
 LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_d,
                            double light_of_need);
+
+/// The same for a coral on the day its light is worst.
+LightCulprit light_culprit(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook);
 
 }  // namespace bedshade

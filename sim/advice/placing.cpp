@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
 #include <numeric>
 #include <tuple>
 
@@ -9,6 +11,8 @@
 
 namespace bedshade {
 namespace {
+
+using nlohmann::ordered_json;
 
 /// What decides between spots of one kind, greater being better: whether it does, whether the
 /// ground would hold it, and the worst gauge.
@@ -48,36 +52,107 @@ void sum_up(const BedAhead& bed, const std::vector<Rank>& ranks, KindOnBed& kind
     if (least < cells) kind.least = at_spot(bed, bed.spot_m(least), {kind.candidate}).front();
 }
 
-}  // namespace
-
-std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
-                              const ParallelFor& parallel, const GoOn& go_on) {
-    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to go on
-    const std::size_t cells = bed.grid().size();
-    const double look_m = look_of(bed, candidates);
-    std::vector<KindOnBed> kinds(candidates.size());
-    for (std::size_t k = 0; k < candidates.size(); ++k) {
-        kinds[k].candidate = candidates[k];
-        kinds[k].marks.resize(cells);
-    }
-    std::vector<std::vector<Rank>> ranks(candidates.size(), std::vector<Rank>(cells));
-    const auto judge_cell = [&](std::size_t cell) {
-        if (!bed.is_open_sand(cell)) return;
-        const Spot spot = spot_of(bed, bed.spot_m(cell), look_m);
+/// All kinds on all cells while they are looked at, some cells at a time.
+class Survey {
+  public:
+    Survey(const BedAhead& bed, const std::vector<Candidate>& candidates)
+        : bed_(bed),
+          candidates_(candidates),
+          cells_(bed.grid().size()),
+          look_m_(look_of(bed, candidates)),
+          kinds_(candidates.size()),
+          ranks_(candidates.size(), std::vector<Rank>(cells_)) {
         for (std::size_t k = 0; k < candidates.size(); ++k) {
-            const Outlook outlook = outlook_of(bed, spot, candidates[k]);
-            ranks[k][cell] = rank_of(outlook);
-            kinds[k].marks[cell] = mark_of(outlook);
+            kinds_[k].candidate = candidates[k];
+            kinds_[k].marks.resize(cells_);
         }
-    };
-    for (std::size_t from = 0; from < cells; from += kAtOnce) {
-        if (!go_on(static_cast<double>(from) / static_cast<double>(cells))) return {};
-        parallel(std::min(kAtOnce, cells - from), [&](std::size_t begin, std::size_t end) {
+    }
+
+    void judge(std::size_t from, std::size_t to, const ParallelFor& parallel) {
+        parallel(to - from, [&](std::size_t begin, std::size_t end) {
             for (std::size_t cell = from + begin; cell < from + end; ++cell) judge_cell(cell);
         });
     }
-    for (std::size_t k = 0; k < candidates.size(); ++k) sum_up(bed, ranks[k], kinds[k]);
-    return kinds;
+    ordered_json cells_json(std::size_t from, std::size_t to) const {
+        auto all = ordered_json::array();
+        for (std::size_t cell = from; cell < to; ++cell)
+            for (std::size_t k = 0; k < kinds_.size() && bed_.is_open_sand(cell); ++k) {
+                const auto& [does, free, welcome, worst] = ranks_[k][cell];
+                const SpotMark& mark = kinds_[k].marks[cell];
+                all.push_back({does, free, welcome, json_of_figure(worst),
+                               static_cast<int>(mark.against), static_cast<int>(mark.gauge)});
+            }
+        return all;
+    }
+    void take_json(const ordered_json& all, std::size_t from, std::size_t to) {
+        std::size_t next = 0;
+        for (std::size_t cell = from; cell < to; ++cell)
+            for (std::size_t k = 0; k < kinds_.size() && bed_.is_open_sand(cell); ++k) {
+                const ordered_json& one = all.at(next++);
+                const double worst = figure_of(one.at(3));
+                ranks_[k][cell] = {one.at(0), one.at(1), one.at(2), worst};
+                kinds_[k].marks[cell] = {static_cast<Against>(one.at(4).get<int>()),
+                                         static_cast<Gauge>(one.at(5).get<int>()),
+                                         static_cast<float>(worst)};
+            }
+    }
+    /// What the cells are called in a memo.
+    std::string name(std::size_t from, std::size_t to) const {
+        std::string name = fmt::format("cells {} to {} for", from, to);
+        for (const Candidate& candidate : candidates_)
+            name += fmt::format(" {} of {} m,", candidate.taxon.id, candidate.diameter_m);
+        return name;
+    }
+    std::vector<KindOnBed> finish() {
+        for (std::size_t k = 0; k < kinds_.size(); ++k) sum_up(bed_, ranks_[k], kinds_[k]);
+        return std::move(kinds_);
+    }
+    std::size_t cells() const { return cells_; }
+
+  private:
+    void judge_cell(std::size_t cell) {
+        if (!bed_.is_open_sand(cell)) return;
+        const Spot spot = spot_of(bed_, bed_.spot_m(cell), look_m_);
+        for (std::size_t k = 0; k < candidates_.size(); ++k) {
+            const Outlook outlook = outlook_of(bed_, spot, candidates_[k]);
+            ranks_[k][cell] = rank_of(outlook);
+            kinds_[k].marks[cell] = mark_of(outlook);
+        }
+    }
+
+    const BedAhead& bed_;
+    const std::vector<Candidate>& candidates_;
+    std::size_t cells_;
+    double look_m_;
+    std::vector<KindOnBed> kinds_;
+    std::vector<std::vector<Rank>> ranks_;  // [kind][cell]
+};
+
+}  // namespace
+
+std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                              const ParallelFor& parallel, const GoOn& go_on, SeasonMemo& memo) {
+    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to go on
+    Survey survey(bed, candidates);
+    const std::size_t cells = survey.cells();
+    for (std::size_t from = 0; from < cells; from += kAtOnce) {
+        if (!go_on(static_cast<double>(from) / static_cast<double>(cells))) return {};
+        const std::size_t to = std::min(from + kAtOnce, cells);
+        const auto to_its_end = [](double) { return true; };
+        survey.take_json(memo.recall(survey.name(from, to), to_its_end,
+                                     [&](const GoOn&) {
+                                         survey.judge(from, to, parallel);
+                                         return survey.cells_json(from, to);
+                                     }),
+                         from, to);
+    }
+    return survey.finish();
+}
+
+std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                              const ParallelFor& parallel, const GoOn& go_on) {
+    SeasonMemo none;
+    return survey(bed, candidates, parallel, go_on, none);
 }
 
 std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,

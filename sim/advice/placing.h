@@ -6,6 +6,7 @@
 
 #include "sim/advice/bed_ahead.h"
 #include "sim/advice/outlook.h"
+#include "sim/advice/season_memo.h"
 #include "sim/verdict/season_record.h"
 
 namespace bedshade {
@@ -32,7 +33,11 @@ struct KindOnBed {
 
 /// Each candidate over all cells that are open sand, in the order given. The best spot is one that
 /// does, if there is any, with the greatest worst gauge; of equals the first. `go_on` is asked with
-/// the share done every few hundred cells; when it says no, nothing is returned.
+/// the share done every few hundred cells; when it says no, nothing is returned. Those cells are
+/// taken from `memo`, or kept there: it must be of this bed alone.
+std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
+                              const ParallelFor& parallel, const GoOn& go_on, SeasonMemo& memo);
+/// The same without a memo.
 std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on);
 

@@ -36,6 +36,7 @@ Score season_score(const Layout& layout, const ForecastOptions& options,
     for (std::size_t i = 0; i < judged.margins.size(); ++i) {
         const WorstMargin worst = worst_of(judged.margins[i]);
         score.colonies.push_back(worst);
+        score.end_diameter_m.push_back(judged.colonies[i].end_diameter_m);
         score.to_blame.push_back(worst.kind == MarginKind::light   ? shade.of(i)
                                  : worst.kind == MarginKind::reach ? judged.margins[i].neighbour
                                                                    : -1);

@@ -12,7 +12,8 @@ namespace bedshade {
 struct Score {
     std::vector<WorstMargin> colonies;
     std::vector<int> to_blame;  ///< by colony: who shades or reaches it most at its worst, or -1
-    int worst = -1;             ///< the colony worst off; -1 where none has a limit
+    std::vector<double> end_diameter_m;  ///< by colony
+    int worst = -1;                      ///< the colony worst off; -1 where none has a limit
 
     double value() const {
         return worst < 0 ? kNoLimit : colonies[static_cast<std::size_t>(worst)].value;

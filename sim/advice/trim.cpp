@@ -16,19 +16,19 @@ std::vector<int> counted_from(int first, int count) {
     return members;
 }
 
-std::vector<std::size_t> all_places(std::size_t count) {
-    std::vector<std::size_t> places(count);
-    std::iota(places.begin(), places.end(), std::size_t{0});
-    return places;
-}
-
-std::vector<LeftAlone> left_alone_in(const Layout& layout, const std::vector<TrimRun>& runs) {
+std::vector<LeftAlone> left_alone_in(const Layout& layout, const TrimArm& without,
+                                     const TrimArm& planned) {
     std::map<std::pair<int, FlagKind>, LeftAlone> found;
-    for (const TrimRun& run : runs)
-        for (const Flag& flag : left_alone(layout, run.flags)) {
-            LeftAlone& left = found[{flag.colony, flag.kind}];
-            if (left.runs++ == 0) left.flag = flag;
-        }
+    const auto count = [&](const TrimArm& arm, int LeftAlone::*runs) {
+        for (std::size_t i = 0; i < arm.runs.size(); ++i)
+            for (const Flag& flag : left_alone(layout, arm.runs[i].flags, without.runs[i].flags)) {
+                LeftAlone& left = found[{flag.colony, flag.kind}];
+                if (left.without + left.planned == 0) left.flag = flag;
+                ++(left.*runs);
+            }
+    };
+    count(without, &LeftAlone::without);
+    count(planned, &LeftAlone::planned);
     std::vector<LeftAlone> all;
     for (const auto& [key, left] : found) all.push_back(left);
     return all;
@@ -38,14 +38,15 @@ std::vector<LeftAlone> left_alone_in(const Layout& layout, const std::vector<Tri
 void compare_on_fresh(const Layout& layout, const TrimOptions& options, Workload& work,
                       TrimAdvice& advice) {
     TrimMembers fresh(layout, options.seed + 1, options.output_scale, work);
-    advice.no_cuts.runs = fresh.run_without_cuts(counted_from(1, options.fresh));
-    const auto all = all_places(advice.no_cuts.runs.size());
-    if (!work.stopped())
-        advice.planned.runs = advice.plan.cuts.empty()
-                                  ? advice.no_cuts.runs
-                                  : fresh.run(advice.plan.cuts, all, TrimMembers::Until::horizon);
-    if (!work.stopped())
-        advice.quarterly.runs = fresh.run(quarterly_cuts(layout), all, TrimMembers::Until::horizon);
+    const auto members = counted_from(1, options.fresh);
+    const auto run = [&](const std::vector<Cut>& cuts) {
+        return work.stopped() ? std::vector<TrimRun>{}
+                              : fresh.run(cuts, members, TrimMembers::Until::horizon);
+    };
+    advice.no_cuts.runs = run({});
+    advice.planned.runs = run(advice.plan.cuts);
+    advice.quarterly.runs = run(quarterly_cuts(layout));
+    advice.left_alone = left_alone_in(layout, advice.no_cuts, advice.planned);
 }
 
 }  // namespace
@@ -78,20 +79,15 @@ double TrimArm::mean_cut_m2() const {
 }
 
 double work_of_comparison(const TrimOptions& options) {
-    constexpr double kBestEstimate = 1.0;
+    constexpr double kBestEstimate = 2.0;  // with the plan, and without to know whose doing it is
     return 3.0 * options.fresh + kBestEstimate;
 }
 
 TrimAdvice advise_cuts(const Layout& layout, const TrimOptions& options, Workload& work) {
     TrimAdvice advice;
     TrimMembers members(layout, options.seed, options.output_scale, work);
-    members.run_without_cuts(counted_from(0, options.members));
-    if (work.stopped()) return advice;
-    advice.in_trouble =
-        static_cast<int>(std::count_if(members.without_cuts().begin(), members.without_cuts().end(),
-                                       [](const TrimRun& run) { return run.trouble.has_value(); }));
-    advice.left_alone = left_alone_in(layout, members.without_cuts());
-    advice.plan = TrimSearch(members, options.aim, work, work_of_comparison(options)).find();
+    advice.plan =
+        TrimSearch(members, options.aim, options.members, work, work_of_comparison(options)).find();
     if (!work.stopped())
         advice.best_estimate =
             members.run(advice.plan.cuts, {0}, TrimMembers::Until::horizon).front();

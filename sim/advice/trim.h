@@ -12,7 +12,7 @@ namespace bedshade {
 struct TrimOptions {
     std::uint64_t seed = 1;  ///< of the members a plan is found with; the next is the fresh ones'
     double output_scale = 1.0;  ///< multiplies every lamp
-    int members = 48;           ///< that a plan is found with, the best estimate first
+    int members = 56;           ///< that a plan is found with at most, the best estimate first
     int fresh = 24;             ///< that it is then tried on
     TrimAim aim;
 };
@@ -30,18 +30,17 @@ struct TrimArm {
     double mean_cut_m2() const;
 };
 
-/// A flag on the bed that no plan answers for, and in how many runs without cuts it was raised.
+/// A flag on the bed that no plan answers for, and in how many fresh runs it was raised.
 struct LeftAlone {
     Flag flag;  ///< the first of them
-    int runs = 0;
+    int without = 0, planned = 0;
 };
 
 struct TrimAdvice {
     bool finished = false;  ///< not stopped; nothing else holds where it was
     TrimPlan plan;
     TrimRun best_estimate;              ///< under the plan, to the horizon
-    int in_trouble = 0;                 ///< members without cuts, of those the plan was found with
-    std::vector<LeftAlone> left_alone;  ///< of the same, by colony, then kind
+    std::vector<LeftAlone> left_alone;  ///< by colony, then kind
     TrimArm no_cuts, planned, quarterly;
     double work = 0.0;  ///< in forecasts
 };

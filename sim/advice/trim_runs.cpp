@@ -1,6 +1,10 @@
 #include "sim/advice/trim_runs.h"
 
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
 #include "sim/advice/cut_flags.h"
+#include "sim/advice/memo_json.h"
 #include "sim/season/forecast.h"
 #include "sim/season/member_draw.h"
 #include "sim/verdict/watch.h"
@@ -20,53 +24,83 @@ class CutWatch final : public FrameSink {
     std::vector<CutDone> cuts;
 };
 
+std::string text_of(const std::vector<Cut>& cuts) {
+    std::string text;
+    for (const Cut& cut : cuts) text += fmt::format(" {}@{}>{}", cut.colony, cut.day_d, cut.to_m);
+    return text;
+}
+
 }  // namespace
 
 TrimMembers::TrimMembers(const Layout& layout, std::uint64_t seed, double output_scale,
                          Workload& work)
     : layout_(layout), seed_(seed), output_scale_(output_scale), work_(work) {}
 
-const std::vector<TrimRun>& TrimMembers::run_without_cuts(const std::vector<int>& members) {
-    without_.assign(members.size(), {});
-    work_.run(members.size(), [&](std::size_t i, const std::function<bool(double)>& go_on) {
-        without_[i] = season(layout_, members[i], nullptr, Until::horizon, go_on);
-    });
-    return without_;
+std::vector<TrimRun> TrimMembers::uncut(const std::vector<int>& members) {
+    std::vector<int> unknown;
+    for (const int member : members)
+        if (uncut_.count(member) == 0) unknown.push_back(member);
+    for (TrimRun& run : run_as(layout_, "uncut", unknown, Until::horizon)) {
+        run.trouble = first_to_answer_for(layout_, run.flags, run.flags);
+        uncut_[run.member] = std::move(run);
+    }
+    std::vector<TrimRun> runs;
+    for (const int member : members) runs.push_back(uncut_[member]);
+    return runs;
 }
 
-std::vector<TrimRun> TrimMembers::run(const std::vector<Cut>& cuts,
-                                      const std::vector<std::size_t>& which, Until until) {
-    const Layout layout = with_cuts(layout_, cuts);
-    std::vector<TrimRun> runs(which.size());
-    work_.run(which.size(), [&](std::size_t i, const std::function<bool(double)>& go_on) {
-        const TrimRun& without = without_[which[i]];
-        runs[i] = season(layout, without.member, &without.flags, until, go_on);
+std::vector<TrimRun> TrimMembers::run(const std::vector<Cut>& cuts, const std::vector<int>& members,
+                                      Until until) {
+    if (cuts.empty()) return uncut(members);
+    std::vector<TrimRun> runs =
+        run_as(with_cuts(layout_, cuts), "cut" + text_of(cuts), members, until);
+    std::vector<int> in_doubt;
+    for (const TrimRun& run : runs)
+        if (!first_to_answer_for(layout_, run.flags, run.flags) &&
+            hangs_on_run_without_cuts(layout_, run.flags))
+            in_doubt.push_back(run.member);
+    uncut(in_doubt);
+    for (TrimRun& run : runs) {
+        const auto without = uncut_.find(run.member);
+        run.trouble = first_to_answer_for(
+            layout_, run.flags, without == uncut_.end() ? run.flags : without->second.flags);
+    }
+    return runs;
+}
+
+std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string& how,
+                                         const std::vector<int>& members, Until until) {
+    std::vector<TrimRun> runs(members.size());
+    work_.run(members.size(), [&](std::size_t i, const GoOn& go_on) {
+        const std::string called =
+            fmt::format("trim, member {} of seed {}, lamps times {}, {}, to the {}", members[i],
+                        seed_, output_scale_, how, until == Until::trouble ? "trouble" : "end");
+        runs[i] = trim_run_of(work_.memo().recall(called, go_on, [&](const GoOn& on) {
+            return json_of(season(layout, members[i], until, on));
+        }));
     });
     return runs;
 }
 
-TrimRun TrimMembers::season(const Layout& layout, int member, const std::vector<Flag>* without,
-                            Until until, const std::function<bool(double)>& go_on) const {
+/// What no cut helps does not end it: that may be no doing of the plan's.
+TrimRun TrimMembers::season(const Layout& layout, int member, Until until,
+                            const GoOn& go_on) const {
     ForecastOptions options{seed_, member, output_scale_};
     const MemberDraw draw = draw_member(layout, options);
     Forecast forecast(draw.layout, options, run_serially);
     Watch watch(draw.layout, member);
     CutWatch cuts;
     std::size_t seen = 0;
-    std::optional<Flag> trouble;
-    const auto judge = [&] {
-        if (trouble || watch.flags().size() == seen) return;
-        seen = watch.flags().size();
-        trouble = first_to_answer_for(layout, watch.flags(),
-                                      without == nullptr ? watch.flags() : *without);
-    };
+    bool enough = false;
     const bool finished = forecast.run({&watch, &cuts}, [&](double done) {
-        judge();
-        return go_on(done) && !(trouble && until == Until::trouble);
+        if (until == Until::trouble && watch.flags().size() != seen) {
+            seen = watch.flags().size();
+            enough = first_to_answer_for(layout, watch.flags(), watch.flags()).has_value();
+        }
+        return go_on(done) && !enough;
     });
-    judge();
     if (finished) go_on(1.0);
-    return {member, watch.flags(), trouble, std::move(cuts.cuts)};
+    return {member, watch.flags(), std::nullopt, std::move(cuts.cuts)};
 }
 
 }  // namespace bedshade

@@ -3,7 +3,9 @@
 #pragma once
 
 #include <cstdint>
+#include <map>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "sim/advice/cuts.h"
@@ -20,32 +22,33 @@ struct TrimRun {
     std::vector<CutDone> cuts;    ///< those it came to
 };
 
-/// Members of one tank, as drawn by one seed, and how each fares without cuts.
+/// Members of one tank, as drawn by one seed.
 class TrimMembers {
   public:
     /// Keeps references, which must outlive it. `output_scale` multiplies every lamp.
     TrimMembers(const Layout& layout, std::uint64_t seed, double output_scale, Workload& work);
 
-    /// Runs these members without cuts, to the end. Their flags are what plans are held to.
-    const std::vector<TrimRun>& run_without_cuts(const std::vector<int>& members);
-    const std::vector<TrimRun>& without_cuts() const { return without_; }
+    /// These members without cuts, to the end; run where they have not been.
+    std::vector<TrimRun> uncut(const std::vector<int>& members);
 
     enum class Until { trouble, horizon };
-    /// Runs some of those members, by their places in that list, under a plan.
-    std::vector<TrimRun> run(const std::vector<Cut>& cuts, const std::vector<std::size_t>& which,
+    /// These members under a plan. One that comes to a flag which is trouble only if the plan
+    /// brought it about is run without cuts too, to know.
+    std::vector<TrimRun> run(const std::vector<Cut>& cuts, const std::vector<int>& members,
                              Until until);
 
     const Layout& layout() const { return layout_; }
 
   private:
-    TrimRun season(const Layout& layout, int member, const std::vector<Flag>* without, Until until,
-                   const std::function<bool(double)>& go_on) const;
+    std::vector<TrimRun> run_as(const Layout& layout, const std::string& how,
+                                const std::vector<int>& members, Until until);
+    TrimRun season(const Layout& layout, int member, Until until, const GoOn& go_on) const;
 
     const Layout& layout_;
     std::uint64_t seed_;
     double output_scale_;
     Workload& work_;
-    std::vector<TrimRun> without_;
+    std::map<int, TrimRun> uncut_;  // by member
 };
 
 }  // namespace bedshade

@@ -5,8 +5,8 @@
 
 namespace bedshade {
 
-Workload::Workload(double most, ParallelFor parallel, GoOn go_on)
-    : most_(most), parallel_(std::move(parallel)), go_on_(std::move(go_on)) {}
+Workload::Workload(double most, ParallelFor parallel, GoOn go_on, SeasonMemo* memo)
+    : most_(most), parallel_(std::move(parallel)), go_on_(std::move(go_on)), memo_(memo) {}
 
 void Workload::run(std::size_t count, const Piece& piece) { run_with(parallel_, count, piece); }
 

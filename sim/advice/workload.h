@@ -9,25 +9,31 @@
 
 #include "model/base/parallel.h"
 
+#include "sim/advice/season_memo.h"
+
 namespace bedshade {
 
 class Workload {
   public:
     /// Asked and told from any thread, one at a time: forecasts' work done so far, of `most`.
     /// False: stop.
-    using GoOn = std::function<bool(double done)>;
+    using GoOn = bedshade::GoOn;
 
     /// At most `most` forecasts' work; `parallel` runs forecasts side by side, each on one thread.
-    Workload(double most, ParallelFor parallel, GoOn go_on);
+    /// What `memo` knows costs what it cost when it was run, so that results do not hang on it; it
+    /// must outlive this, and by default keeps nothing.
+    Workload(double most, ParallelFor parallel, GoOn go_on, SeasonMemo* memo = nullptr);
 
     /// One piece of work. It calls `go_on` with the share of its forecast that is done and ends
     /// when that says no.
-    using Piece = std::function<void(std::size_t i, const std::function<bool(double)>& go_on)>;
+    using Piece = std::function<void(std::size_t i, const GoOn& go_on)>;
     /// Runs `count` pieces. What they cost is what they last told, so that a forecast that ends
     /// itself early costs less than one; the sum does not hang on threads.
     void run(std::size_t count, const Piece& piece);
     /// Runs one piece on the calling thread, so that it may use other threads itself.
     void run_alone(const Piece& piece);
+
+    SeasonMemo& memo() { return memo_ != nullptr ? *memo_ : none_; }
 
     double most() const { return most_; }
     double done() const { return done_; }
@@ -46,6 +52,8 @@ class Workload {
     double told_ = 0.0;  // of what runs now, by mutex_
     ParallelFor parallel_;
     GoOn go_on_;
+    SeasonMemo* memo_;
+    SeasonMemo none_;
     std::mutex mutex_;
     std::atomic<bool> stopped_ = false;
 };

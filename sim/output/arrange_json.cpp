@@ -47,6 +47,15 @@ std::string arrange_json(const Layout& layout, const ArrangeOptions& options,
                          {"to", spot_json(m.to)}});
     for (const ScorePair& pair : advice.fresh) fresh.push_back(pair_json(pair));
     for (const double value : advice.at_random) by_lot.push_back(finite(value));
+    ordered_json gain = nullptr, held_back = nullptr;
+    if (advice.fresh.size() > 1) {
+        const PairedGain paired = paired_gain(advice.fresh);
+        gain = {{"mean", paired.mean}, {"low", paired.low}, {"high", paired.high}};
+    }
+    if (advice.held_back.colony >= 0)
+        held_back = {
+            {"colony", layout.colonies[static_cast<std::size_t>(advice.held_back.colony)].name},
+            {"spots_tried_in_vain", advice.held_back.tries}};
     const ordered_json document = {
         {"format", 1},
         {"layout", layout.path},
@@ -58,6 +67,8 @@ std::string arrange_json(const Layout& layout, const ArrangeOptions& options,
         {"as_arranged", score_json(layout, advice.best_estimate.arranged)},
         {"by_lot", by_lot},
         {"fresh", fresh},
+        {"fresh_gain", gain},
+        {"held_back_by", held_back},
         {"steps_halved", pair_json(advice.fine)},
         {"search_forecasts", advice.searched},
         {"forecasts", advice.work},

@@ -60,6 +60,49 @@ std::string lot_text(const ArrangeAdvice& advice) {
         advice.at_random.size(), best, better);
 }
 
+std::string fresh_text(const ArrangeOptions& options, const ArrangeAdvice& advice) {
+    const FreshSummary fresh = fresh_summary(advice);
+    if (fresh.runs == 0) return "";
+    const ShareInterval share = share_interval(fresh.better, fresh.runs);
+    std::string text = fmt::format(
+        "On {} fresh runs (seed {}) it is better off in {} (90 % interval {:.0f} to {:.0f} %); the "
+        "middle run has {:+.2f} as given, {:+.2f} as arranged.\n",
+        fresh.runs, options.seed + 1, fresh.better, 100.0 * share.low, 100.0 * share.high,
+        fresh.given, fresh.arranged);
+    if (fresh.runs < 2) return text;
+    const PairedGain gain = paired_gain(advice.fresh);
+    return text + fmt::format(
+                      "Run by run it gains {:+.2f} on the mean (90 % interval {:+.2f} to "
+                      "{:+.2f}){}.\n",
+                      gain.mean, gain.low, gain.high,
+                      gain.low > 0.0 ? "" : ": that it gains at all is not sure");
+}
+
+/// Which coral, and why, keeps it from being better still.
+std::string held_back_text(const Layout& layout, const ArrangeOptions& options,
+                           const ArrangeAdvice& advice) {
+    const HeldBack& held = advice.held_back;
+    if (held.colony < 0) return "";
+    const auto may_move = [&](int colony) {
+        return std::count(options.movable.begin(), options.movable.end(), colony) > 0;
+    };
+    const auto i = static_cast<std::size_t>(held.colony);
+    const Score& score = advice.best_estimate.arranged;
+    std::string text =
+        fmt::format("What holds it back now is the {} of '{}'", to_string(score.colonies[i].kind),
+                    printable(colony_of(layout, held.colony).name));
+    if (!may_move(held.colony)) text += ", which may not be moved";
+    const int by = score.to_blame[i];
+    if (by >= 0)
+        text +=
+            fmt::format("; it is '{}' that is in its way{}", printable(colony_of(layout, by).name),
+                        may_move(by) ? "" : ", which may not be moved");
+    if (held.tries > 0) return text + fmt::format(". {} spots were tried in vain.\n", held.tries);
+    return text + (may_move(held.colony) || (by >= 0 && may_move(by))
+                       ? ". More --forecasts might find it a better spot.\n"
+                       : ".\n");
+}
+
 }  // namespace
 
 FreshSummary fresh_summary(const ArrangeAdvice& advice) {
@@ -94,18 +137,9 @@ std::string arrange_text(const Layout& layout, const ArrangeOptions& options,
     text += lot_text(advice);
     text += fmt::format("  steps halved           {:+.2f} as given, {:+.2f} as arranged\n",
                         advice.fine.given.value(), advice.fine.arranged.value());
-    const FreshSummary fresh = fresh_summary(advice);
-    if (fresh.runs > 0) {
-        const ShareInterval share = share_interval(fresh.better, fresh.runs);
-        text += fmt::format(
-            "On {} fresh runs (seed {}) it is better off in {} (90 % interval {:.0f} to {:.0f} %); "
-            "the middle run "
-            "has {:+.2f} as given, {:+.2f} as arranged.\n",
-            fresh.runs, options.seed + 1, fresh.better, 100.0 * share.low, 100.0 * share.high,
-            fresh.given, fresh.arranged);
-    }
-    return text + fmt::format("\n{:.0f} forecasts' work, {} of them the search's.\n", advice.work,
-                              advice.searched);
+    return text + fresh_text(options, advice) + held_back_text(layout, options, advice) +
+           fmt::format("\n{:.0f} forecasts' work, {} of them the search's.\n", advice.work,
+                       advice.searched);
 }
 
 std::string arrange_change(const Layout& layout, const ArrangeAdvice& advice) {

@@ -41,9 +41,7 @@ std::string light_text(const BedAhead& bed, const Candidate& candidate, const Ou
     if (outlook.too_bright)
         return fmt::format("light does it harm {} ({:.2f} mol m-2 a day)", when,
                            outlook.dli_mol_m2_d);
-    const LightCulprit culprit = light_culprit(
-        bed, Vec3(outlook.at_m.x(), outlook.at_m.y(), candidate.light_height * candidate.height_m),
-        light.worst_day_d, std::exp(light.worst));
+    const LightCulprit culprit = light_culprit(bed, candidate, outlook);
     std::string because;
     if (culprit.colony >= 0)
         because = fmt::format(" because of {}, which hides {:.0f} % of its sky",

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "sim/advice/cuts.h"
+#include "sim/advice/light_culprit.h"
 #include "sim/input/diagnostic.h"
 
 namespace bedshade {
@@ -25,6 +27,20 @@ std::string grain_range(double low_m, double high_m) {
 
 std::string percent_more(double margin) {
     return fmt::format("{:.0f} %", std::ceil(100.0 * std::expm1(-margin)));
+}
+
+/// The cut that leaves it the light it had: where that sufficed until a neighbour that can be cut
+/// grew over it. Empty otherwise.
+std::string cut_of(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
+    const double fails_d = outlook.gauge(Gauge::light).fails_from_d;
+    const int month = last_month_before(fails_d);
+    if (outlook.too_bright || bed.days().size() < 2 || fails_d <= bed.days()[1].day_d || month < 1)
+        return "";
+    const LightCulprit culprit = light_culprit(bed, candidate, outlook);
+    if (!culprit.by_growth || !is_cut(bed.layout(), culprit.colony)) return "";
+    const Colony& plate = bed.layout().colonies[static_cast<std::size_t>(culprit.colony)];
+    return fmt::format("{} cut back to {:.3g} cm by month {}, and again as it grows",
+                       colony_name(bed, culprit.colony), 100.0 * plate.diameter_m, month);
 }
 
 std::string change_of(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook,
@@ -100,6 +116,11 @@ std::vector<std::string> changes_needed(const BedAhead& bed, const Candidate& ca
     if (outlook.taken != Taken::free || !outlook.holds || outlook.bothered_by >= 0) return {};
     std::vector<std::string> changes;
     for (const Gauge gauge : failing_gauges(outlook)) {
+        const std::string cut = gauge == Gauge::light ? cut_of(bed, candidate, outlook) : "";
+        if (!cut.empty()) {
+            changes.push_back(cut);
+            continue;
+        }
         const double limit = is_length(gauge) ? kNearMiss_m : kNearMiss;
         if (outlook.gauge(gauge).worst < -limit) return {};
         changes.push_back(change_of(bed, candidate, outlook, gauge));

@@ -51,15 +51,16 @@ ordered_json left_alone_json(const Layout& layout, const TrimAdvice& advice) {
     for (const LeftAlone& left : advice.left_alone)
         all.push_back({{"flag", to_string(left.flag.kind)},
                        {"colony", name_of(layout, left.flag.colony)},
-                       {"runs", left.runs},
+                       {"fresh_runs_without_cuts", left.without},
+                       {"fresh_runs_with_plan", left.planned},
                        {"reason", why_no_cut_helps(layout, left.flag)}});
     return all;
 }
 
 ordered_json trouble_json(const Layout& layout, const TrimAdvice& advice) {
     ordered_json all = ordered_json::array();
-    for (const auto& [place, flag] : advice.plan.trouble)
-        all.push_back({{"member", place},
+    for (const auto& [member, flag] : advice.plan.trouble)
+        all.push_back({{"member", member},
                        {"flag", to_string(flag.kind)},
                        {"month", flag.month},
                        {"colony", name_of(layout, flag.colony)}});
@@ -78,14 +79,13 @@ std::string trim_json(const Layout& layout, const TrimOptions& options, const Tr
                                    {"layout", layout.path},
                                    {"months", layout.season.months},
                                    {"seed", options.seed},
-                                   {"members", options.members},
+                                   {"members", advice.plan.members},
                                    {"fresh_seed", options.seed + 1},
                                    {"confidence", options.aim.confidence},
                                    {"smallest", options.aim.smallest},
                                    {"reached", advice.plan.reached},
                                    {"cuts", cuts},
                                    {"fragment_cm", 100.0 * fragment_m},
-                                   {"members_in_trouble_without_cuts", advice.in_trouble},
                                    {"not_kept_away", trouble_json(layout, advice)},
                                    {"fresh",
                                     {{"no_cuts", arm_json(layout, advice.no_cuts)},

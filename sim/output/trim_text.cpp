@@ -54,9 +54,9 @@ std::string cut_line(const Layout& layout, const TrimAdvice& advice, const Cut& 
 std::string plan_text(const Layout& layout, const TrimOptions& options, const TrimAdvice& advice,
                       double fragment_m) {
     const TrimPlan& plan = advice.plan;
-    const int troubled = static_cast<int>(plan.trouble.size());
-    const std::string runs = fmt::format("{} of the {} runs it was found with",
-                                         options.members - troubled, options.members);
+    const std::string runs =
+        fmt::format("{} of the {} runs it was found with",
+                    plan.members - static_cast<int>(plan.trouble.size()), plan.members);
     if (plan.cuts.empty() && plan.reached)
         return fmt::format(
             "No cut is needed: {} have nothing on the bed that a cut could keep away.\n", runs);
@@ -64,15 +64,14 @@ std::string plan_text(const Layout& layout, const TrimOptions& options, const Tr
     if (plan.cuts.empty())
         text = "No cut was found that helps the bed.\n";
     else if (plan.reached)
-        text = fmt::format(
-            "{} keep{} the bed out of trouble in {}; without, {} of them get into it.\n",
-            plural(static_cast<int>(plan.cuts.size()), "cut"), plan.cuts.size() == 1 ? "s" : "",
-            runs, advice.in_trouble);
+        text = fmt::format("{} keep{} the bed out of trouble in {}.\n",
+                           plural(static_cast<int>(plan.cuts.size()), "cut"),
+                           plan.cuts.size() == 1 ? "s" : "", runs);
     else
         text = fmt::format(
-            "The best that cuts were found to do leaves {} without trouble on the bed, "
-            "fewer than asked for; without cuts {} get into it.\n",
-            runs, advice.in_trouble);
+            "The best that cuts were found to do leaves {} without trouble on the bed: too few to "
+            "be sure of {:.0f} %.\n",
+            runs, 100.0 * options.aim.confidence);
     for (const Cut& cut : plan.cuts) text += cut_line(layout, advice, cut, fragment_m);
     if (!plan.cuts.empty())
         text += fmt::format(
@@ -107,26 +106,29 @@ std::string comparison_table(const Layout& layout, const TrimOptions& options,
            "means\n";
 }
 
-/// Said where the plan does less for fresh runs than was asked for.
-std::string shortfall_text(const TrimOptions& options, const TrimAdvice& advice) {
-    const double share =
-        static_cast<double>(advice.planned.clear()) / static_cast<double>(options.fresh);
-    if (share >= options.aim.confidence) return "";
-    return fmt::format(
-        "  Fresh runs fare worse than the {:.0f} % asked for: count on {:.0f} %. Plans found with "
-        "more "
-        "--members and --forecasts are surer.\n",
-        100.0 * options.aim.confidence, 100.0 * share);
+/// What may be counted on, by the fresh runs alone.
+std::string claim_text(const TrimOptions& options, const TrimAdvice& advice) {
+    const int clear = advice.planned.clear();
+    const ShareInterval share = share_interval(clear, options.fresh);
+    const double seen = static_cast<double>(clear) / static_cast<double>(options.fresh);
+    std::string text = fmt::format(
+        "  Count on {:.0f} % ({:.0f} to {:.0f} %); {:.0f} % were asked for.", 100.0 * seen,
+        100.0 * share.low, 100.0 * share.high, 100.0 * options.aim.confidence);
+    if (seen < options.aim.confidence)
+        text +=
+            " Fresh runs fare worse than that: plans found with more --members and --forecasts are "
+            "surer.";
+    return text + "\n";
 }
 
 std::string left_alone_text(const Layout& layout, const TrimOptions& options,
                             const TrimAdvice& advice) {
     if (advice.left_alone.empty()) return "";
-    std::string text = "\nLeft alone, since no cut helps (runs without cuts)\n";
+    std::string text = "\nNo cut can mend, and not counted against the plan (fresh runs)\n";
     for (const LeftAlone& left : advice.left_alone)
-        text += fmt::format("  '{}' {}, in {} of {}: {}\n",
+        text += fmt::format("  '{}' {}, in {} of {} without cuts, {} with the plan: {}\n",
                             printable(colony_of(layout, left.flag.colony).name),
-                            to_string(left.flag.kind), left.runs, options.members,
+                            to_string(left.flag.kind), left.without, options.fresh, left.planned,
                             why_no_cut_helps(layout, left.flag));
     return text +
            "  What no cut helps, another place may: see bedshade place and bedshade arrange.\n";
@@ -134,9 +136,9 @@ std::string left_alone_text(const Layout& layout, const TrimOptions& options,
 
 std::string trouble_text(const Layout& layout, const TrimAdvice& advice) {
     if (advice.plan.trouble.empty()) return "";
-    std::string text = "\nNot kept away\n";
-    for (const auto& [place, flag] : advice.plan.trouble)
-        text += fmt::format("  run {}, {}\n", place, flag_text(layout, flag));
+    std::string text = "\nNot kept away in runs it was found with\n";
+    for (const auto& [member, flag] : advice.plan.trouble)
+        text += fmt::format("  run {}, {}\n", member, flag_text(layout, flag));
     return text;
 }
 
@@ -150,7 +152,7 @@ std::string trim_text(const Layout& layout, const TrimOptions& options, const Tr
                       double fragment_m) {
     std::string text = plan_text(layout, options, advice, fragment_m) + "\n";
     text += comparison_table(layout, options, advice, fragment_m);
-    text += shortfall_text(options, advice);
+    text += claim_text(options, advice);
     text += trouble_text(layout, advice);
     text += left_alone_text(layout, options, advice);
     text += fmt::format("\n{:.0f} forecasts' work.\n", advice.work);

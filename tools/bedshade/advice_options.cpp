@@ -1,11 +1,32 @@
 #include "tools/bedshade/advice_options.h"
 
+#include <cstdio>
+#include <filesystem>
 #include <fmt/format.h>
+#include <fstream>
+#include <iterator>
 
 #include "sim/input/units.h"
+#include "sim/output/change_text.h"
 #include "sim/output/output_path.h"
+#include "sim/output/sha256.h"
+#include "sim/output/text_output.h"
+#include "sim/season/model_version.h"
+
+#include "tools/bedshade/cache_folder.h"
 
 namespace bedshade {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Of the program's file: results are the same to the bit for one build alone.
+std::string digest_of_program() {
+    std::ifstream file("/proc/self/exe", std::ios::binary);
+    return sha256_hex(std::string(std::istreambuf_iterator<char>(file), {}));
+}
+
+}  // namespace
 
 int whole_within(const Arguments& arguments, const char* option, int least, int most) {
     const int value = arguments.value<int>(option);
@@ -38,14 +59,63 @@ void add_advice_options(po::options_description& options, int forecasts) {
     options.add_options()("forecasts", po::value<int>()->default_value(forecasts)->value_name("N"),
                           "at most so many forecasts' work")(
         "out", po::value<std::string>()->value_name("CHANGE.toml"),
-        "write the change there, to lay over the layout")("force", "replace a file that is there");
+        "write the change there, to lay over the layout")(
+        "layout", po::value<std::string>()->value_name("LAYOUT.toml"),
+        "write the layout with the change in it there, to forecast")(
+        "force", "replace files that are there");
 }
 
-std::string checked_out(const Arguments& arguments) {
-    const auto out = arguments.maybe<std::string>("out");
-    if (!out) return "";
-    check_output(*out, arguments.has("force"));
-    return *out;
+std::vector<std::string> AdviceFiles::names() const {
+    std::vector<std::string> names;
+    for (const std::string& name : {change, layout})
+        if (!name.empty()) names.push_back(name);
+    return names;
+}
+
+std::string AdviceFiles::text() const {
+    std::string text;
+    if (!change.empty()) text += fmt::format("\n{} holds the change.\n", printable(change));
+    if (!layout.empty())
+        text += fmt::format("\n{} holds the layout with it: bedshade forecast {} --members 64\n",
+                            printable(layout), printable(layout));
+    return text;
+}
+
+std::string checked_file(const Arguments& arguments, const char* option) {
+    const std::string path = arguments.maybe<std::string>(option).value_or("");
+    if (!path.empty()) check_output(path, arguments.has("force"));
+    return path;
+}
+
+AdviceFiles checked_files(const Arguments& arguments) {
+    return {checked_file(arguments, "out"), checked_file(arguments, "layout")};
+}
+
+void write_files(const AdviceFiles& files, const Arguments& arguments, const Prepared& prepared,
+                 const std::string& change) {
+    if (!files.change.empty()) write_text(files.change, change);
+    if (files.layout.empty()) return;
+    const fs::path folder = fs::absolute(files.layout).parent_path();
+    std::string head =
+        fmt::format("format = 1\nextends = {}\n\n",
+                    toml_quoted(fs::proximate(prepared.layout().path, folder).string()));
+    if (arguments.has("months"))
+        head += fmt::format("[season]\nmonths = {}\n\n", prepared.layout().season.months);
+    write_text(files.layout, head + change);
+}
+
+SeasonMemo memo_of(const Prepared& prepared, const std::string& asked) {
+    const auto folder = cache_folder();
+    if (folder.empty()) return {};
+    return {folder / "advice", fmt::format("{}\n{}\n{}\n{} months\n{}{}", digest_of_program(),
+                                           kModelVersion, asked, prepared.layout().season.months,
+                                           prepared.file.text, prepared.file.traits_text)};
+}
+
+int report_interrupted() {
+    fmt::print(stderr, "bedshade: interrupted; nothing was written{}\n",
+               cache_folder().empty() ? "" : ". The same line goes on from what was finished");
+    return kInterrupted;
 }
 
 }  // namespace bedshade

@@ -56,28 +56,25 @@ std::vector<int> movable(const Arguments& arguments, const Layout& layout) {
 }
 
 void report(const Prepared& prepared, const ArrangeOptions& options, const ArrangeAdvice& advice,
-            const std::string& out, const Arguments& arguments) {
+            const AdviceFiles& files, const Arguments& arguments) {
     const Layout& layout = prepared.layout();
     if (arguments.json()) {
-        const std::vector<std::string> files =
-            out.empty() ? std::vector<std::string>{} : std::vector<std::string>{out};
-        fmt::print("{}", arrange_json(layout, options, advice, files,
+        fmt::print("{}", arrange_json(layout, options, advice, files.names(),
                                       warning_sentences(prepared.file.warnings)));
         return;
     }
     fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
     fmt::print("{}", arrange_text(layout, options, advice));
     fmt::print("\n{}", cautions_text(layout));
-    if (!out.empty())
-        fmt::print("\n{} holds the change.\n", printable(out));
-    else if (!advice.moved.empty())
+    fmt::print("{}", files.text());
+    if (files.change.empty() && !advice.moved.empty())
         fmt::print("\nAs a change file (--out CHANGE.toml writes it):\n\n{}",
                    arrange_change(layout, advice));
 }
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = checked_out(arguments);
+    const AdviceFiles files = checked_files(arguments);
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     ArrangeOptions options;
@@ -91,17 +88,16 @@ int run(const Arguments& arguments) {
     process_flow_store().flow_of(prepared.layout(), pool.parallel_for());
     const double most = work_of_arranging(options);
     ProgressBar bar("arrange", arguments.quiet());
-    Workload work(most, pool.parallel_for(), [&](double done) {
+    SeasonMemo memo = memo_of(prepared, "arrange");
+    const auto go_on = [&](double done) {
         bar.show(done / most, fmt::format("{:.0f} of at most {:.0f} forecasts", done, most));
         return !interrupted();
-    });
+    };
+    Workload work(most, pool.parallel_for(), go_on, &memo);
     const ArrangeAdvice advice = arrange(prepared.layout(), options, pool.parallel_for(), work);
-    if (!advice.finished) {
-        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
-        return kInterrupted;
-    }
-    if (!out.empty()) write_text(out, arrange_change(prepared.layout(), advice));
-    report(prepared, options, advice, out, arguments);
+    if (!advice.finished) return report_interrupted();
+    write_files(files, arguments, prepared, arrange_change(prepared.layout(), advice));
+    report(prepared, options, advice, files, arguments);
     return kDone;
 }
 

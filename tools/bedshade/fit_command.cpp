@@ -95,7 +95,7 @@ void print_text(const Layout& layout, const Fits& fits, const std::string& out, 
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = checked_out(arguments);
+    const std::string out = checked_file(arguments, "out");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     Fits fits = read_measurements(arguments, layout);

@@ -9,6 +9,7 @@
 #include "sim/output/report.h"
 #include "sim/season/pool.h"
 
+#include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
@@ -94,11 +95,6 @@ void report_bed(const BedAhead& bed, const std::vector<KindOnBed>& kinds,
     if (one) fmt::print("\n{}", placing_map_text(bed, kinds.front()));
 }
 
-int report_interrupted() {
-    fmt::print(stderr, "bedshade: interrupted\n");
-    return kInterrupted;
-}
-
 int run(const Arguments& arguments) {
     catch_interrupts();
     Prepared prepared = prepare(arguments);
@@ -117,9 +113,12 @@ int run(const Arguments& arguments) {
     if (!bed.finished()) return report_interrupted();
     std::vector<KindOnBed> kinds;
     if (!one_spot) {
-        kinds = survey(bed, candidates, pool.parallel_for(), [&](double done) {
-            return go_on(kAheadShare + (1.0 - kAheadShare) * done);
-        });
+        SeasonMemo memo =
+            memo_of(prepared, fmt::format("bed ahead, seed {}, lamps times {}", seed_of(arguments),
+                                          prepared.calibration.output_scale));
+        kinds = survey(
+            bed, candidates, pool.parallel_for(),
+            [&](double done) { return go_on(kAheadShare + (1.0 - kAheadShare) * done); }, memo);
         if (kinds.empty()) return report_interrupted();
     }
     const PlacingAsked asked{seed_of(arguments), warning_sentences(prepared.file.warnings)};

@@ -32,22 +32,20 @@ TrimOptions trim_options(const Arguments& arguments, const Calibration& calibrat
 
 int budget(const Arguments& arguments, const TrimOptions& options) {
     const int forecasts = whole_within(arguments, "forecasts", 1, 100000);
-    const double least = options.members + work_of_comparison(options);
+    const double least = 2.0 + work_of_comparison(options);
     if (forecasts < least)
         throw UsageError(fmt::format(
-            "--forecasts is {}; {} members and {} fresh runs, each with the plan, without and cut "
-            "quarterly, take {:.0f} before anything is looked for",
-            forecasts, options.members, options.fresh, least));
+            "--forecasts is {}; {} fresh runs, each with the plan, without and cut quarterly, and "
+            "the least that can be looked at take {:.0f}",
+            forecasts, options.fresh, least));
     return forecasts;
 }
 
 void report(const Prepared& prepared, const TrimOptions& options, const TrimAdvice& advice,
-            double fragment_m, const std::string& out, const Arguments& arguments) {
+            double fragment_m, const AdviceFiles& files, const Arguments& arguments) {
     const Layout& layout = prepared.layout();
     if (arguments.json()) {
-        const std::vector<std::string> files =
-            out.empty() ? std::vector<std::string>{} : std::vector<std::string>{out};
-        fmt::print("{}", trim_json(layout, options, advice, fragment_m, files,
+        fmt::print("{}", trim_json(layout, options, advice, fragment_m, files.names(),
                                    warning_sentences(prepared.file.warnings)));
         return;
     }
@@ -59,12 +57,12 @@ void report(const Prepared& prepared, const TrimOptions& options, const TrimAdvi
         "\n{}  A cut skeleton is sharp: gloves and eye cover; keep cuttings and tools out of "
         "kitchens.\n",
         cautions_text(layout));
-    if (!out.empty()) fmt::print("\n{} holds the change.\n", printable(out));
+    fmt::print("{}", files.text());
 }
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = checked_out(arguments);
+    const AdviceFiles files = checked_files(arguments);
     const double fragment_m = length_within(arguments, "fragment", 0.002, 1.0);
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
@@ -74,17 +72,16 @@ int run(const Arguments& arguments) {
     // Solved once, on all threads, before forecasts run side by side on one thread each.
     process_flow_store().flow_of(prepared.layout(), pool.parallel_for());
     ProgressBar bar("trim", arguments.quiet());
-    Workload work(forecasts, pool.parallel_for(), [&](double done) {
+    SeasonMemo memo = memo_of(prepared, "trim");
+    const auto go_on = [&](double done) {
         bar.show(done / forecasts, fmt::format("{:.0f} of at most {} forecasts", done, forecasts));
         return !interrupted();
-    });
+    };
+    Workload work(forecasts, pool.parallel_for(), go_on, &memo);
     const TrimAdvice advice = advise_cuts(prepared.layout(), options, work);
-    if (!advice.finished) {
-        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
-        return kInterrupted;
-    }
-    if (!out.empty()) write_text(out, trim_change(prepared.layout(), advice));
-    report(prepared, options, advice, fragment_m, out, arguments);
+    if (!advice.finished) return report_interrupted();
+    write_files(files, arguments, prepared, trim_change(prepared.layout(), advice));
+    report(prepared, options, advice, fragment_m, files, arguments);
     return kDone;
 }
 
@@ -100,14 +97,15 @@ const Command kTrimCommand = {
     "what grows, in the share of runs asked for, and tries them on fresh runs beside no cuts and "
     "cutting\n"
     "everything every three months. What no cut helps is named and left alone.\n"
-    "  bedshade trim my_tank.toml --out my_cuts.toml\n"
-    "  bedshade compare my_tank.toml my_cuts.toml",
+    "  bedshade trim my_tank.toml --out my_cuts.toml --layout my_plan.toml\n"
+    "  bedshade compare my_tank.toml my_cuts.toml\n"
+    "  bedshade forecast my_plan.toml --members 64",
     [](po::options_description& options) {
         add_season_options(options);
         add_advice_options(options, kForecasts);
-        options.add_options()("members", po::value<int>()->default_value(48)->value_name("N"),
-                              "runs a plan is found with, within what is known of growth, light "
-                              "and sand; the first is the best estimate")(
+        options.add_options()("members", po::value<int>()->default_value(56)->value_name("N"),
+                              "runs a plan is found with at most, within what is known of growth, "
+                              "light and sand; the first is the best estimate")(
             "fresh", po::value<int>()->default_value(24)->value_name("N"),
             "runs it is then tried on, of the next seed")(
             "confidence", po::value<double>()->default_value(0.9, "0.9")->value_name("P"),

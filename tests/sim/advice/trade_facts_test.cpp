@@ -3,14 +3,18 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <memory>
+#include <optional>
+#include <string>
 
 #include "model/sediment/clearing.h"
 
+#include "sim/advice/cuts.h"
 #include "sim/advice/placing.h"
 #include "sim/input/layout_reader.h"
 #include "sim/output/placing_words.h"
 #include "sim/season/pool.h"
 #include "sim/season/readings.h"
+#include "sim/verdict/judged_season.h"
 
 using namespace bedshade;
 
@@ -288,6 +292,46 @@ TEST_CASE(
         by_growth += says(against, "because of 'ledge plate', which hides") ? 1 : 0;
     }
     CHECK(by_growth > 0);
+}
+
+TEST_CASE("where a plate takes the light by growing, cutting it by the month told gives it back") {
+    const KindOnBed kind = demo().over_bed("fungia");
+    const BedAhead& bed = demo().ahead();
+    // Of the spots that have light enough for most of a year the one that then has least.
+    std::optional<Outlook> shaded;
+    for (std::size_t cell = 0; cell < kind.marks.size(); ++cell) {
+        if (kind.marks[cell].against != Against::gauge || kind.marks[cell].gauge != Gauge::light)
+            continue;
+        const Outlook here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const OverTime& light = here.gauge(Gauge::light);
+        if (light.fails_from_d > 240.0 &&
+            (!shaded || light.worst < shaded->gauge(Gauge::light).worst))
+            shaded = here;
+    }
+    REQUIRE(shaded);
+    const auto changes = changes_needed(bed, kind.candidate, *shaded);
+    const int month = last_month_before(shaded->gauge(Gauge::light).fails_from_d);
+    CHECK(says(changes, "'ledge plate' cut back to 20 cm by month " + std::to_string(month)));
+
+    Layout layout = bed.layout();
+    layout.taxa.push_back(kind.candidate.taxon);
+    layout.colonies.push_back(
+        colony_of(kind.candidate, static_cast<int>(layout.taxa.size()) - 1, shaded->at_m));
+    const int disc = static_cast<int>(layout.colonies.size()) - 1;
+    std::vector<Cut> cuts;
+    for (int m = month; m <= layout.season.months; m += 3)
+        cuts.push_back({0, first_day_of(m), layout.colonies[0].diameter_m});
+    REQUIRE(layout.colonies[0].name == "ledge plate");
+    const auto lacks_light = [&](const Layout& tank) {
+        const auto season =
+            judge_season(tank, {1, 0, calibrate(tank).output_scale}, run_serially, go_on);
+        return std::any_of(season.flags.begin(), season.flags.end(), [&](const Flag& flag) {
+            return flag.colony == disc &&
+                   (flag.kind == FlagKind::light_short || flag.kind == FlagKind::starved);
+        });
+    };
+    CHECK(lacks_light(layout));
+    CHECK_FALSE(lacks_light(with_cuts(layout, cuts)));
 }
 
 TEST_CASE("palytoxin is warned of wherever a zoanthid is told of") {

@@ -1,7 +1,9 @@
 // Plans of cuts for small tanks: found, as late as can be, and honest about what no cut helps.
 #include "sim/advice/trim.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <numeric>
 
 #include "sim/advice/cut_flags.h"
 #include "sim/output/trim_report.h"
@@ -40,7 +42,6 @@ TrimAdvice advice_for(const Layout& layout, int threads = 1, const TrimOptions& 
 std::optional<Flag> trouble_with(const Layout& layout, const std::vector<Cut>& cuts) {
     Workload work(10.0, run_serially, [](double) { return true; });
     TrimMembers members(layout, 1, 1.0, work);
-    members.run_without_cuts({0});
     return members.run(cuts, {0}, TrimMembers::Until::horizon).front().trouble;
 }
 
@@ -88,15 +89,44 @@ TEST_CASE("a plan answers for growth on the bed and for what it brings about its
     const std::vector<Flag> none;
     const Flag shaded = flag(FlagKind::light_short, 200.0, 1, 0);
     CHECK(first_to_answer_for(layout, {shaded}, none)->day_d == 200.0);
-    // Off the bed, or where the spot was too dim before anything had grown, it does not.
+    // Off the bed, or of a spot that was too dim before anything had grown, it does not.
     CHECK_FALSE(first_to_answer_for(layout, {flag(FlagKind::stung, 9.0, 0, 1)}, none));
     const Flag dim = flag(FlagKind::too_dim, 40.0, 1, 0);
-    CHECK_FALSE(first_to_answer_for(layout, {dim, shaded}, none));
-    CHECK(left_alone(layout, {dim, shaded}).size() == 2);
+    const Flag hungry = flag(FlagKind::starved, 200.0, 1, -1);
+    CHECK_FALSE(first_to_answer_for(layout, {dim, hungry}, none));
+    CHECK(left_alone(layout, {dim, hungry}, none).size() == 2);
+    // But hunger there that a plate is to blame for is a cut's to keep away.
+    CHECK(first_to_answer_for(layout, {dim, shaded}, none)->day_d == 200.0);
+    CHECK(left_alone(layout, {dim, shaded}, none).size() == 1);
     // Strong light is nothing a cut helps, but one may bring it.
     const Flag bright = flag(FlagKind::too_bright, 50.0, 1, -1);
     CHECK(first_to_answer_for(layout, {bright}, none));
     CHECK_FALSE(first_to_answer_for(layout, {bright}, {bright}));
+    CHECK(hangs_on_run_without_cuts(layout, {bright}));
+    CHECK_FALSE(hangs_on_run_without_cuts(layout, {shaded, dim}));
+}
+
+TEST_CASE("hunger that a cut could have averted stays the plan's, whoever is blamed under it") {
+    const Layout layout = plate_over_dome();
+    const Flag by_plate = flag(FlagKind::starved, 200.0, 1, 0);
+    const Flag by_itself = flag(FlagKind::starved, 240.0, 1, -1);
+    const auto trouble = first_to_answer_for(layout, {by_itself}, {by_plate});
+    REQUIRE(trouble);
+    CHECK(trouble->day_d == 240.0);
+    CHECK(colony_to_cut(layout, *trouble) == 0);
+    CHECK(left_alone(layout, {by_itself}, {by_plate}).empty());
+    CHECK_FALSE(first_to_answer_for(layout, {by_itself}, {by_itself}));
+}
+
+TEST_CASE("that a coral which is not cut grows to its kind's size is no plan's doing") {
+    Layout layout = plate_over_dome();
+    layout.taxa[1].form = Form::solitary;
+    const Flag grown = flag(FlagKind::outgrown, 300.0, 1, -1);
+    CHECK_FALSE(first_to_answer_for(layout, {grown}, {}));
+    CHECK_FALSE(hangs_on_run_without_cuts(layout, {grown}));
+    CHECK(left_alone(layout, {grown}, {}).size() == 1);
+    for (const FlagKind kind : {FlagKind::strayed, FlagKind::fallen})
+        CHECK_FALSE(first_to_answer_for(layout, {flag(kind, 300.0, 1, -1)}, {}));
 }
 
 TEST_CASE("one late cut saves the dome, and a month later it would not have") {
@@ -163,6 +193,27 @@ TEST_CASE("told to stop, a search for cuts stops") {
     Workload work(100.0, run_serially, [](double done) { return done < 2.5; });
     CHECK_FALSE(advise_cuts(plate_over_dome(), quick(), work).finished);
     CHECK(work.done() < 4.0);
+}
+
+TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
+    const Layout layout = plate_over_dome();
+    Workload work(200.0, run_serially, [](double) { return true; });
+    TrimMembers members(layout, 1, 1.0, work);
+    const TrimPlan alone = TrimSearch(members, {}, 1, work, 0.0).find();
+    const TrimPlan many = TrimSearch(members, {}, 24, work, 0.0).find();
+    CHECK(alone.members == 1);
+    CHECK(many.members == 24);
+    REQUIRE(alone.reached);
+    REQUIRE(many.reached);
+    std::vector<int> all(24);
+    std::iota(all.begin(), all.end(), 0);
+    const auto in_trouble = [&](const std::vector<Cut>& cuts) {
+        const auto runs = members.run(cuts, all, TrimMembers::Until::trouble);
+        return std::count_if(runs.begin(), runs.end(),
+                             [](const TrimRun& run) { return run.trouble.has_value(); });
+    };
+    CHECK(in_trouble(alone.cuts) > 0);
+    CHECK(in_trouble(many.cuts) == 0);
 }
 
 TEST_CASE("a plan is written as actions, whatever a coral is called") {

@@ -1,0 +1,122 @@
+#include "sim/advice/spot_guess.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "model/contact/clearance.h"
+#include "model/contact/reach.h"
+#include "model/growth/light_need.h"
+
+#include "sim/season/reef_light.h"
+#include "sim/verdict/margins.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kLightHeight = 0.6;  // of its own height: where a coral's light is guessed
+constexpr double kNothing = -20.0;    // a margin of nothing at all
+
+/// An upright drum about as large as a coral.
+struct Drum {
+    Vec2 at_m;
+    double radius_m, low_m, high_m;
+};
+
+double gap_m(const Drum& a, const Drum& b) {
+    const double aside_m = (a.at_m - b.at_m).norm() - a.radius_m - b.radius_m;
+    const double upright_m = std::max(a.low_m - b.high_m, b.low_m - a.high_m);
+    return std::hypot(std::max(aside_m, 0.0), std::max(upright_m, 0.0));
+}
+
+Layout without(Layout layout, int colony) {
+    const auto gone = layout.colonies.begin() + colony;
+    const std::string name = gone->name;
+    layout.colonies.erase(gone);
+    std::erase_if(layout.actions, [&](const Action& action) { return action.colony == name; });
+    return layout;
+}
+
+/// Looks at every spot on the last day.
+class LastLook final : public FrameSink {
+  public:
+    LastLook(const Layout& layout, const Colony& coral, const Taxon& taxon, double end_diameter_m,
+             const std::vector<StandingSpot>& spots, const Forecast& forecast)
+        : layout_(layout),
+          coral_(coral),
+          taxon_(taxon),
+          radius_m_(0.5 * end_diameter_m),
+          spots_(spots),
+          forecast_(forecast),
+          hours_(light_day_of(layout)),
+          margins_(spots.size(), kNothing) {}
+
+    void take(const Frame& frame) override {
+        if (frame.step_d > 0.0) return;
+        std::vector<LightReceptor> receptors;
+        for (const StandingSpot& spot : spots_)
+            receptors.push_back({spot.at_m + kLightHeight * coral_.height_m * Vec3::UnitZ()});
+        const std::vector<double> light = forecast_.light_at(receptors);
+        const std::size_t lamps = layout_.lamps.size();
+        for (std::size_t s = 0; s < spots_.size(); ++s)
+            margins_[s] = std::min({of_light(std::span(light).subspan(s * lamps, lamps)),
+                                    of_flow(spots_[s].at_m), of_room(frame.reef, spots_[s].at_m)});
+    }
+    const std::vector<double>& margins() const { return margins_; }
+
+  private:
+    double of_light(std::span<const double> lit) const {
+        if (!taxon_.photosynthetic()) return kNoLimit;
+        const double saturation = settled_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
+        const double whole = 1.0;
+        const double scale =
+            need_scale(tissue_of(taxon_, saturation), hours_, {lit, std::span(&whole, 1)}, 1.0);
+        return scale > 0.0 ? std::max(-std::log(scale), kNothing) : kNoLimit;
+    }
+
+    double of_flow(const Vec3& at_m) const {
+        const double speed = forecast_.flow().speed_m_s(at_m + coral_.height_m * Vec3::UnitZ());
+        return std::min(log_ratio(speed, taxon_.flow_low_m_s),
+                        log_ratio(taxon_.flow_high_m_s, speed));
+    }
+
+    double of_room(const Reef& reef, const Vec3& at_m) const {
+        const Drum coral{at_m.head<2>(), radius_m_, at_m.z(), at_m.z() + coral_.height_m};
+        double room_m = kNoLimit;
+        for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
+            const ColonyState& state = reef.colonies[i];
+            const Taxon& other = layout_.taxon_of(layout_.colonies[i]);
+            if (!has_tissue(state) || other.id == taxon_.id) continue;
+            const Drum drum{state.position_m.head<2>(), 0.5 * mean_diameter_m(state.radius_m),
+                            state.position_m.z(), state.position_m.z() + state.height_m};
+            const double reach_m =
+                std::max(reach_of(taxon_, other).most_m(), reach_of(other, taxon_).most_m());
+            room_m = std::min(room_m, gap_m(coral, drum) - reach_m);
+        }
+        return room_m > kClearanceLooked_m ? kNoLimit : room_m / kRoomOfOne_m;
+    }
+
+    const Layout& layout_;
+    const Colony& coral_;
+    const Taxon& taxon_;
+    double radius_m_;
+    const std::vector<StandingSpot>& spots_;
+    const Forecast& forecast_;
+    LightDay hours_;
+    std::vector<double> margins_;
+};
+
+}  // namespace
+
+std::vector<double> guess_margins(const Layout& layout, int colony,
+                                  const std::vector<StandingSpot>& spots, double end_diameter_m,
+                                  const ForecastOptions& options, const ParallelFor& parallel,
+                                  const GoOn& go_on) {
+    const Layout others = without(layout, colony);
+    const Colony& coral = layout.colonies[static_cast<std::size_t>(colony)];
+    Forecast forecast(others, options, parallel);
+    LastLook look(others, coral, layout.taxon_of(coral), end_diameter_m, spots, forecast);
+    forecast.run({&look}, go_on);
+    return look.margins();
+}
+
+}  // namespace bedshade
