@@ -5,9 +5,10 @@
 
 namespace bedshade::test {
 
-/// Water that does nothing to light: index 1, no absorption.
+/// Water that does nothing to light, index 1 and no absorption, nor to tissue by its warmth.
 inline Water clear_water_of_index_one() {
     Water water;
+    water.temperature_C = 26.0;
     water.refractive_index = 1.0;
     water.attenuation_per_m = 0.0;
     return water;
@@ -26,7 +27,8 @@ inline Layout black_tank() {
     return layout;
 }
 
-/// A coral that lives on light alone and never changes its tissue's saturation.
+/// A coral that lives on light alone, in still water as well as anywhere, and never changes its
+/// tissue's saturation.
 inline Taxon plain_coral(Form form, double saturation_umol_m2_s) {
     Taxon taxon;
     taxon.id = "plain";
@@ -44,7 +46,7 @@ inline Taxon plain_coral(Form form, double saturation_umol_m2_s) {
     taxon.reserve_d = 1e6;
     taxon.burial_d = 1e6;
     taxon.flow_low_m_s = 0.0;
-    taxon.flow_high_m_s = 100.0;
+    taxon.flow_high_m_s = 0.002;  // its ordinary flow is still water
     return taxon;
 }
 

@@ -256,10 +256,10 @@ void Forecast::State::move_loose_corals(const Frame& frame) {
                    frame.day_d,
                    frame.day_d + frame.step_d,
                    std::vector<Vec2>(count(), Vec2::Zero())};
-    const std::size_t lamps = light.lamp_count();
+    const std::size_t lamps = light->lamp_count();
     for (std::size_t i = 0; i < count(); ++i)
         if (taxon(i).mobility_m_d >= kSeeksLight_m_d)
-            step.brighter[i] = brighter_side(light.colonies()[i].patch_umol_m2_s, lamps);
+            step.brighter[i] = brighter_side(light->colonies()[i].patch_umol_m2_s, lamps);
     around.see(reef);
     falls = move_loose(step, around, reef);
 }
