@@ -310,13 +310,14 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
     }
     REQUIRE(shaded);
     const auto changes = changes_needed(bed, kind.candidate, *shaded);
-    const int month = last_month_before(shaded->gauge(Gauge::light).fails_from_d);
+    const int month = last_month_before(shaded->gauge(Gauge::light).fails_from_d - kDaysPerMonth);
     CHECK(says(changes, "'ledge plate' cut back to 20 cm by month " + std::to_string(month)));
 
     Layout layout = bed.layout();
     layout.taxa.push_back(kind.candidate.taxon);
     layout.colonies.push_back(
         colony_of(kind.candidate, static_cast<int>(layout.taxa.size()) - 1, shaded->at_m));
+    layout.colonies.back().attached = true;  // or it would walk off to where there is light
     const int disc = static_cast<int>(layout.colonies.size()) - 1;
     std::vector<Cut> cuts;
     for (int m = month; m <= layout.season.months; m += 3)

@@ -110,6 +110,10 @@ TEST_CASE("a season under thirty days is judged on what there is of it") {
 
 TEST_CASE("a season judged without files has the flags and margins of a watched one") {
     Layout layout = pair(0.08);
+    for (Taxon& taxon : layout.taxa) {  // at home in the still water of this tank
+        taxon.flow_low_m_s = 0.0;
+        taxon.flow_high_m_s = 0.002;
+    }
     layout.season.months = 2;
     layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.7), LampShape::disc, 0.2, 400.0)};
     Pool pool(1);

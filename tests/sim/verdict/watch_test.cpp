@@ -15,6 +15,7 @@ namespace {
 Layout plate_and_bed_coral() {
     Layout layout = black_tank();
     layout.taxa = {plain_coral(Form::laminar, 100.0), plain_coral(Form::free_living_disc, 100.0)};
+    for (Taxon& taxon : layout.taxa) taxon.flow_high_m_s = 1.0;
     layout.colonies = {colony_at("plate", 0, Vec3(1.0, 1.0, 0.2), 0.1, 0.02),
                        colony_at("disc", 1, Vec3(1.0, 1.0, 0.0), 0.1, 0.02)};
     layout.pumps.resize(1);
