@@ -13,6 +13,9 @@ namespace {
 
 constexpr std::size_t kMostPumps = 500;
 constexpr Range kPeriod{0.1, 86400.0};
+/// Faster than this a jet ruffles and breaks the surface that the flow is solved under as calm
+/// (common practice, no source) [m/s].
+constexpr double kFastestJet_m_s = 10.0;
 
 void read_aim(TableReader& in, Pump& pump, const Draft& draft) {
     const bool placed = in.point("position", pump.position_m, Need::required) &&
@@ -58,12 +61,25 @@ void read_program(TableReader& in, Pump& pump) {
     program->finish();
 }
 
+void warn_of_fast_jet(TableReader& in, const Pump& pump) {
+    const double area_m2 = 0.25 * kPi * pump.nozzle_m * pump.nozzle_m;
+    const double speed_m_s = pump.flow_m3_s / area_m2;
+    if (speed_m_s <= kFastestJet_m_s) return;
+    in.warn("flow",
+            fmt::format("{}, {:.3g} L/h through {:.3g} mm, leaves its nozzle at {:.3g} m/s: the "
+                        "flow is worked out for jets of up to {:.3g} m/s and not to be trusted",
+                        in.label("flow"), 3.6e6 * pump.flow_m3_s, 1e3 * pump.nozzle_m, speed_m_s,
+                        kFastestJet_m_s),
+            "check flow and nozzle");
+}
+
 void read_pump(TableReader& in, const std::string& name, Draft& draft) {
     Pump pump;
     pump.name = name;
     read_aim(in, pump, draft);
     in.quantity("nozzle", pump.nozzle_m, kSmallLength, {2.0, 500.0});
     in.quantity("flow", pump.flow_m3_s, kFlow, kPumpFlow, Need::required);
+    warn_of_fast_jet(in, pump);
     read_program(in, pump);
     draft.layout.pumps.push_back(std::move(pump));
 }

@@ -228,3 +228,17 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
 #endif
     CHECK(holds(run("describe " + out + ".part").out, "the run was stopped before its end"));
 }
+
+TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
+    const Folder folder;
+    std::string text = text_of(kStarving);
+    const auto at = text.find("flow = \"");
+    REQUIRE(at != std::string::npos);
+    text.replace(at, text.find('\n', at) - at, "flow = \"200000 L/h\"");
+    std::ofstream(folder.file("fast.toml")) << text;
+    const Ran fast = run("check " + folder.file("fast.toml"));
+    CHECK(fast.code == 0);
+    CHECK_THAT(fast.out + fast.err, Catch::Contains("to be trusted"));
+    const Ran usual = run("check " + kStarving);
+    CHECK_THAT(usual.out + usual.err, !Catch::Contains("to be trusted"));
+}
