@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "model/growth/walking.h"
+
 #include "sim/advice/cuts.h"
 #include "sim/input/diagnostic.h"
 
@@ -36,12 +38,28 @@ const Flag* twin_of(const std::vector<Flag>& flags, const Flag& flag) {
     return twin == flags.end() ? nullptr : &*twin;
 }
 
+/// Whether a coral walks farther in a month than it is wide: it may turn up beside anyone.
+bool roams(const Layout& layout, int colony) {
+    const Colony& coral = layout.colonies[static_cast<std::size_t>(colony)];
+    return !coral.attached.value_or(false) &&
+           mobility_m_d(layout.taxon_of(coral), coral.diameter_m) * kDaysPerMonth >
+               coral.diameter_m;
+}
+
+/// Whether it was met on somebody's walk.
+bool is_a_meeting(const Layout& layout, const Flag& flag) {
+    if (flag.kind != FlagKind::stung && flag.kind != FlagKind::overgrown) return false;
+    return roams(layout, flag.colony) ||
+           (flag.culprit_kind == CulpritKind::colony && roams(layout, flag.culprit));
+}
+
 /// Whether a plan is never asked about a flag: a spot too dim from the start is the layout's, that
 /// a coral which is not cut grows to the size of its kind is no harm done, and a loose one walks or
-/// falls of itself.
+/// falls of itself and meets whom it will.
 bool is_no_plans(const Layout& layout, const Flag& flag) {
     const bool of_itself = flag.kind == FlagKind::fallen || flag.kind == FlagKind::strayed;
-    return !on_bed(layout, flag) || of_itself || flag.kind == FlagKind::too_dim ||
+    return !on_bed(layout, flag) || of_itself || is_a_meeting(layout, flag) ||
+           flag.kind == FlagKind::too_dim ||
            (flag.kind == FlagKind::outgrown && !is_cut(layout, flag.colony));
 }
 
@@ -64,6 +82,7 @@ std::optional<int> colony_to_cut(const Layout& layout, const Flag& flag) {
             break;
         case FlagKind::stung:
         case FlagKind::overgrown:
+            if (is_a_meeting(layout, flag)) break;
             if (by_neighbour && is_cut(layout, flag.culprit)) return flag.culprit;
             if (is_cut(layout, flag.colony)) return flag.colony;
             break;
@@ -100,7 +119,9 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
                        : "its spot is too dim: the light it lacks is no neighbour's";
         case FlagKind::stung:
         case FlagKind::overgrown:
-            return "both are of kinds that are not cut; one has to move";
+            return is_a_meeting(layout, flag)
+                       ? "one of the two walks up to the other: a fence or more room may do"
+                       : "both are of kinds that are not cut; one has to move";
         case FlagKind::outgrown:
             return "it is of a kind that is not cut";
         case FlagKind::too_bright:

@@ -24,7 +24,7 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag);
 /// it has there), or that the run without cuts does not have. A spot that is too dim from the start
 /// is the layout's, and so is hunger there for which no coral that is cut is to blame; that a coral
 /// which is not cut grows to the size of its kind is no harm done; and a loose one walks or falls
-/// of itself.
+/// of itself, and meets whom it will.
 std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
                                         const std::vector<Flag>& without_cuts);
 

@@ -84,6 +84,20 @@ TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgro
           std::string::npos);
 }
 
+TEST_CASE("whom a walking coral meets is no cut's to choose") {
+    Layout layout = plate_over_dome();
+    const std::vector<Flag> none;
+    const Flag reached = flag(FlagKind::stung, 9.0, 1, 0);
+    REQUIRE(first_to_answer_for(layout, {reached}, none));
+    layout.taxa[1].mobility_m_d = 0.02;  // 60 cm a month, and 8 cm across
+    CHECK_FALSE(colony_to_cut(layout, reached));
+    CHECK_FALSE(first_to_answer_for(layout, {reached}, none));
+    CHECK(left_alone(layout, {reached}, none).size() == 1);
+    CHECK(why_no_cut_helps(layout, reached).find("walks") != std::string::npos);
+    layout.colonies[1].attached = true;
+    CHECK(colony_to_cut(layout, reached) == 0);
+}
+
 TEST_CASE("a plan answers for growth on the bed and for what it brings about itself") {
     const Layout layout = plate_over_dome();
     const std::vector<Flag> none;
