@@ -114,7 +114,7 @@ TEST_CASE("whole forecasts bear out the best and the worst of a few kinds") {
     CHECK(worst == 1);
 }
 
-TEST_CASE("whole forecasts bear out the twenty best and the twenty worst verdicts", "[long]") {
+TEST_CASE("whole forecasts bear out the twenty best and the twenty worst verdicts", "[.][long]") {
     const auto [best, worst] = borne_out(candidates_of({}), 20);
     INFO("best " << best << " of 20, worst " << worst << " of 20");
     CHECK(best >= 18);
