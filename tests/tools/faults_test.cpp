@@ -64,7 +64,7 @@ void check_left(const std::string& out, const Trajectory& whole) {
 }
 
 /// Kills runs at random moments until `times` of them were killed before their end.
-void check_kills(int times) {
+[[maybe_unused]] void check_kills(int times) {
     const ToyFolder folder;
     const std::string layout = folder.write("busy.toml", busy_toy()).string();
     const std::string out = (folder / "run.h5").string(),
