@@ -16,6 +16,8 @@
 #include "sim/output/run_layout.h"
 #include "sim/output/trajectory.h"
 
+#include "tests/layout_texts.h"
+
 namespace bedshade::fuzz {
 namespace {
 
@@ -23,20 +25,7 @@ namespace fs = std::filesystem;
 
 constexpr const char* kScenarios = BEDSHADE_SOURCE_DIR "/scenarios";
 
-constexpr const char* kBase = R"(format = 1
-[season]
-start = 2027-01-01
-months = 6
-[tank]
-length = "120 cm"
-width = "60 cm"
-water_depth = "55 cm"
-[[lamp]]
-name = "left"
-position = "30 30 cm"
-height = "20 cm"
-photon_flux = 450
-[[pump]]
+const std::string kBase = test::kTankUnderLamp + R"([[pump]]
 name = "pump"
 position = "2 30 40 cm"
 toward = "60 30 20 cm"

@@ -9,24 +9,13 @@
 
 #include "sim/input/layout_reader.h"
 
+#include "tests/layout_texts.h"
+
 using namespace bedshade;
+using namespace bedshade::test;
 namespace fs = std::filesystem;
 
 namespace {
-
-constexpr const char* kHead = R"(format = 1
-[season]
-start = 2027-01-01
-[tank]
-length = "120 cm"
-width = "60 cm"
-water_depth = "55 cm"
-[[lamp]]
-name = "left"
-position = "30 30 cm"
-height = "20 cm"
-photon_flux = 450
-)";
 
 /// What a text is refused with; empty when it is read.
 std::vector<Diagnostic> errors_in(const std::string& text) {
@@ -53,7 +42,7 @@ std::string first_error(const std::string& text) {
 }
 
 std::string colonies(int count) {
-    std::string text = kHead;
+    std::string text = kTankUnderLamp;
     for (int i = 0; i < count; ++i)
         text += fmt::format(
             "[[colony]]\nname = \"c{}\"\ntaxon = \"fungia\"\non = \"sand\"\nposition = \"{} {} "
@@ -98,7 +87,7 @@ TEST_CASE("what is no readable file is refused by what it is") {
 TEST_CASE("ten million colonies are refused by the size of their file") {
     const TempFolder folder;
     const fs::path path = folder / "ten_million.toml";
-    std::ofstream(path) << kHead;
+    std::ofstream(path) << kTankUnderLamp;
     // Ten million colonies of at least 90 bytes; the file is sparse, so it takes no room.
     fs::resize_file(path, std::uintmax_t{900} << 20U);
     const std::string refusal = refusal_of(path);
@@ -150,11 +139,11 @@ TEST_CASE("deep nesting of every sort is refused and does not overflow the stack
     CHECK(first_error("s = '''\n'''\n" + dots + "a = 1") ==
           "a key here is nested more than 32 deep");
     // Dots inside texts and comments are no keys.
-    CHECK(errors_in(std::string(kHead) + "# " + dots + "\n").empty());
+    CHECK(errors_in(kTankUnderLamp + "# " + dots + "\n").empty());
 }
 
 TEST_CASE("thousands of errors are counted, a hundred are shown") {
-    std::string text = kHead;
+    std::string text = kTankUnderLamp;
     for (int i = 0; i < 3000; ++i) text += fmt::format("[[colony]]\nname = \"c{}\"\n", i);
     const auto errors = errors_in(text);
     REQUIRE(errors.size() == 101);

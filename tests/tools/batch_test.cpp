@@ -272,7 +272,7 @@ TEST_CASE("a malformed layout among good ones is recorded and the others run") {
         fs::copy_file(folder / "toy.toml", folder / (std::string("many/") + name));
     folder.write("many/c.toml", "format = 1\n[tank]\nlength = \"30\"\n");
     folder.write("many/e.toml", "format = [[[");
-    folder.write("many/f.toml", std::string(bedshade::test::kToy) + "[water]\ntemperature = 27\n");
+    folder.write("many/f.toml", bedshade::test::kToy + "[water]\ntemperature = 27\n");
     const Program program(folder);
     const Ran ran = program.run("batch many --out night");
     CHECK(ran.code == 0);

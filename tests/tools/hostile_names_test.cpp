@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "tests/layout_texts.h"
 #include "tests/tools/program.h"
 
 using namespace bedshade::test;
@@ -16,18 +17,9 @@ constexpr const char* kHurts =
 
 /// A tank in which every name there is hurts.
 std::string layout_text() {
-    return fmt::format(R"(format = 1
+    return fmt::format(fmt::runtime(R"(format = 1
 title = "=title{0}"
-[season]
-start = 2027-01-01
-months = 1
-step = "14 d"
-[tank]
-length = "30 cm"
-width = "20 cm"
-water_depth = "20 cm"
-walls = "black"
-[[lamp]]
+)" + kSmallTank + R"([[lamp]]
 name = "=lamp{0}"
 position = "15 10 cm"
 height = "15 cm"
@@ -67,7 +59,7 @@ do = "trim"
 colony = "@plate{0}"
 on = 2027-01-20
 to = "8 cm"
-)",
+)"),
                        kHurts);
 }
 

@@ -56,6 +56,16 @@ struct Bench {
 const Taxon kStrong = a_taxon("strong", Form::massive, 80.0, 0.02);
 const Taxon kWeak = a_taxon("weak", Form::branching, 20.0, 0.005);
 
+/// A soft coral whose chemistry goes 10 cm, and another coral whose middle is at `x_m`.
+Bench soft_beside(const Taxon& other, double x_m) {
+    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
+    soft.allelopathy_m = 0.1;
+    Bench bench;
+    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
+    bench.add(other, {x_m, 0.5, 0.0}, 0.05, 0.06);
+    return bench;
+}
+
 }  // namespace
 
 TEST_CASE("the gap between two round colonies is what lies between their outlines", "[contact]") {
@@ -254,11 +264,7 @@ TEST_CASE("an upright coral that grows up to a plate over it is in contact with 
 
 TEST_CASE("what soft corals give off harms stony corals near them, and no other soft coral",
           "[contact]") {
-    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
-    soft.allelopathy_m = 0.1;
-    Bench bench;
-    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
-    bench.add(kWeak, {0.66, 0.5, 0.0}, 0.05, 0.06);
+    Bench bench = soft_beside(kWeak, 0.66);
     const auto found = bench.contacts();
     REQUIRE(found.size() == 1);
     CHECK(found[0].kind == ContactKind::chemistry);
@@ -280,11 +286,7 @@ TEST_CASE("what soft corals give off harms stony corals near them, and no other 
 }
 
 TEST_CASE("chemistry harms three pairs in four, drawn apart from the fight", "[contact]") {
-    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
-    soft.allelopathy_m = 0.1;
-    Bench bench;
-    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
-    bench.add(kWeak, {0.66, 0.5, 0.0}, 0.05, 0.06);
+    Bench bench = soft_beside(kWeak, 0.66);
     int harmed = 0;
     for (std::uint32_t member = 1; member <= 2000; ++member)
         harmed += bench.contacts(5, member).empty() ? 0 : 1;
@@ -292,11 +294,7 @@ TEST_CASE("chemistry harms three pairs in four, drawn apart from the fight", "[c
 }
 
 TEST_CASE("a soft coral in touch loses the fight and still gives off its chemistry", "[contact]") {
-    Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
-    soft.allelopathy_m = 0.1;
-    Bench bench;
-    bench.add(soft, {0.5, 0.5, 0.0}, 0.05, 0.08);
-    bench.add(kStrong, {0.61, 0.5, 0.0}, 0.05, 0.06);
+    Bench bench = soft_beside(kStrong, 0.61);
     const auto found = bench.contacts();
     REQUIRE(found.size() == 2);
     CHECK(found[0].kind == ContactKind::polyps);

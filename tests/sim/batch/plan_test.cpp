@@ -131,7 +131,7 @@ TEST_CASE("a run's key moves with all that determines it, and with nothing else"
 TEST_CASE("a file that a layout or a value names counts with its bytes") {
     const ToyFolder folder;
     folder.write("rows.csv", "one");
-    folder.write("toy.toml", std::string("traits = [\"rows.csv\"]\n") + bedshade::test::kToy);
+    folder.write("toy.toml", "traits = [\"rows.csv\"]\n" + bedshade::test::kToy);
     const auto key = [&] {
         Plan plan =
             plan_of(folder.study(vary("lamp.lamp.spectrum_file", "values = [\"spd.csv\"]")));

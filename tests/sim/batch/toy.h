@@ -7,19 +7,11 @@
 #include <fstream>
 #include <string>
 
+#include "tests/layout_texts.h"
+
 namespace bedshade::test {
 
-inline constexpr const char* kToy = R"(format = 1
-[season]
-start = 2027-01-01
-months = 1
-step = "14 d"
-[tank]
-length = "30 cm"
-width = "20 cm"
-water_depth = "20 cm"
-walls = "black"
-[[lamp]]
+inline const std::string kToy = "format = 1\n" + kSmallTank + R"([[lamp]]
 name = "lamp"
 position = "15 10 cm"
 height = "15 cm"

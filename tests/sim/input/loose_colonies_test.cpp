@@ -3,24 +3,15 @@
 
 #include "sim/input/layout_reader.h"
 
+#include "tests/layout_texts.h"
+
 using namespace bedshade;
+using namespace bedshade::test;
 
 namespace {
 
 std::string warnings_on(const std::string& taxon, const std::string& on, const std::string& more) {
-    const std::string text = R"(format = 1
-[season]
-start = 2027-01-01
-[tank]
-length = "120 cm"
-width = "60 cm"
-water_depth = "55 cm"
-[[lamp]]
-name = "left"
-position = "30 30 cm"
-height = "20 cm"
-photon_flux = 450
-[[rock]]
+    const std::string text = kTankUnderLamp + R"([[rock]]
 name = "shelf"
 shape = "box"
 min = "20 20 0 cm"

@@ -8,6 +8,7 @@
 
 #include "sim/input/layout_reader.h"
 
+#include "tests/layout_texts.h"
 #include "tests/meshes.h"
 
 using namespace bedshade;
@@ -19,19 +20,7 @@ namespace {
 const fs::path kMeshes = fs::path(BEDSHADE_SOURCE_DIR) / "tests/sim/input/meshes";
 
 std::string layout_with(const std::string& rock_keys) {
-    return R"(format = 1
-[season]
-start = 2027-01-01
-[tank]
-length = "120 cm"
-width = "60 cm"
-water_depth = "55 cm"
-[[lamp]]
-name = "left"
-position = "30 30 cm"
-height = "20 cm"
-photon_flux = 450
-[[rock]]
+    return kTankUnderLamp + R"([[rock]]
 name = "scan"
 shape = "mesh"
 )" + rock_keys +

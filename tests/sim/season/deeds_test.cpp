@@ -5,11 +5,8 @@
 #include <cmath>
 
 #include "model/growth/trimming.h"
-
-#include "sim/season/forecast.h"
-#include "sim/verdict/chronicle.h"
-
 #include "tests/layouts.h"
+#include "tests/sim/season/kept_season.h"
 
 using namespace bedshade;
 using namespace bedshade::test;
@@ -32,19 +29,6 @@ Layout two_corals() {
     layout.colonies = {colony_at("plate", 0, Vec3(1.0, 1.0, 0.2), 0.3, 0.02),
                        colony_at("dome", 1, Vec3(1.0, 1.0, 0.0), 0.2, 0.1)};
     return layout;
-}
-
-/// Every frame of a season.
-struct Kept final : FrameSink {
-    std::vector<Frame> frames;
-    void take(const Frame& frame) override { frames.push_back(frame); }
-};
-
-std::vector<Frame> season_of(const Layout& layout) {
-    Forecast forecast(layout, {}, run_serially);
-    Kept kept;
-    forecast.run({&kept}, [](double) { return true; });
-    return kept.frames;
 }
 
 const Frame& frame_on(const std::vector<Frame>& frames, double day_d) {
@@ -144,12 +128,7 @@ TEST_CASE("deeds are told, and where a cut can poison the caution stands beside 
     layout.actions = {action(Deed::trim, 7.0, "plate"), action(Deed::trim, 7.0, "dome")};
     layout.actions[0].to = 0.2;
     layout.actions[1].to = 0.4;
-    Chronicle chronicle(layout);
-    Forecast forecast(layout, {}, run_serially);
-    forecast.run({&chronicle}, [](double) { return true; });
-    std::vector<std::string> told;
-    for (const EventRecord& event : chronicle.events())
-        if (is_deed(event)) told.push_back(event.text);
+    const auto told = deeds_told(layout);
     REQUIRE(told.size() == 2);
     CHECK(told[0].find("plate is trimmed from") == 0);
     CHECK(told[0].find("palytoxin") != std::string::npos);

@@ -11,10 +11,10 @@
 #include "sim/input/traits_reader.h"
 #include "sim/season/forecast.h"
 #include "sim/season/pool.h"
-#include "sim/verdict/chronicle.h"
 #include "sim/verdict/watch.h"
 
 #include "tests/layouts.h"
+#include "tests/sim/season/kept_season.h"
 
 using namespace bedshade;
 using namespace bedshade::test;
@@ -59,18 +59,6 @@ Action set(double day_d, decltype(Action::to) to) {
     action.deed = std::holds_alternative<Feeding>(to) ? Deed::feed : Deed::set;
     action.to = std::move(to);
     return action;
-}
-
-struct Kept final : FrameSink {
-    std::vector<Frame> frames;
-    void take(const Frame& frame) override { frames.push_back(frame); }
-};
-
-std::vector<Frame> season_of(const Layout& layout, const ParallelFor& parallel = run_serially) {
-    Forecast forecast(layout, {}, parallel);
-    Kept kept;
-    forecast.run({&kept}, [](double) { return true; });
-    return kept.frames;
 }
 
 /// What tells two frames apart: light, flow and carbon of each colony, its size and its reserve.
@@ -233,12 +221,7 @@ TEST_CASE("fed once a week, it lives as long as the week's food is enough") {
 TEST_CASE("what is set is told on its day") {
     Layout layout = tank_with_pump();
     layout.actions = {set(7.0, LampChange{"lamp", 0.5, {}, {}}), set(7.0, Feeding{2.0, 1.0, 7.0})};
-    Chronicle chronicle(layout);
-    Forecast forecast(layout, {}, run_serially);
-    forecast.run({&chronicle}, [](double) { return true; });
-    std::vector<std::string> told;
-    for (const EventRecord& event : chronicle.events())
-        if (is_deed(event)) told.push_back(event.text);
+    const auto told = deeds_told(layout);
     REQUIRE(told.size() == 2);
     CHECK(told[0] == "lamp 'lamp' is set to 0.5 of its full output");
     CHECK(told[1] == "food is 2 of what is usual for 1 d every 7 d");
