@@ -73,16 +73,18 @@ Contact pair_of(const Party& a, const Party& b) {
 }
 
 double limit_of(const Party& a, const Party& b) {
-    return std::max(
-        {a.reach.most_m(), b.reach.most_m(), a.taxon.allelopathy_m, b.taxon.allelopathy_m});
+    const auto gives_off_m = [](const Party& from, const Party& on) {
+        return bears_chemistry(on.taxon) ? 0.0 : from.taxon.allelopathy_m;
+    };
+    return std::max({a.reach.most_m(), b.reach.most_m(), gives_off_m(a, b), gives_off_m(b, a)});
 }
 
 /// What one gives off into the water, where the other is near and does not bear it.
 std::optional<Contact> chemistry_of(const Party& from, const Party& on, double draw) {
-    Contact contact = pair_of(from, on);
-    if (contact.gap_m > from.taxon.allelopathy_m || from.taxon.allelopathy_m <= 0.0 ||
-        bears_chemistry(on.taxon) || draw >= kChemistryChance)
+    if (from.taxon.allelopathy_m <= 0.0 || bears_chemistry(on.taxon) || draw >= kChemistryChance)
         return std::nullopt;
+    Contact contact = pair_of(from, on);
+    if (contact.gap_m > from.taxon.allelopathy_m) return std::nullopt;
     contact.winner = from.colony;
     contact.loser = on.colony;
     contact.kind = ContactKind::chemistry;
@@ -159,11 +161,13 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
             measure(one, other, limit_of(one, other));
             if (const auto met = contact_of(one, other, contact_draw(seed, member, a, b)))
                 contacts.push_back(*met);
-            // Drawn apart from the fight, one way and the other.
-            const double draw = contact_draw(seed, member, b, a);
-            for (const auto& harm :
-                 {chemistry_of(one, other, draw), chemistry_of(other, one, draw)})
-                if (harm) contacts.push_back(*harm);
+            // Two that both give something off bear it.
+            const bool from_one = one.taxon.allelopathy_m > 0.0;
+            if (!from_one && other.taxon.allelopathy_m <= 0.0) continue;
+            // Drawn apart from the fight.
+            if (const auto harm = chemistry_of(from_one ? one : other, from_one ? other : one,
+                                               contact_draw(seed, member, b, a)))
+                contacts.push_back(*harm);
         }
     }
     return contacts;

@@ -12,7 +12,7 @@ constexpr double kRimShare = 0.7;
 /// Segments looked at to either side of the one that faces a point: 45 degrees.
 constexpr int kLookAside = kSegments / 8;
 
-double apart_m(const Span& a, const Span& b) {
+double apart_m(const UprightSpan& a, const UprightSpan& b) {
     return std::max({a.low_m - b.high_m, b.low_m - a.high_m, 0.0});
 }
 
@@ -50,15 +50,15 @@ bool over_each_other(const Rim& rim, const ColonyBody& body, const Rim& body_rim
 
 }  // namespace
 
-Span rim_span(const Profile& profile) {
-    Span span;
+UprightSpan rim_span(const Profile& profile) {
+    UprightSpan span;
     for (int i = 0; i < profile.count; ++i)
         if (profile[i].s >= kRimShare) span.hold(profile[i].z_m);
     return span;
 }
 
-Span span_at(const Profile& profile, double s) {
-    Span span;
+UprightSpan span_at(const Profile& profile, double s) {
+    UprightSpan span;
     for (int i = 0; i + 1 < profile.count; ++i) {
         const ProfilePoint& a = profile[i];
         const ProfilePoint& b = profile[i + 1];
@@ -75,7 +75,7 @@ Span span_at(const Profile& profile, double s) {
 
 Rim rim_of(const ColonyBody& body) {
     const Profile& profile = body.profile();
-    const Span span = rim_span(profile);
+    const UprightSpan span = rim_span(profile);
     Rim rim;
     rim.below_m = profile.rim_z_m - span.low_m;
     rim.above_m = span.high_m - profile.rim_z_m;
@@ -94,7 +94,7 @@ Rim rim_of(const ColonyBody& body) {
 
 std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body,
                                           const Rim& body_rim, double limit_m) {
-    const Span body_span = rim_span(body.profile());
+    const UprightSpan body_span = rim_span(body.profile());
     std::array<double, kSegments> distance_m;
     distance_m.fill(std::numeric_limits<double>::infinity());
     if (over_each_other(rim, body, body_rim))
@@ -106,7 +106,7 @@ std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body
         if (beyond_m > limit_m) continue;
         const Vec3 p = body.to_upright_m(rim.corner_m[k]);
         const Vec2 plan = p.head<2>();
-        const Span here{p.z() - rim.below_m, p.z() + rim.above_m};
+        const UprightSpan here{p.z() - rim.below_m, p.z() + rim.above_m};
         const double s = body.share_out(plan);
         const double aside_m = s <= 1.0
                                    ? apart_m(here, span_at(body.profile(), s))

@@ -12,7 +12,7 @@
 namespace bedshade {
 
 /// An upright stretch; empty (low above high) until it holds something.
-struct Span {
+struct UprightSpan {
     double low_m = std::numeric_limits<double>::infinity();
     double high_m = -std::numeric_limits<double>::infinity();
 
@@ -23,9 +23,9 @@ struct Span {
 };
 
 /// Of the parts of a profile so far out that they belong to the rim [m above the base].
-Span rim_span(const Profile& profile);
+UprightSpan rim_span(const Profile& profile);
 /// From the lowest to the highest part of a body at a share of its radius [m above the base].
-Span span_at(const Profile& profile, double s);
+UprightSpan span_at(const Profile& profile, double s);
 
 /// A colony's rim as contact sees it: points round the outline, each an upright span.
 struct Rim {

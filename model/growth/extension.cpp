@@ -97,10 +97,7 @@ class Grower {
     }
 
     Hindrance at_point(const Vec3& p, bool above_foot) const {
-        const Tank& tank = layout_.tank;
-        if (p.x() < kGlassGap_m || p.x() > tank.length_m - kGlassGap_m || p.y() < kGlassGap_m ||
-            p.y() > tank.width_m - kGlassGap_m)
-            return {Obstacle::glass, -1};
+        if (at_glass(layout_.tank, p)) return {Obstacle::glass, -1};
         return at_solid(p, above_foot && !spreads_as_sheet(taxon_.form));
     }
 
@@ -169,6 +166,11 @@ Advance advance(double from_m, double gain_m, const Look& look) {
 }
 
 }  // namespace
+
+bool at_glass(const Tank& tank, const Vec3& point_m) {
+    return point_m.x() < kGlassGap_m || point_m.x() > tank.length_m - kGlassGap_m ||
+           point_m.y() < kGlassGap_m || point_m.y() > tank.width_m - kGlassGap_m;
+}
 
 Extension extend(const Surroundings& around, int colony, const ColonyState& state,
                  const BySector& share, double dt_d) {

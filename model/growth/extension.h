@@ -39,6 +39,9 @@ inline constexpr double kGlassGap_m = 0.005;
 inline constexpr double kSurfaceGap_m = 0.01;
 inline constexpr double kColonyGap_m = 0.002;
 
+/// Whether a point is nearer to the glass of a side than kGlassGap_m.
+bool at_glass(const Tank& tank, const Vec3& point_m);
+
 /// One step of growth of colony `colony` over `dt_d` days: in each sector the radius gains
 /// rate * growth_factor * share * dt, whatever its size (Dornelas et al. 2017 and Madin's outline
 /// data: increment independent of size in 10 of 11 species), until its rim meets something.

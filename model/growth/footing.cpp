@@ -80,6 +80,8 @@ class Ground {
         };
         return {held(p.x(), tank.length_m), held(p.y(), tank.width_m)};
     }
+    /// How far a spot is from one where all of it is clear of the glass.
+    double into_glass_m(const Vec2& p) const { return (inside_glass(p) - p).norm(); }
     double radius_m() const { return radius_m_; }
 
   private:
@@ -99,24 +101,56 @@ bool lies_over(const ColonyBody& body, const Vec3& base_m, double radius_m) {
     return false;
 }
 
-/// Rolls or slides a breadth along a way, and falls where the ground does; nothing if held at once.
-std::optional<Vec3> moved_on(const Ground& ground, const Vec3& from_m, const Vec2& way) {
+/// Where one comes to that moves along the ground, and whether its middle is over an edge there.
+struct Moved {
+    Vec3 at_m;
+    bool over_edge = false;
+};
+
+/// Follows the ground some way until it falls away or rises, or glass is in the way.
+Moved moved_on(const Ground& ground, const Vec3& from_m, const Vec2& way, double length_m) {
     Vec3 at = from_m;
-    const int looks = static_cast<int>(std::ceil(2.0 * ground.radius_m() / kLook_m));
+    const int looks = static_cast<int>(std::ceil(length_m / kLook_m));
     for (int i = 0; i < looks; ++i) {
         Vec3 next = at;
-        next.head<2>() += kLook_m * way;
-        if ((ground.inside_glass(next.head<2>()) - next.head<2>()).norm() > 1e-9) break;
+        next.head<2>() += length_m / looks * way;
+        if (ground.into_glass_m(next.head<2>()) > ground.into_glass_m(at.head<2>()) + 1e-9) break;
         next.z() = ground.top_m(next.head<2>(), at.z() + ground.radius_m());
         if (next.z() > at.z() + kClimbs_m) break;
-        if (next.z() < at.z() - kFalls_m) {
-            next.z() = at.z();
-            return next;  // over the edge
-        }
+        if (next.z() < at.z() - kFalls_m) return {Vec3(next.x(), next.y(), at.z()), true};
         at = next;
     }
-    if ((at - from_m).norm() < kLook_m) return std::nullopt;
-    return at;
+    return {at, false};
+}
+
+/// Where something comes down that leaves rock at `from_m` level with the edge.
+Shift come_down(const Surroundings& around, int colony, const ColonyState& state,
+                const Vec3& from_m) {
+    const Ground ground(around, state);
+    Shift shift;
+    shift.to_m.head<2>() = ground.inside_glass(from_m.head<2>());
+    shift.to_m.z() = ground.top_m(shift.to_m.head<2>(), from_m.z() - kFalls_m);
+    const Vec3 at(shift.to_m.x(), shift.to_m.y(), from_m.z());
+    const Box below = grown({Vec3(at.x(), at.y(), 0.0), at}, ground.radius_m());
+    for (const int c : around.colonies_near(below)) {
+        if (c == colony) continue;
+        const ColonyBody& body = *around.body(c);
+        const double top_m = body.bounds().max.z();
+        if (top_m > from_m.z() || top_m <= shift.to_m.z()) continue;
+        if (!lies_over(body, shift.to_m, ground.radius_m())) continue;
+        shift.to_m.z() = top_m;
+        shift.onto = c;
+    }
+    return shift;
+}
+
+/// Clear of the edge it has moved over, or where it has moved to.
+Shift shift_after(const Surroundings& around, int colony, const ColonyState& state,
+                  const Moved& moved, const Vec2& way) {
+    if (!moved.over_edge) return {Push::edge, moved.at_m, -1};
+    Vec3 clear = moved.at_m;
+    clear.head<2>() += mean_radius_m(state) * way;
+    return come_down(around, colony, state, clear);
 }
 
 }  // namespace
@@ -147,31 +181,6 @@ double holds_up_to_m_s(const Taxon& taxon, const ColonyState& state) {
     return std::sqrt(holds_N / drag_N(taxon, state, 1.0));
 }
 
-double ground_under_m(const Surroundings& around, const ColonyState& state, const Vec3& base_m) {
-    const double top_m = Ground(around, state).top_m(base_m.head<2>(), base_m.z() + kClimbs_m);
-    return top_m < base_m.z() - kFalls_m ? base_m.z() : top_m;
-}
-
-Shift come_down(const Surroundings& around, int colony, const ColonyState& state,
-                const Vec3& from_m) {
-    const Ground ground(around, state);
-    Shift shift;
-    shift.to_m.head<2>() = ground.inside_glass(from_m.head<2>());
-    shift.to_m.z() = ground.top_m(shift.to_m.head<2>(), from_m.z() - kFalls_m);
-    const Vec3 at(shift.to_m.x(), shift.to_m.y(), from_m.z());
-    const Box below = grown({Vec3(at.x(), at.y(), 0.0), at}, ground.radius_m());
-    for (const int c : around.colonies_near(below)) {
-        if (c == colony) continue;
-        const ColonyBody& body = *around.body(c);
-        const double top_m = body.bounds().max.z();
-        if (top_m > from_m.z() || top_m <= shift.to_m.z()) continue;
-        if (!lies_over(body, shift.to_m, ground.radius_m())) continue;
-        shift.to_m.z() = top_m;
-        shift.onto = c;
-    }
-    return shift;
-}
-
 std::optional<Shift> shifted(const Surroundings& around, int colony, const ColonyState& state,
                              const Gust& gust) {
     const Layout& layout = around.layout();
@@ -191,20 +200,21 @@ std::optional<Shift> shifted(const Surroundings& around, int colony, const Colon
         why = down.norm() > kFriction ? Push::slope : Push::flow;
         way = pull_N.normalized();
     }
-    const auto moved = moved_on(ground, state.position_m, way);
-    if (!moved) return std::nullopt;
-    Shift shift;
-    const bool at_edge =
-        ground.top_m(moved->head<2>(), moved->z() + ground.radius_m()) < moved->z() - kFalls_m;
-    if (at_edge) {
-        Vec3 clear = *moved;
-        clear.head<2>() += ground.radius_m() * way;
-        shift = come_down(around, colony, state, clear);
-    } else {
-        shift.to_m = *moved;
-    }
+    const Moved moved = moved_on(ground, state.position_m, way, 2.0 * ground.radius_m());
+    if (moved.at_m == state.position_m) return std::nullopt;
+    Shift shift = shift_after(around, colony, state, moved, way);
     shift.why = why;
     return shift;
+}
+
+Shift walked_over_rock(const Surroundings& around, int colony, const ColonyState& state,
+                       const Vec3& to_m) {
+    const Vec2 walk_m = (to_m - state.position_m).head<2>();
+    const double length_m = walk_m.norm();
+    if (length_m <= 0.0) return {Push::edge, state.position_m, -1};
+    const Vec2 way = walk_m / length_m;
+    const Moved moved = moved_on(Ground(around, state), state.position_m, way, length_m);
+    return shift_after(around, colony, state, moved, way);
 }
 
 }  // namespace bedshade

@@ -61,12 +61,10 @@ struct Shift {
 std::optional<Shift> shifted(const Surroundings& around, int colony, const ColonyState& state,
                              const Gust& gust);
 
-/// Height of what a loose colony rests on when its base comes to a spot of rock: the rock's there
-/// or, where that lies more than kFalls_m lower, the height it came at [m].
-double ground_under_m(const Surroundings& around, const ColonyState& state, const Vec3& base_m);
-
-/// Where something comes down that leaves rock at `from_m` level with the edge.
-Shift come_down(const Surroundings& around, int colony, const ColonyState& state,
-                const Vec3& from_m);
+/// What becomes of a colony that walks over rock as far as `to_m`, seen from above: it follows the
+/// rock up and down, stops where that rises too steeply, and falls where its middle has no more
+/// rock under it.
+Shift walked_over_rock(const Surroundings& around, int colony, const ColonyState& state,
+                       const Vec3& to_m);
 
 }  // namespace bedshade

@@ -45,17 +45,12 @@ class Feelers {
             const bool in_coral = std::any_of(colonies.begin(), colonies.end(), [&](int c) {
                 return around_.body(c)->inside(rim, kColonyGap_m);
             });
-            met += in_rock || in_coral || at_glass(rim) ? 1 : 0;
+            met += in_rock || in_coral || at_glass(around_.layout().tank, rim) ? 1 : 0;
         }
         return met;
     }
 
   private:
-    bool at_glass(const Vec3& p) const {
-        const Tank& tank = around_.layout().tank;
-        return std::min({p.x(), p.y(), tank.length_m - p.x(), tank.width_m - p.y()}) < kGlassGap_m;
-    }
-
     const Surroundings& around_;
     int colony_;
     std::array<Vec3, kSectors> rim_m_;

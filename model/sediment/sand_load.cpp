@@ -113,9 +113,14 @@ class Follower {
 
     void run_to(double to_d) {
         while (to_d > now_d_) {
-            const double free_d = now_d_ + digs_out_after_d(stretch_to(to_d));
-            pass(stretch_to(std::min(free_d, to_d)), std::min(free_d, to_d));
-            if (free_d < to_d) load_ = {};
+            const Stretch whole = stretch_to(to_d);
+            const double free_d = now_d_ + digs_out_after_d(whole);
+            if (free_d >= to_d) {
+                pass(whole, to_d);
+                return;
+            }
+            pass(stretch_to(free_d), free_d);
+            load_ = {};
         }
     }
 
@@ -147,9 +152,10 @@ class Follower {
 
     /// How far into a stretch it has been covered long enough to be out; beyond it: not in it [d].
     double digs_out_after_d(const Stretch& stretch) const {
+        constexpr double kNever = std::numeric_limits<double>::infinity();
+        if (step_.digs_out_d == kNever) return kNever;
         const bool over_before = stretch.start_kg_m2() > kSmotheringLoad_kg_m2;
         const bool over_after = stretch.end_kg_m2() > kSmotheringLoad_kg_m2;
-        constexpr double kNever = std::numeric_limits<double>::infinity();
         if (!over_before && !over_after) return kNever;
         const double crossing = over_before == over_after
                                     ? stretch.length_d()

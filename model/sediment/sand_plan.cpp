@@ -35,7 +35,8 @@ double SandSources::total_kg_m2() const {
 
 SandPlan::SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Rock> rocks,
                    const std::vector<Inhabitant>& inhabitants, const Water& water,
-                   std::shared_ptr<const FlowField> flow, const BedGrid& grid)
+                   std::shared_ptr<const FlowField> flow, const BedGrid& grid,
+                   const std::vector<FlowBody>& corals)
     : tank_(tank),
       substrate_(substrate),
       rocks_(std::move(rocks)),
@@ -49,7 +50,7 @@ SandPlan::SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Roc
         const auto events = mean_stirring(territories_.back(), scene());
         mean_stirring_.insert(mean_stirring_.end(), events.begin(), events.end());
     }
-    shelter({});
+    shelter(corals);
 }
 
 void SandPlan::shelter(const std::vector<FlowBody>& corals) {

@@ -1,7 +1,7 @@
 // All sand of a layout: what moves on its bed, who moves it, and what of it reaches a coral.
 //
-// Built once for a layout and its flow, on a bed without corals, and laid anew for the corals that
-// stand there as they grow; everything in it is a mean. The season asks it, step by step, for the
+// Built once for a layout and its flow, on a bed with the corals that stand there, and laid anew
+// as they grow; everything in it is a mean. The season asks it, step by step, for the
 // events of the step (once) and for what reaches each colony (follow_sand() then says what that
 // does).
 #pragma once
@@ -48,7 +48,8 @@ class SandPlan {
   public:
     SandPlan(const Tank& tank, const Substrate& substrate, std::vector<Rock> rocks,
              const std::vector<Inhabitant>& inhabitants, const Water& water,
-             std::shared_ptr<const FlowField> flow, const BedGrid& grid);
+             std::shared_ptr<const FlowField> flow, const BedGrid& grid,
+             const std::vector<FlowBody>& corals = {});
 
     /// Lays what pumps move anew for a bed on which these corals stand: behind them the drag is
     /// less. What animals throw flies as over an open bed.

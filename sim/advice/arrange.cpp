@@ -107,13 +107,12 @@ std::vector<Moved> moves_between(const Layout& given, const Layout& arranged) {
 }  // namespace
 
 PairedGain paired_gain(const std::vector<ScorePair>& pairs) {
-    constexpr double kMostMargin = 20.0;
     const auto count = static_cast<double>(pairs.size());
     double sum = 0.0, squares = 0.0;
     std::vector<double> gains;
     for (const ScorePair& pair : pairs)
-        gains.push_back(std::clamp(pair.arranged.value(), -kMostMargin, kMostMargin) -
-                        std::clamp(pair.given.value(), -kMostMargin, kMostMargin));
+        gains.push_back(std::clamp(pair.arranged.value(), -kMostTold, kMostTold) -
+                        std::clamp(pair.given.value(), -kMostTold, kMostTold));
     for (const double gain : gains) sum += gain;
     const double mean = sum / count;
     for (const double gain : gains) squares += (gain - mean) * (gain - mean);

@@ -60,7 +60,7 @@ double work_of_arranging(const ArrangeOptions& options);
 
 /// The coral worst off is set at the spots that one season without it lets expect most of, then at
 /// others by a global search of the floor (DIRECT-L; Gablonsky & Kelley 2001, by NLopt) if none of
-/// those helps; a move is taken that three other members of the search's seed are no worse off by
+/// those gains; a move is taken that three other members of the search's seed are no worse off by
 /// on the mean; then the next that is worst off, and so on. Where no spot helps, the neighbour that
 /// is to blame is moved; where that does not help either, the coral is let be, no worse than it
 /// was. Then as many forecasts of all that may be moved set down by lot, and the winner on fresh

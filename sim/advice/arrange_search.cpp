@@ -18,9 +18,8 @@ constexpr int kGuessedTries = 4;   // of the spots that are guessed to be best
 constexpr double kApart_m = 0.06;  // those are apart by: two beside each other teach little
 constexpr int kTriesAtMost = 12;   // forecasts for one coral at a time
 constexpr int kAsksAtMost = 1000;  // of the global search, most of spots that are known already
-constexpr double kMostMargin = 20.0;
-constexpr int kOthers = 3;     // members beside the best estimate that a move must not harm
-constexpr double kLost = 2.0;  // a margin of those: beyond this one is as lost as another
+constexpr int kOthers = 3;         // members beside the best estimate that a move must not harm
+constexpr double kLost = 2.0;      // a margin of those: beyond this one is as lost as another
 constexpr std::size_t kAskedOthers = 2;  // moves of one coral that they are asked about
 
 }  // namespace
@@ -106,13 +105,13 @@ Score ArrangeSearch::score_of(const Layout& layout) {
 /// The margin of the colony worst off; below what it was where one that was let be is worse off.
 double ArrangeSearch::objective(const Score& score) const {
     const int worst = worst_but(score, {});
-    double value = worst < 0 ? kMostMargin : score.colonies[static_cast<std::size_t>(worst)].value;
+    double value = worst < 0 ? kMostTold : score.colonies[static_cast<std::size_t>(worst)].value;
     for (const int colony : let_be_) {
         const auto i = static_cast<std::size_t>(colony);
         const double lost = score_.colonies[i].value - score.colonies[i].value;
         if (lost > kGain) value = std::min(value, score_.colonies[i].value - lost);
     }
-    return std::clamp(value, -kMostMargin, kMostMargin);
+    return std::clamp(value, -kMostTold, kMostTold);
 }
 
 void ArrangeSearch::run() {
@@ -137,14 +136,14 @@ double ArrangeSearch::enough_for(int subject) const {
     std::set<int> gaining = {subject};
     if (score_.colonies[i].kind == MarginKind::reach) gaining.insert(score_.to_blame[i]);
     const int next = worst_but(score_, gaining);
-    return next < 0 ? kMostMargin
-                    : std::min(kMostMargin, score_.colonies[static_cast<std::size_t>(next)].value);
+    return next < 0 ? kMostTold
+                    : std::min(kMostTold, score_.colonies[static_cast<std::size_t>(next)].value);
 }
 
 /// Moves a coral so that the subject is better off; false when no spot does that.
 bool ArrangeSearch::better_place(int subject, int mover) {
     if (!may_move(mover) || !may_go_on()) return false;
-    Tries tries{*this, mover, {}, {}, kMostMargin, objective(score_), {}, 0};
+    Tries tries{*this, mover, {}, {}, kMostTold, objective(score_), {}, 0};
     for (const StandingSpot& spot : standing_spots(best_, mover))
         if (is_free_of_neighbours(best_, mover, spot)) tries.spots.push_back(spot);
     if (tries.spots.empty()) return false;
@@ -152,7 +151,6 @@ bool ArrangeSearch::better_place(int subject, int mover) {
     // Two that are as badly off: either's gain is a gain.
     tries.enough = std::max(enough_for(subject), before + kGain);
     try_guessed(tries);
-    if (take_best(tries, before)) return true;
     if (tries.best_value < before + kGain) search_floor(tries);
     if (take_best(tries, before)) return true;
     tries_[subject] += tries.forecasts;
@@ -173,7 +171,6 @@ bool ArrangeSearch::take_best(Tries& tries, double before) {
         score_ = std::move(found.score);
         return true;
     }
-    tries.found.clear();
     return false;
 }
 

@@ -7,8 +7,10 @@
 #include "model/contact/separation.h"
 #include "model/growth/rock_probe.h"
 
+#include "sim/season/conditions.h"
 #include "sim/season/flow_store.h"
 #include "sim/season/reef_light.h"
+#include "sim/season/sand_findings.h"
 
 namespace bedshade {
 namespace {
@@ -51,14 +53,15 @@ class BedAhead::Keeper final : public FrameSink {
         next_d_ = frame.day_d + kDaysPerMonth;
         BedDay day;
         day.day_d = frame.day_d;
+        day.food = food_over(ahead_.layout_, {}, day.day_d, day.day_d + kDaysPerMonth);
+        day.temperature_C = temperature_on_C(ahead_.layout_, day.day_d);
         day.dli_mol_m2_d = mean_dli(frame);
         for (std::size_t c = 0; c < frame.colonies.size(); ++c) {
             auto& then = day.colonies.emplace_back();
-            if (!has_tissue(frame.reef.colonies[c])) continue;
-            then.emplace(neighbour_then(ahead_.layout_, c, frame));
-            const Vec3& base_m = then->body.base_m();
-            day.in_the_flow.push_back({base_m, then->radius_m, then->high_m - base_m.z()});
+            if (has_tissue(frame.reef.colonies[c]))
+                then.emplace(neighbour_then(ahead_.layout_, c, frame));
         }
+        day.in_the_flow = flow_bodies(frame.reef);
         if (ahead_.days_.size() % kMonthsApart == 0 || last) keep_heights(frame);
         ahead_.days_.push_back(std::move(day));
     }

@@ -33,7 +33,9 @@ struct BedDay {
     double day_d = 0.0;
     std::vector<float> dli_mol_m2_d;  ///< on the bed by cell, mean since the day before in the list
     std::vector<std::optional<NeighbourThen>> colonies;  ///< those with tissue
-    std::vector<FlowBody> in_the_flow;                   ///< the same, as flow meets them
+    std::vector<FlowBody> in_the_flow;                   ///< those that stand, dead or alive
+    double food = 1.0;           ///< against what is usual, in the month from it on, for all
+    double temperature_C = 0.0;  ///< of the water
 };
 
 class BedAhead {
@@ -52,7 +54,7 @@ class BedAhead {
     /// On the bed as it is set up.
     const SandPlan& sand() const { return *sand_; }
     const FlowField& flow() const { return *flow_; }
-    /// Speed at a point on a day, in the lee of the colonies that live then [m/s].
+    /// Speed at a point on a day, in the lee of the colonies that stand then [m/s].
     double speed_m_s(const BedDay& day, const Vec3& at_m) const;
     /// What animals do to the sand in the first kSandDays_d days.
     const std::vector<StirringEvent>& stirring() const { return stirring_; }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 
+#include "model/growth/footing.h"
 #include "model/growth/walking.h"
 
 #include "sim/advice/cuts.h"
@@ -41,9 +42,9 @@ const Flag* twin_of(const std::vector<Flag>& flags, const Flag& flag) {
 /// Whether a coral walks farther in a month than it is wide: it may turn up beside anyone.
 bool roams(const Layout& layout, int colony) {
     const Colony& coral = layout.colonies[static_cast<std::size_t>(colony)];
-    return !coral.attached.value_or(false) &&
-           mobility_m_d(layout.taxon_of(coral), coral.diameter_m) * kDaysPerMonth >
-               coral.diameter_m;
+    const Taxon& taxon = layout.taxon_of(coral);
+    return lies_loose(taxon, coral) &&
+           mobility_m_d(taxon, coral.diameter_m) * kDaysPerMonth > coral.diameter_m;
 }
 
 /// Whether it was met on somebody's walk.

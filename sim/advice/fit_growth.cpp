@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <map>
 #include <utility>
+#include <vector>
 
 #include "sim/advice/least_squares.h"
 #include "sim/input/diagnostic.h"
@@ -86,14 +88,18 @@ class Growth {
         return deviation_of(has_spread ? std::sqrt(rate.high / rate.low) : kUnknown);
     }
 
-    /// The model's diameters with growth multiplied by exp(`at`).
-    VectorXd diameters_m(const VectorXd& at) const {
+    /// The model's diameters with growth multiplied by exp(`at`). Asked of the same point again and
+    /// again: by the solver's steps, for their slopes, and by what is told of the fit.
+    const VectorXd& diameters_m(const VectorXd& at) const {
+        const auto [known, is_new] =
+            known_m_.try_emplace(std::vector<double>(at.data(), at.data() + at.size()));
+        if (!is_new) return known->second;
         Layout grown = layout_;
         for (Index p = 0; p < count(); ++p) grown.colonies[of(p)].growth_factor *= std::exp(at[p]);
         Forecast forecast(grown, options_, parallel_);
         DiameterSink sink(diameters_);
         if (!forecast.run({&sink}, go_on_)) throw Stopped();
-        return sink.found_m();
+        return known->second = sink.found_m();
     }
 
     double deviation_m(std::size_t diameter) const {
@@ -103,7 +109,7 @@ class Growth {
     void residuals(const VectorXd& at, VectorXd& residual, Eigen::MatrixXd* jacobian) const {
         const Index data = static_cast<Index>(diameters_.size());
         residual.resize(data + count());
-        const VectorXd model_m = diameters_m(at);
+        const VectorXd& model_m = diameters_m(at);
         for (Index i = 0; i < data; ++i)
             residual[i] = (diameters_[static_cast<std::size_t>(i)].across_m - model_m[i]) /
                           deviation_m(static_cast<std::size_t>(i));
@@ -123,7 +129,7 @@ class Growth {
     /// One more forecast with all factors nudged gives every colony's own slope.
     void slopes(const VectorXd& at, const VectorXd& model_m, Eigen::MatrixXd& jacobian) const {
         const Index data = static_cast<Index>(diameters_.size());
-        const VectorXd nudged_m = diameters_m(at.array() + kNudge);
+        const VectorXd& nudged_m = diameters_m(at.array() + kNudge);
         jacobian = Eigen::MatrixXd::Zero(data + count(), count());
         for (Index i = 0; i < data; ++i) {
             const auto diameter = static_cast<std::size_t>(i);
@@ -138,7 +144,8 @@ class Growth {
     ForecastOptions options_;
     const ParallelFor& parallel_;
     const GoOn& go_on_;
-    std::vector<int> colonies_;  // measured ones, rising
+    std::vector<int> colonies_;                                // measured ones, rising
+    mutable std::map<std::vector<double>, VectorXd> known_m_;  // by logarithms of the factors
 };
 
 LeastSquaresTask task_of(const Growth& growth, std::size_t data) {

@@ -47,25 +47,25 @@ int most_of(const std::vector<double>& share) {
     return most == share.end() || *most <= 0.0 ? -1 : static_cast<int>(most - share.begin());
 }
 
-/// By colony, then by rock, the share of the sky that each alone would hide.
-struct Hidden {
-    std::vector<double> by_colony, by_rock;
-};
-
-Hidden hidden_over(const BedAhead& bed, std::size_t day, const Vec3& point_m) {
+/// The share of the sky over a point that a body alone would hide.
+template <class Body>
+double hidden_by(const Body& body, const Vec3& point_m) {
     const auto directions = window_directions(kDirections);
-    const BedDay& then = bed.days()[day];
-    Hidden hidden{std::vector<double>(then.colonies.size(), 0.0),
-                  std::vector<double>(bed.layout().rocks.size(), 0.0)};
-    const auto share = [&](const auto& body) {
-        const auto met = std::count_if(directions.begin(), directions.end(),
-                                       [&](const Vec3& d) { return meets(body, point_m, d); });
-        return static_cast<double>(met) / kDirections;
-    };
-    for (std::size_t c = 0; c < then.colonies.size(); ++c)
-        if (then.colonies[c]) hidden.by_colony[c] = share(then.colonies[c]->body);
-    for (std::size_t r = 0; r < hidden.by_rock.size(); ++r)
-        hidden.by_rock[r] = share(RockProbe(bed.layout().rocks[r]));
+    const auto met = std::count_if(directions.begin(), directions.end(),
+                                   [&](const Vec3& d) { return meets(body, point_m, d); });
+    return static_cast<double>(met) / kDirections;
+}
+
+std::vector<double> hidden_by_colony(const BedDay& day, const Vec3& point_m) {
+    std::vector<double> hidden(day.colonies.size(), 0.0);
+    for (std::size_t c = 0; c < hidden.size(); ++c)
+        if (day.colonies[c]) hidden[c] = hidden_by(day.colonies[c]->body, point_m);
+    return hidden;
+}
+
+std::vector<double> hidden_by_rock(const Layout& layout, const Vec3& point_m) {
+    std::vector<double> hidden;
+    for (const Rock& rock : layout.rocks) hidden.push_back(hidden_by(RockProbe(rock), point_m));
     return hidden;
 }
 
@@ -75,22 +75,21 @@ std::size_t day_at(const BedAhead& bed, double day_d) {
     return day;
 }
 
-}  // namespace
-
-LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_d,
-                           double light_of_need) {
-    const Hidden first = hidden_over(bed, 0, point_m);
-    const Hidden now = hidden_over(bed, day_at(bed, day_d), point_m);
-    std::vector<double> gained = now.by_colony;
-    for (std::size_t c = 0; c < gained.size(); ++c) gained[c] -= first.by_colony[c];
+LightCulprit culprit_at(const BedAhead& bed, const Vec3& point_m, double day_d,
+                        double light_of_need) {
+    const auto first = hidden_by_colony(bed.days().front(), point_m);
+    const auto now = hidden_by_colony(bed.days()[day_at(bed, day_d)], point_m);
+    std::vector<double> gained = now;
+    for (std::size_t c = 0; c < gained.size(); ++c) gained[c] -= first[c];
     const int grower = most_of(gained);
     const auto at = [](int i) { return static_cast<std::size_t>(i); };
     const double light_gone = std::max(1.0 - light_of_need, 0.0);
     if (grower >= 0 && gained[at(grower)] >= std::max(kWorthNaming, 0.5 * light_gone))
-        return {grower, -1, now.by_colony[at(grower)], true};
-    const int shader = most_of(now.by_colony), rock = most_of(now.by_rock);
-    const double by_colony = shader < 0 ? 0.0 : now.by_colony[at(shader)];
-    const double by_rock = rock < 0 ? 0.0 : now.by_rock[at(rock)];
+        return {grower, -1, now[at(grower)], true};
+    const auto rocks = hidden_by_rock(bed.layout(), point_m);
+    const int shader = most_of(now), rock = most_of(rocks);
+    const double by_colony = shader < 0 ? 0.0 : now[at(shader)];
+    const double by_rock = rock < 0 ? 0.0 : rocks[at(rock)];
     // Without it there would be about that much more light: it must be what makes the difference.
     const auto decides = [&](double share) {
         return share >= kWorthNaming && light_of_need >= 1.0 - share;
@@ -100,10 +99,12 @@ LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_
     return {};
 }
 
+}  // namespace
+
 LightCulprit light_culprit(const BedAhead& bed, const Candidate& candidate,
                            const Outlook& outlook) {
     const OverTime& light = outlook.gauge(Gauge::light);
-    return light_culprit(
+    return culprit_at(
         bed, Vec3(outlook.at_m.x(), outlook.at_m.y(), candidate.light_height * candidate.height_m),
         light.worst_day_d, std::exp(light.worst));
 }

@@ -6,17 +6,15 @@
 
 namespace bedshade {
 
-/// Who is to blame where light falls short on `day`: a colony whose growth took the light, one that
+/// Who is to blame where light falls short: a colony whose growth took the light, one that
 /// took it from the start, a rock, or nobody (the lamps).
 struct LightCulprit {
     int colony = -1, rock = -1;
     double share = 0.0;  ///< of the sky that it hides
     bool by_growth = false;
 };
-LightCulprit light_culprit(const BedAhead& bed, const Vec3& point_m, double day_d,
-                           double light_of_need);
 
-/// The same for a coral on the day its light is worst.
+/// Of a coral, on the day its light is worst.
 LightCulprit light_culprit(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook);
 
 }  // namespace bedshade

@@ -61,17 +61,19 @@ std::optional<ordered_json> SeasonMemo::find(const std::string& digest) {
     if (found == bodies_.end()) return std::nullopt;
     ordered_json body = ordered_json::parse(found->second, nullptr, false);
     if (!body.is_array() || body.size() != 2 || !body[0].is_number()) return std::nullopt;
-    ++recalled_;
     return body;
 }
 
 void SeasonMemo::keep(const std::string& digest, const std::string& body) {
     const std::lock_guard lock(mutex_);
     const std::string line = line_of(digest, body);
-    if (!file_ || bytes_ + line.size() + 1 > kMostBytes) return;
+    if (bytes_ + line.size() + 1 > kMostBytes) return;
+    // Two threads may have run it at once.
+    if (!bodies_.try_emplace(digest, body).second) return;
+    bytes_ += line.size() + 1;
+    if (!file_) return;
     try {
         file_->append(line, false);
-        bytes_ += line.size() + 1;
     } catch (const std::runtime_error&) {
         file_.reset();
     }
@@ -93,11 +95,6 @@ ordered_json SeasonMemo::recall(const std::string& called, const GoOn& go_on,
     });
     if (!stopped) keep(digest, json_line(ordered_json::array({share, what})));
     return what;
-}
-
-int SeasonMemo::recalled() const {
-    const std::lock_guard lock(mutex_);
-    return recalled_;
 }
 
 ordered_json json_of_figure(double figure) {

@@ -29,7 +29,7 @@ class SeasonMemo {
     static constexpr std::size_t kMostFiles = 32;
     static constexpr std::size_t kMostBytes = std::size_t{16} << 20U;
 
-    /// Keeps nothing.
+    /// Keeps what is asked for in memory alone.
     SeasonMemo() = default;
     /// Kept in `folder`, in the file of `shared`: all that determines what comes of seasons beside
     /// what each is called by.
@@ -42,18 +42,14 @@ class SeasonMemo {
     nlohmann::ordered_json recall(const std::string& called, const GoOn& go_on,
                                   const Season& season);
 
-    /// Seasons that had not to be run.
-    int recalled() const;
-
   private:
     std::optional<nlohmann::ordered_json> find(const std::string& digest);
     void keep(const std::string& digest, const std::string& body);
     void take_line(std::string_view line);
 
-    mutable std::mutex mutex_;
-    std::unique_ptr<LineFile> file_;  // none: nothing is kept any more
+    std::mutex mutex_;
+    std::unique_ptr<LineFile> file_;  // none: nothing is written any more
     std::size_t bytes_ = 0;
-    int recalled_ = 0;
     std::unordered_map<std::string, std::string> bodies_;  // by digest of what a season is called
 };
 

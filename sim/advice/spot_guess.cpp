@@ -7,6 +7,7 @@
 #include "model/contact/reach.h"
 #include "model/growth/light_need.h"
 
+#include "sim/advice/spot.h"
 #include "sim/season/reef_light.h"
 #include "sim/verdict/margins.h"
 
@@ -14,19 +15,6 @@ namespace bedshade {
 namespace {
 
 constexpr double kLightHeight = 0.6;  // of its own height: where a coral's light is guessed
-constexpr double kNothing = -20.0;    // a margin of nothing at all
-
-/// An upright drum about as large as a coral.
-struct Drum {
-    Vec2 at_m;
-    double radius_m, low_m, high_m;
-};
-
-double gap_m(const Drum& a, const Drum& b) {
-    const double aside_m = (a.at_m - b.at_m).norm() - a.radius_m - b.radius_m;
-    const double upright_m = std::max(a.low_m - b.high_m, b.low_m - a.high_m);
-    return std::hypot(std::max(aside_m, 0.0), std::max(upright_m, 0.0));
-}
 
 Layout without(Layout layout, int colony) {
     const auto gone = layout.colonies.begin() + colony;
@@ -48,7 +36,7 @@ class LastLook final : public FrameSink {
           spots_(spots),
           forecast_(forecast),
           hours_(light_day_of(layout)),
-          margins_(spots.size(), kNothing) {}
+          margins_(spots.size(), -kMostTold) {}
 
     void take(const Frame& frame) override {
         if (frame.step_d > 0.0) return;
@@ -70,7 +58,7 @@ class LastLook final : public FrameSink {
         const double whole = 1.0;
         const double scale =
             need_scale(tissue_of(taxon_, saturation), hours_, {lit, std::span(&whole, 1)}, 1.0);
-        return scale > 0.0 ? std::max(-std::log(scale), kNothing) : kNoLimit;
+        return scale > 0.0 ? std::max(-std::log(scale), -kMostTold) : kNoLimit;
     }
 
     double of_flow(const Vec3& at_m) const {
@@ -80,17 +68,20 @@ class LastLook final : public FrameSink {
     }
 
     double of_room(const Reef& reef, const Vec3& at_m) const {
-        const Drum coral{at_m.head<2>(), radius_m_, at_m.z(), at_m.z() + coral_.height_m};
         double room_m = kNoLimit;
         for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
             const ColonyState& state = reef.colonies[i];
             const Taxon& other = layout_.taxon_of(layout_.colonies[i]);
             if (!has_tissue(state) || other.id == taxon_.id) continue;
-            const Drum drum{state.position_m.head<2>(), 0.5 * mean_diameter_m(state.radius_m),
-                            state.position_m.z(), state.position_m.z() + state.height_m};
+            SpotNeighbour::Then drum;
+            drum.away_m =
+                (at_m - state.position_m).head<2>().norm() - 0.5 * mean_diameter_m(state.radius_m);
+            drum.low_m = state.position_m.z();
+            drum.high_m = drum.low_m + state.height_m;
             const double reach_m =
                 std::max(reach_of(taxon_, other).most_m(), reach_of(other, taxon_).most_m());
-            room_m = std::min(room_m, gap_m(coral, drum) - reach_m);
+            room_m = std::min(
+                room_m, gap_m(drum, radius_m_, at_m.z(), at_m.z() + coral_.height_m) - reach_m);
         }
         return room_m > kClearanceLooked_m ? kNoLimit : room_m / kRoomOfOne_m;
     }

@@ -13,7 +13,8 @@ namespace bedshade {
 /// sim/verdict/margins.h: of its light at the end of the season against its need there, of the flow
 /// at its top, and of its room to every neighbour, which is that neighbour's room too. It and they
 /// are taken as upright drums, as wide as they are in the end; `end_diameter_m` is the coral's. The
-/// shade it throws, sand, and lees are left out. Of the days it had, where `go_on` stopped it.
+/// shade it throws, sand, lees, and what food, warmth and flow do to its tissue are left out. Of
+/// the days it had, where `go_on` stopped it.
 std::vector<double> guess_margins(const Layout& layout, int colony,
                                   const std::vector<StandingSpot>& spots, double end_diameter_m,
                                   const ForecastOptions& options, const ParallelFor& parallel,

@@ -15,7 +15,6 @@
 #include "sim/advice/ground.h"
 #include "sim/advice/shade_cast.h"
 #include "sim/advice/spot_sand.h"
-#include "sim/season/conditions.h"
 #include "sim/verdict/margins.h"
 
 namespace bedshade {
@@ -26,8 +25,7 @@ constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it s
 
 /// A margin that can be told as a number: no lower than that of nothing at all.
 double told_log_ratio(double there_is, double needed) {
-    constexpr double kNothing = -20.0;
-    return std::max(log_ratio(there_is, needed), kNothing);
+    return std::max(log_ratio(there_is, needed), -kMostTold);
 }
 
 /// One coral on its spot, day by day.
@@ -51,8 +49,7 @@ class SpotSeason {
         if (outlook_.taken != Taken::free) return outlook_;
         judge_ground(bed_.layout(), spot_, candidate_, outlook_);
         find_sand();
-        note_flow(0.0);
-        first_flow_m_s_ = speed_over_m_s(bed_.days().front());
+        first_flow_m_s_ = note_flow(0.0);
         last_flow_m_s_ = speed_over_m_s(bed_.days().back());
         for (std::size_t day = 0; day < bed_.days().size(); ++day) {
             look(day);
@@ -74,7 +71,7 @@ class SpotSeason {
     }
     void find_taken();
     void find_sand();
-    void note_flow(double day_d);
+    double note_flow(double day_d);
     void look(std::size_t day);
     double speed_over_m_s(const BedDay& day) const {
         return bed_.speed_m_s(day, Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
@@ -145,7 +142,8 @@ void SpotSeason::find_sand() {
     outlook_.gauge(Gauge::sand).note(told_log_ratio(kSmotheringLoad_kg_m2, sand.most_kg_m2), 0.0);
 }
 
-void SpotSeason::note_flow(double day_d) {
+/// The speed about its top as it is that day.
+double SpotSeason::note_flow(double day_d) {
     const BedDay& day = day_d > 0.0 ? bed_.days().back() : bed_.days().front();
     const double speed = speed_over_m_s(day);
     const double slow = told_log_ratio(speed, taxon_.flow_low_m_s);
@@ -155,6 +153,7 @@ void SpotSeason::note_flow(double day_d) {
     flow.note(std::min(slow, fast), day_d);
     outlook_.flow_low_m_s = day_d > 0.0 ? std::min(outlook_.flow_low_m_s, speed) : speed;
     outlook_.flow_high_m_s = day_d > 0.0 ? std::max(outlook_.flow_high_m_s, speed) : speed;
+    return speed;
 }
 
 void SpotSeason::look(std::size_t day) {
@@ -165,13 +164,11 @@ void SpotSeason::look(std::size_t day) {
 
 /// The water about it on a day; food is what all get. Lees widen evenly from first day to last.
 Milieu SpotSeason::milieu_on(const BedDay& day) const {
-    const Layout& layout = bed_.layout();
     const double last_d = bed_.days().back().day_d;
     const double flow_m_s = last_d > 0.0
                                 ? std::lerp(first_flow_m_s_, last_flow_m_s_, day.day_d / last_d)
                                 : first_flow_m_s_;
-    return milieu_of(taxon_, flow_m_s, food_over(layout, {}, day.day_d, day.day_d + kDaysPerMonth),
-                     temperature_on_C(layout, day.day_d));
+    return milieu_of(taxon_, flow_m_s, day.food, day.temperature_C);
 }
 
 /// Light is that of the month before the day, as flags are judged on 30 days; on the first day that
@@ -252,7 +249,7 @@ void SpotSeason::look_at_bounds(std::size_t day) {
 void SpotSeason::advance(std::size_t day) {
     const double from_d = bed_.days()[day].day_d, to_d = bed_.days()[day + 1].day_d;
     const double growing_d = to_d - std::max(from_d, kSettling_d);
-    const double warmth = growth_warmth(temperature_on_C(bed_.layout(), from_d));
+    const double warmth = growth_warmth(bed_.days()[day].temperature_C);
     if (growing_d > 0.0 && reserve_ > 0.0) grow(warmth * growing_d);
     if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) outlook_.starves = true;
     reserve_ = reserve_after(taxon_, reserve_, net_, to_d - from_d);

@@ -28,9 +28,6 @@ class TrimMembers {
     /// Keeps references, which must outlive it. `output_scale` multiplies every lamp.
     TrimMembers(const Layout& layout, std::uint64_t seed, double output_scale, Workload& work);
 
-    /// These members without cuts, to the end; run where they have not been.
-    std::vector<TrimRun> uncut(const std::vector<int>& members);
-
     enum class Until { trouble, horizon };
     /// These members under a plan. One that comes to a flag which is trouble only if the plan
     /// brought it about is run without cuts too, to know.
@@ -40,6 +37,8 @@ class TrimMembers {
     const Layout& layout() const { return layout_; }
 
   private:
+    /// These members without cuts, to the end; run where they have not been.
+    std::vector<TrimRun> uncut(const std::vector<int>& members);
     std::vector<TrimRun> run_as(const Layout& layout, const std::string& how,
                                 const std::vector<int>& members, Until until);
     TrimRun season(const Layout& layout, int member, Until until, const GoOn& go_on) const;

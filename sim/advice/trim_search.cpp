@@ -37,10 +37,7 @@ void sort_by_day(std::vector<Cut>& cuts) {
 
 /// Notes what a run tells of the plan it was made under.
 void note(const TrimRun& run, TrimPlan& plan) {
-    if (run.trouble)
-        plan.trouble[run.member] = *run.trouble;
-    else
-        plan.trouble.erase(run.member);
+    if (run.trouble) plan.trouble[run.member] = *run.trouble;
     for (const CutDone& done : run.cuts)
         for (std::size_t c = 0; c < plan.cuts.size(); ++c)
             if (plan.cuts[c].colony == done.colony && plan.cuts[c].day_d == done.day_d)
@@ -133,7 +130,6 @@ void TrimSearch::mend(TrimPlan& plan) {
         if (is_better(plan, best)) best = plan;
     drop_spare_cuts(best);
     for (std::size_t cut = best.cuts.size(); cut-- > 0;) make_gentler(best, cut);
-    sort_by_day(best.cuts);
     plan = std::move(best);
 }
 
@@ -175,7 +171,7 @@ bool TrimSearch::take_next_cut(TrimPlan& plan) {
     if (wanted.empty()) return false;
     const int member = most_pressing(plan, wanted);
     const auto cuts = cuts_that_save(member, plan.trouble.at(member), plan.cuts);
-    if (work_.stopped()) return false;
+    if (work_.stopped() || !has_room(held_to_.size())) return false;
     if (cuts)
         plan = judged(*cuts, held_to_.size());
     else

@@ -15,13 +15,10 @@ namespace bedshade {
 
 class Workload {
   public:
-    /// Asked and told from any thread, one at a time: forecasts' work done so far, of `most`.
-    /// False: stop.
-    using GoOn = bedshade::GoOn;
-
     /// At most `most` forecasts' work; `parallel` runs forecasts side by side, each on one thread.
+    /// `go_on` is asked and told from any thread, one at a time: the work done so far.
     /// What `memo` knows costs what it cost when it was run, so that results do not hang on it; it
-    /// must outlive this, and by default keeps nothing.
+    /// must outlive this, and is by default one in memory.
     Workload(double most, ParallelFor parallel, GoOn go_on, SeasonMemo* memo = nullptr);
 
     /// One piece of work. It calls `go_on` with the share of its forecast that is done and ends

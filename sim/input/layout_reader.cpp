@@ -12,7 +12,6 @@
 #include "sim/input/sections.h"
 #include "sim/input/table_reader.h"
 #include "sim/input/trait_files.h"
-#include "sim/input/unused_keys.h"
 
 namespace bedshade {
 namespace {
@@ -139,7 +138,6 @@ LayoutFile read_layout_table(toml::table table, const std::string& file,
     read_sections(top, draft);
     top.finish();
     problems.throw_if_any();
-    warn_of_unused_keys(table, problems);
     std::string text = self_contained(std::move(table), draft);
     return {std::move(draft.layout), std::move(text), traits.text(), problems.warnings()};
 }

@@ -2,7 +2,6 @@
 
 #include <cmath>
 #include <fmt/format.h>
-#include <optional>
 #include <utility>
 
 #include "sim/input/diagnostic.h"

@@ -111,7 +111,7 @@ void read_pump_change(TableReader& in, Action& action, const Layout& layout) {
     double flow_m3_s = 0.0;
     if (in.quantity("flow", flow_m3_s, kFlow, kPumpFlow)) change.flow_m3_s = flow_m3_s;
     Vec3 direction = Vec3::UnitX();
-    const Vec3 nozzle_m = pump != nullptr ? pump->position_m : Vec3::Constant(-1.0);
+    const auto nozzle_m = pump != nullptr ? std::optional(pump->position_m) : std::nullopt;
     if (read_jet_aim(in, nozzle_m, direction, Need::optional)) change.direction = direction;
     if (pump != nullptr) change.pump = pump->name;
     action.to = change;
@@ -134,6 +134,9 @@ void read_water_change(TableReader& in, Action& action, const Layout& layout) {
     if (change.yellowing_per_m && (layout.water.attenuation_per_m || change.attenuation_per_m))
         part->warn("yellowing", part->label("yellowing") +
                                     " does not change the light where attenuation is given");
+    if (in.node("water")->as_table()->empty())
+        in.error("water", in.name() + " sets nothing",
+                 "give temperature, yellowing, turbidity or attenuation");
     part->finish();
     action.to = change;
 }

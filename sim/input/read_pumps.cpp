@@ -24,10 +24,8 @@ void read_aim(TableReader& in, Pump& pump, const Draft& draft) {
         if (const Rock* rock = RockIndex(draft.layout.rocks).around(pump.position_m))
             in.error("position", fmt::format("{} lies inside rock \"{}\"", in.label("position"),
                                              printable(rock->name)));
-    Vec3 direction = Vec3::UnitX();
-    // Where the nozzle is not known nothing can be said of its aim but that it must be given.
-    const Vec3 nozzle_m = placed ? pump.position_m : Vec3::Constant(-1.0);
-    if (read_jet_aim(in, nozzle_m, direction, Need::required)) pump.direction = direction;
+    const auto nozzle_m = placed ? std::optional(pump.position_m) : std::nullopt;
+    read_jet_aim(in, nozzle_m, pump.direction, Need::required);
 }
 
 void read_pulse(TableReader& in, Pump& pump) {
@@ -106,10 +104,12 @@ void check_partner(TableReader& in, const std::string& name, const std::vector<P
 
 }  // namespace
 
-bool read_jet_aim(TableReader& in, const Vec3& nozzle_m, Vec3& direction, Need need) {
+bool read_jet_aim(TableReader& in, const std::optional<Vec3>& nozzle_m, Vec3& direction,
+                  Need need) {
     Vec3 toward = Vec3::Zero();
     if (!in.point("toward", toward, need)) return false;
-    const Vec3 way = toward - nozzle_m;
+    if (!nozzle_m) return false;
+    const Vec3 way = toward - *nozzle_m;
     if (way.norm() < kTouch_m) {
         in.error("toward", fmt::format("{} is the pump's own position", in.label("toward")),
                  "name a point that the jet is aimed at");

@@ -2,6 +2,8 @@
 // there.
 #pragma once
 
+#include <optional>
+
 #include "sim/input/table_reader.h"
 
 namespace bedshade {
@@ -18,7 +20,8 @@ inline constexpr Range kAttenuation{0.0, 10.0};
 /// will do.
 bool read_lamp_day(TableReader& in, LampDay& day);
 
-/// The key `toward` as the direction of a jet from a nozzle; whether it was given and will do.
-bool read_jet_aim(TableReader& in, const Vec3& nozzle_m, Vec3& direction, Need need);
+/// The key `toward` as the direction of a jet from a nozzle (none: its place is not known, which
+/// has been said); whether it was given and will do.
+bool read_jet_aim(TableReader& in, const std::optional<Vec3>& nozzle_m, Vec3& direction, Need need);
 
 }  // namespace bedshade

@@ -1,10 +1,10 @@
 #include "sim/input/spectrum.h"
 
-#include <charconv>
 #include <cmath>
 #include <fmt/format.h>
 
 #include "sim/input/diagnostic.h"
+#include "sim/input/number_text.h"
 #include "sim/input/resolve.h"
 #include "sim/input/text_file.h"
 
@@ -20,13 +20,10 @@ constexpr std::size_t kMostPoints = 10000;
 
 bool holds(Range range, double value) { return value >= range.low && value <= range.high; }
 
-std::optional<double> number_in(std::string_view text) {
+std::optional<double> trimmed_number(std::string_view text) {
     while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
     while (!text.empty() && (text.back() == ' ' || text.back() == '\r')) text.remove_suffix(1);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    const bool whole = error == std::errc{} && end == text.data() + text.size() && !text.empty();
-    return whole && std::isfinite(value) ? std::optional(value) : std::nullopt;
+    return number_in(text);
 }
 
 /// "white 14000 K".
@@ -35,7 +32,7 @@ std::optional<double> white_K(std::string_view key) {
     if (key.size() <= kWhite.size() + kKelvin.size() || key.substr(0, kWhite.size()) != kWhite ||
         key.substr(key.size() - kKelvin.size()) != kKelvin)
         return std::nullopt;
-    return number_in(key.substr(kWhite.size(), key.size() - kWhite.size() - kKelvin.size()));
+    return trimmed_number(key.substr(kWhite.size(), key.size() - kWhite.size() - kKelvin.size()));
 }
 
 std::variant<SpectrumPart, Complaint> part_named(std::string_view key) {
@@ -105,8 +102,8 @@ std::string fault_in(const SpectrumTable& table) {
 bool add_row(std::string_view line, SpectrumTable& table) {
     const std::size_t comma = line.find(',');
     if (comma == std::string_view::npos) return false;
-    const auto nm = number_in(line.substr(0, comma));
-    const auto photons = number_in(line.substr(comma + 1));
+    const auto nm = trimmed_number(line.substr(0, comma));
+    const auto photons = trimmed_number(line.substr(comma + 1));
     if (!nm || !photons) return false;
     table.wavelength_nm.push_back(*nm);
     table.photons.push_back(*photons);

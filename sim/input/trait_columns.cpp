@@ -1,12 +1,11 @@
 #include "sim/input/trait_columns.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include "sim/input/diagnostic.h"
+#include "sim/input/number_text.h"
 
 namespace bedshade {
 namespace {
@@ -157,25 +156,19 @@ std::string allowed(const NumberField& field) {
                        field.unit);
 }
 
-/// The whole cell as a finite number, whatever the locale.
-bool parse_number(std::string_view cell, double& value) {
-    const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-    return error == std::errc() && end == cell.data() + cell.size() && std::isfinite(value);
-}
-
 std::string read_field(const NumberField& field, std::string_view cell, Taxon& taxon,
                        std::string& help) {
     help = allowed(field);
     if (cell.empty()) return "is empty";
-    double value = 0.0;
-    if (!parse_number(cell, value)) {
+    const auto value = number_in(cell);
+    if (!value) {
         if (cell.find(',') != std::string_view::npos) help += ", with a dot before its decimals";
         return fmt::format("is \"{}\", not a number", printable(cell.substr(0, 40)));
     }
-    if (value < field.low || value > field.high)
-        return fmt::format("is {}, {} {}", cell, value < field.low ? "below" : "above",
-                           value < field.low ? field.low : field.high);
-    field.of(taxon) = value * field.to_si;
+    if (*value < field.low || *value > field.high)
+        return fmt::format("is {}, {} {}", cell, *value < field.low ? "below" : "above",
+                           *value < field.low ? field.low : field.high);
+    field.of(taxon) = *value * field.to_si;
     return {};
 }
 

@@ -74,7 +74,6 @@ std::string arrange_json(const Layout& layout, const ArrangeOptions& options,
         {"forecasts", advice.work},
         {"files", files},
         {"warnings", warnings}};
-    // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.
     return json_text(document);
 }
 

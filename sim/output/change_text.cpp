@@ -13,4 +13,10 @@ std::string toml_quoted(std::string_view text) {
     return written.str();
 }
 
+std::string extending(const std::filesystem::path& path, const std::filesystem::path& base) {
+    const auto folder = std::filesystem::absolute(path).parent_path();
+    return "format = 1\nextends = " +
+           toml_quoted(std::filesystem::proximate(base, folder).string()) + "\n";
+}
+
 }  // namespace bedshade

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "sim/input/diagnostic.h"
 #include "sim/output/plain_text.h"
 #include "sim/output/run_layout.h"
 #include "sim/season/calendar.h"

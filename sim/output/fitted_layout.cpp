@@ -1,18 +1,11 @@
 #include "sim/output/fitted_layout.h"
 
 #include <fmt/format.h>
-#include <sstream>
-#include <toml++/toml.h>
+
+#include "sim/output/change_text.h"
 
 namespace bedshade {
 namespace {
-
-/// A text as TOML writes it, with whatever it takes to read back the same.
-std::string quoted(const std::string& text) {
-    std::ostringstream out;
-    out << toml::value<std::string>(text);
-    return out.str();
-}
 
 std::string water_text(const Water& water) {
     std::string text = fmt::format("[water]\nyellowing = {:.6g}\n", water.yellowing_per_m);
@@ -33,7 +26,7 @@ std::string light_text(const Layout& fitted) {
         "water_with_output = {:.3f}\n",
         *measured.output_known_to, *measured.water_known_to, measured.water_with_output);
     for (const Lamp& lamp : fitted.lamps)
-        text += fmt::format("\n[[lamp]]\nname = {}\nphoton_flux = {:.6g}\n", quoted(lamp.name),
+        text += fmt::format("\n[[lamp]]\nname = {}\nphoton_flux = {:.6g}\n", toml_quoted(lamp.name),
                             lamp.photon_flux_umol_s);
     return text;
 }
@@ -44,7 +37,7 @@ std::string growth_text(const Layout& fitted, const GrowthFit& growth) {
         const Colony& colony = fitted.colonies[static_cast<std::size_t>(found.colony)];
         text += fmt::format(
             "\n[[colony]]\nname = {}\ngrowth_factor = {:.6g}\ngrowth_known_to = {:.4f}\n",
-            quoted(colony.name), colony.growth_factor, *colony.growth_known_to);
+            toml_quoted(colony.name), colony.growth_factor, *colony.growth_known_to);
     }
     return text;
 }
@@ -54,12 +47,9 @@ std::string growth_text(const Layout& fitted, const GrowthFit& growth) {
 std::string fitted_layout_text(const std::filesystem::path& path, const std::filesystem::path& base,
                                const Layout& fitted, const LightFit* light,
                                const GrowthFit* growth) {
-    const auto folder = std::filesystem::absolute(path).parent_path();
-    const auto from_there = std::filesystem::absolute(base).lexically_proximate(folder);
-    std::string text = fmt::format(
-        "# Written by `bedshade fit`: what was measured, laid over the layout it extends.\n"
-        "format = 1\nextends = {}\n",
-        quoted(from_there.string()));
+    std::string text =
+        "# Written by `bedshade fit`: what was measured, laid over the layout it extends.\n" +
+        extending(path, base);
     if (light != nullptr) text += light_text(fitted);
     if (growth != nullptr) text += growth_text(fitted, *growth);
     return text;

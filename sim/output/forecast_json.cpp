@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "sim/input/diagnostic.h"
 #include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/season/calendar.h"
@@ -125,7 +124,6 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"bed", drift_json(layout, summary.first.bed)},
                                    {"files", files},
                                    {"warnings", warnings}};
-    // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.
     return json_text(document);
 }
 

@@ -55,13 +55,16 @@ std::uint64_t entry_size(const std::string& head) {
     return padded < size || padded > padded + kHead ? 0 : padded + kHead;
 }
 
-void check_store(File& file, std::uint64_t at) {
+/// Walks the store at a place. `entries` are those walked so far in the whole file: more than it
+/// has room for, and its stores lie in one another.
+void check_store(File& file, std::uint64_t at, std::uint64_t& entries) {
     const std::string head = file.bytes(at, kHead);
     if (head.size() < kHead) return;
     const std::uint64_t size = number_at(head, 8, 8);
     if (size < kHead || size > file.size() - at) throw Mismatch("its store of texts is cut short");
     std::uint64_t left = size - kHead, next = at + kHead;
     while (left >= kHead) {
+        if (++entries > file.size() / kHead) throw Mismatch("its stores of texts overlap");
         const std::uint64_t entry = entry_size(file.bytes(next, kHead));
         if (entry < kHead || entry > left) throw Mismatch("its store of texts is damaged");
         left -= entry;
@@ -69,10 +72,11 @@ void check_store(File& file, std::uint64_t at) {
     }
 }
 
-void check_stores_in(File& file, std::uint64_t begin, const std::string& block) {
+void check_stores_in(File& file, std::uint64_t begin, const std::string& block,
+                     std::uint64_t& entries) {
     for (auto found = block.find(kStoreMark); found != std::string::npos;
          found = block.find(kStoreMark, found + 1))
-        check_store(file, begin + found);
+        check_store(file, begin + found, entries);
 }
 
 /// Addresses and sizes of eight bytes, which is how stores are read here.
@@ -90,9 +94,10 @@ void check_widths(File& file) {
 void screen_hdf5(const std::filesystem::path& path) {
     File file(path);
     check_widths(file);
-    // Blocks overlap by a mark, so that none is missed between two.
+    std::uint64_t entries = 0;
+    // Blocks overlap by all but a byte of a mark, so that each is found in one of them.
     for (std::uint64_t begin = 0; begin < file.size(); begin += kBlock)
-        check_stores_in(file, begin, file.bytes(begin, kBlock + kStoreMark.size()));
+        check_stores_in(file, begin, file.bytes(begin, kBlock + kStoreMark.size() - 1), entries);
 }
 
 }  // namespace bedshade

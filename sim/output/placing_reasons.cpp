@@ -1,4 +1,3 @@
-#include <cmath>
 #include <fmt/format.h>
 
 #include "model/growth/profiles.h"

@@ -95,7 +95,6 @@ std::string trim_json(const Layout& layout, const TrimOptions& options, const Tr
                                    {"forecasts", advice.work},
                                    {"files", files},
                                    {"warnings", warnings}};
-    // Names may hold any bytes a file held: what is not UTF-8 is replaced rather than refused.
     return json_text(document);
 }
 

@@ -50,7 +50,7 @@ std::optional<DoneDeed> done_to(std::size_t i, std::size_t number, const Layout&
     return {};
 }
 
-/// Food and settings are everybody's.
+/// Settings are everybody's, and so is food that names no colony.
 bool is_of_tank(const Action& action) {
     return action.deed == Deed::set || (action.deed == Deed::feed && action.colony.empty());
 }

@@ -43,6 +43,7 @@ struct Forecast::State {
     std::vector<FlowBody> bodies;        // of the last look
     std::vector<FlowBody> sheltered_by;  // the bodies that `sand` was last laid for
     Surroundings around;
+    double temperature_C = 0.0;           // of the last look
     std::vector<double> full_growth_net;  // by colony
     std::vector<ColonyCarbon> carbon;     // of the last look
     std::vector<ColonySand> coming_sand;  // from the last look, for the step that follows
@@ -64,7 +65,8 @@ struct Forecast::State {
           deed_days(bedshade::deed_days(layout)) {
         for (const Colony& colony : layout.colonies)
             full_growth_net.push_back(full_growth_net_carbon(layout.taxon_of(colony)));
-        settle(set_anew(reef.day_d, layout));
+        set_anew(reef.day_d, layout);
+        settle({true, true, true, true});  // everything
         first_flow = flow;
         for (std::size_t i = 0; i < count(); ++i)
             if (reef.colonies[i].present) acclimate_as_set(i);
@@ -106,18 +108,14 @@ void Forecast::State::acclimate_as_set(std::size_t i) {
     reef.colonies[i].saturation_umol_m2_s = settled_saturation_umol_m2_s(taxon(i), peak);
 }
 
-/// Finds anew what lamps, pumps and water decide, or for the first time.
+/// Finds anew what lamps, pumps and water decide.
 void Forecast::State::settle(const Unsettled& unsettled) {
-    if (!light || unsettled.lamp_places)
+    if (unsettled.lamp_places)
         light.emplace(layout, reef_as_set(layout), options.output_scale, parallel,
                       options.full_light);
-    if (day.lamps == 0 || unsettled.lamp_hours) day = light_day_of(layout);
-    const bool no_flow = !flow || unsettled.flow;
-    if (no_flow) flow = process_flow_store().flow_of(layout, parallel);
-    if (!no_flow && !unsettled.silt) return;
-    sand.emplace(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water,
-                 flow, light->grid());
-    sheltered_by.clear();
+    if (unsettled.lamp_hours) day = light_day_of(layout);
+    if (unsettled.flow) flow = process_flow_store().flow_of(layout, parallel);
+    if (unsettled.flow || unsettled.silt) sand.reset();
 }
 
 /// Does what is planned for the reef's day, once that is settled.
@@ -140,8 +138,12 @@ double Forecast::State::next_deed_d() const {
 /// Corals as the flow meets them; the bed behind them is laid anew once they have grown enough.
 void Forecast::State::look_at_flow() {
     bodies = flow_bodies(reef);
-    if (stand_alike(bodies, sheltered_by)) return;
-    sand->shelter(bodies);
+    if (sand && stand_alike(bodies, sheltered_by)) return;
+    if (sand)
+        sand->shelter(bodies);
+    else
+        sand.emplace(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water,
+                     flow, light->grid(), bodies);
     sheltered_by = bodies;
 }
 
@@ -162,7 +164,7 @@ void Forecast::State::look_at_bed(Frame& frame) {
 /// The water about a colony from today on.
 Milieu Forecast::State::milieu_about(std::size_t i, double flow_m_s, double step_d) const {
     const double food = food_over(layout, layout.colonies[i].name, reef.day_d, reef.day_d + step_d);
-    return milieu_of(taxon(i), flow_m_s, food, temperature_on_C(layout, reef.day_d));
+    return milieu_of(taxon(i), flow_m_s, food, temperature_C);
 }
 
 void Forecast::State::look_at_colony(std::size_t i, const ColonyLight& colony_light, double step_d,
@@ -230,7 +232,7 @@ ColonyStep Forecast::State::step_of(std::size_t i, const Frame& frame) const {
     step.colony = &layout.colonies[i];
     step.index = static_cast<int>(i);
     step.full_growth_net = full_growth_net[i];
-    step.growth_warmth = growth_warmth(temperature_on_C(layout, frame.day_d));
+    step.growth_warmth = growth_warmth(temperature_C);
     step.settled_saturation_umol_m2_s =
         settled_saturation_umol_m2_s(taxon(i), carbon[i].peak_umol_m2_s);
     return step;
@@ -260,7 +262,6 @@ void Forecast::State::move_loose_corals(const Frame& frame) {
     for (std::size_t i = 0; i < count(); ++i)
         if (taxon(i).mobility_m_d >= kSeeksLight_m_d)
             step.brighter[i] = brighter_side(light->colonies()[i].patch_umol_m2_s, lamps);
-    around.see(reef);
     falls = move_loose(step, around, reef);
 }
 
@@ -279,6 +280,7 @@ Frame Forecast::look(double step_d) {
     state_->light->follow(state_->reef, state_->parallel);
     state_->look_at_flow();
     state_->look_at_bed(frame);
+    state_->temperature_C = temperature_on_C(state_->layout, frame.day_d);
     state_->look_at_sand(frame);  // and flow, which carbon hangs on
     state_->look_at_colonies(frame);
     frame.reef = state_->reef;

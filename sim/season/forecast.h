@@ -1,7 +1,8 @@
 // The step loop: one layout, one member, from day 0 to the horizon.
 //
 // Each step looks (light, carbon, flow, sand: a Frame), hands the frame to whoever watches, then
-// moves the reef on (growth, recession, sand, acclimation, contact). Results depend on layout, seed
+// moves the reef on (growth, recession, sand, acclimation,
+// contact, walks and falls). Results depend on layout, seed
 // and member alone, never on threads.
 #pragma once
 

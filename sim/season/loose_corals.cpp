@@ -1,6 +1,8 @@
 #include "sim/season/loose_corals.h"
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "model/base/random.h"
 #include "model/flow/lee.h"
@@ -26,16 +28,17 @@ class Loose {
           set_up_(around.layout().colonies[static_cast<std::size_t>(colony)]),
           taxon_(around.layout().taxon_of(set_up_)) {}
 
-    void walk(std::int32_t day) {
-        if (taxon_.mobility_m_d <= 0.0 || state_.live_fraction <= 0.0) return;
+    std::optional<Fall> walk(std::int32_t day) {
+        if (taxon_.mobility_m_d <= 0.0 || state_.live_fraction <= 0.0) return {};
         const bool on_rock = around_.rock_under(set_up_, state_.position_m) >= 0;
-        if (!on_rock && state_.position_m.z() > kOnSand_m) return;  // it lies on another coral
+        if (!on_rock && state_.position_m.z() > kOnSand_m) return {};  // it lies on another coral
         const Vec2& brighter = step_.brighter[static_cast<std::size_t>(colony_)];
         const Vec2 walk_m = days_walk_m(taxon_, mean_diameter_m(state_.radius_m), brighter,
                                         step_.seed, step_.member, day, colony_);
-        Vec3 to_m = walked_to_m(around_, colony_, state_, walk_m);
-        if (on_rock) to_m.z() = ground_under_m(around_, state_, to_m);
+        const Vec3 to_m = walked_to_m(around_, colony_, state_, walk_m);
+        if (on_rock) return shift_by(walked_over_rock(around_, colony_, state_, to_m), 0.0);
         move_to(to_m);
+        return {};
     }
 
     std::optional<Fall> keep_footing(std::int32_t day) {
@@ -45,16 +48,7 @@ class Loose {
         const Gust gust = todays_gust(draw);
         const auto shift = shifted(around_, colony_, state_, gust);
         if (!shift) return {};
-        const Fall fall{colony_,
-                        shift->why,
-                        state_.position_m,
-                        shift->to_m,
-                        shift->onto,
-                        gust.speed_m_s,
-                        holds_up_to_m_s(taxon_, state_)};
-        move_to(shift->to_m);
-        if (!shift->fell(fall.from_m)) return {};
-        return fall;
+        return shift_by(*shift, gust.speed_m_s);
     }
 
   private:
@@ -72,6 +66,19 @@ class Loose {
         gust.heading =
             level > 1e-9 ? Vec2(mean.head<2>() / level) : Vec2(std::cos(angle), std::sin(angle));
         return gust;
+    }
+
+    /// Moves it, and tells of the fall if it is one.
+    std::optional<Fall> shift_by(const Shift& shift, double gust_m_s) {
+        const Fall fall{colony_,
+                        shift.why,
+                        state_.position_m,
+                        shift.to_m,
+                        shift.onto,
+                        gust_m_s,
+                        holds_up_to_m_s(taxon_, state_)};
+        move_to(shift.to_m);
+        return shift.fell(fall.from_m) ? std::optional(fall) : std::nullopt;
     }
 
     void move_to(const Vec3& to_m) {
@@ -96,14 +103,19 @@ std::vector<Fall> move_loose(const LooseStep& step, Surroundings& around, Reef& 
     const auto first = static_cast<std::int32_t>(std::ceil(step.from_d - kSliver_d));
     const auto end = static_cast<std::int32_t>(std::ceil(step.to_d - kSliver_d));
     const Layout& layout = around.layout();
+    std::vector<std::size_t> loose_ones;
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i)
+        if (reef.colonies[i].present &&
+            lies_loose(layout.taxon_of(layout.colonies[i]), layout.colonies[i]))
+            loose_ones.push_back(i);
+    if (loose_ones.empty()) return {};
+    around.see(reef);
     std::vector<Fall> falls;
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
-        const Colony& colony = layout.colonies[i];
-        if (!reef.colonies[i].present || !lies_loose(layout.taxon_of(colony), colony)) continue;
+    for (const std::size_t i : loose_ones) {
         Loose loose(step, static_cast<int>(i), around, reef);
         for (std::int32_t day = first; day < end; ++day) {
-            loose.walk(day);
-            if (const auto fall = loose.keep_footing(day)) falls.push_back(*fall);
+            for (const auto& fall : {loose.walk(day), loose.keep_footing(day)})
+                if (fall) falls.push_back(*fall);
         }
     }
     return falls;

@@ -21,8 +21,8 @@ struct LooseStep {
 };
 
 /// Moves every loose colony through the whole days that begin in [from_d, to_d), in the layout's
-/// order, each among the others as they then stand, and tells which fell. `around` must have seen
-/// `reef`; both are brought along.
+/// order, each among the others as they then stand, and tells which fell. `around` is made to
+/// see `reef`, and both are brought along.
 std::vector<Fall> move_loose(const LooseStep& step, Surroundings& around, Reef& reef);
 
 /// For days_walk_m: where light is stronger among a colony's patches, ring by ring as live_patches

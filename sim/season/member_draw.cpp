@@ -93,7 +93,8 @@ void vary_taxon(Taxon& taxon, Scores& scores) {
 }
 
 /// Must be drawn right after the lamps' output, which readings tie it to.
-void vary_water(const Measured& measured, Layout& layout, Scores& scores) {
+void vary_water(Layout& layout, Scores& scores) {
+    const Measured& measured = layout.measured;
     Water& water = layout.water;
     // A flat measured attenuation stands for the optics: their colour is not used, and how well
     // it is known only readings say.
@@ -142,7 +143,7 @@ MemberDraw draw_member(const Layout& layout, std::uint64_t seed, std::uint32_t m
     MemberDraw draw{layout, 1.0, {}};
     Scores scores(seed, member, draw.drawn);
     draw.output_factor = scores.factor(Process::water, "lamp output", output_at_95(layout));
-    vary_water(layout.measured, draw.layout, scores);
+    vary_water(draw.layout, scores);
     for (Taxon& taxon : draw.layout.taxa) vary_taxon(taxon, scores);
     vary_measured_growth(layout, draw.layout, scores);
     for (Inhabitant& animal : draw.layout.inhabitants)

@@ -52,19 +52,21 @@ std::string spell_of(const Feeding& feeding) {
     return text;
 }
 
-std::string change_text(const LampChange& change) {
-    std::string text = fmt::format("lamp '{}' is set", change.lamp);
-    const char* join = " to ";
-    const auto add = [&](const std::string& what) {
-        text += join + what;
-        join = ", ";
-    };
-    if (change.output) add(fmt::format("{:.3g} of its full output", *change.output));
-    if (change.above_m) add(fmt::format("{:.3g} cm above the water", 100.0 * *change.above_m));
-    if (change.day)
-        add(fmt::format("{:.3g} h a day, with ramps of {:.3g} h",
-                        change.day->off_h - change.day->on_h, change.day->ramp_h));
+/// "the water is set to 25 degC, 0.1 1/m of yellowing".
+std::string set_to(std::string text, const std::vector<std::string>& figures) {
+    for (std::size_t i = 0; i < figures.size(); ++i) text += (i == 0 ? " to " : ", ") + figures[i];
     return text;
+}
+
+std::string change_text(const LampChange& change) {
+    std::vector<std::string> figures;
+    if (change.output) figures.push_back(fmt::format("{:.3g} of its full output", *change.output));
+    if (change.above_m)
+        figures.push_back(fmt::format("{:.3g} cm above the water", 100.0 * *change.above_m));
+    if (change.day)
+        figures.push_back(fmt::format("{:.3g} h a day, with ramps of {:.3g} h",
+                                      change.day->off_h - change.day->on_h, change.day->ramp_h));
+    return set_to(fmt::format("lamp '{}' is set", change.lamp), figures);
 }
 
 std::string change_text(const PumpChange& change) {
@@ -76,20 +78,15 @@ std::string change_text(const PumpChange& change) {
 }
 
 std::string change_text(const WaterChange& change) {
-    std::string text = "the water is set";
-    const char* join = " to ";
-    const auto add = [&](const std::string& what) {
-        text += join + what;
-        join = ", ";
-    };
-    if (change.temperature_C) add(fmt::format("{:.3g} degC", *change.temperature_C));
+    std::vector<std::string> figures;
+    if (change.temperature_C) figures.push_back(fmt::format("{:.3g} degC", *change.temperature_C));
     if (change.yellowing_per_m)
-        add(fmt::format("{:.3g} 1/m of yellowing", *change.yellowing_per_m));
+        figures.push_back(fmt::format("{:.3g} 1/m of yellowing", *change.yellowing_per_m));
     if (change.turbidity_kg_m3)
-        add(fmt::format("{:.3g} mg/L of turbidity", 1e3 * *change.turbidity_kg_m3));
+        figures.push_back(fmt::format("{:.3g} mg/L of turbidity", 1e3 * *change.turbidity_kg_m3));
     if (change.attenuation_per_m)
-        add(fmt::format("{:.3g} 1/m of attenuation", *change.attenuation_per_m));
-    return text;
+        figures.push_back(fmt::format("{:.3g} 1/m of attenuation", *change.attenuation_per_m));
+    return set_to("the water is set", figures);
 }
 
 std::string change_text(const Feeding& feeding) {

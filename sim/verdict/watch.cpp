@@ -8,6 +8,10 @@
 namespace bedshade {
 namespace {
 
+/// A coral has walked out of its place once it is farther from where it was put than its own
+/// diameter and than this [m]: a small one that goes a hand's breadth is still where it was set.
+constexpr double kStrays_m = 0.05;
+
 constexpr double kWindow_d = 30.0;   // of the means that light flags are judged on, and of flow
 constexpr double kLeastLoss = 1e-6;  // share of surface: below this no tissue has been lost
 

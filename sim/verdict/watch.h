@@ -57,10 +57,6 @@ class Watch final : public FrameSink {
     std::vector<Flag> flags_;
 };
 
-/// A coral has walked out of its place once it is farther from where it was put than its own
-/// diameter and than this [m]: a small one that goes a hand's breadth is still where it was set.
-inline constexpr double kStrays_m = 0.05;
-
 /// Whether a flag is what the program exists for: a fast plate or table that starves the bed below.
 bool plate_starves_bed(const Flag& flag, const Layout& layout);
 

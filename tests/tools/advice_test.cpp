@@ -1,8 +1,8 @@
 // Advice as its user meets it: what it prints, what it writes, and that what it wrote can be used.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <nlohmann/json.hpp>
-#include <set>
 #include <vector>
 
 #include "tests/sim/batch/toy.h"
@@ -69,18 +69,20 @@ std::string plate_over_toy(const ToyFolder& folder) {
     return folder.write("plate.toml", text).string();
 }
 
-/// The seasons kept in a cache. Runs side by side may keep one twice.
-std::set<std::string> kept_seasons(const fs::path& cache) {
-    std::set<std::string> lines;
+/// The lines of all files of kept seasons in a cache, in order.
+std::vector<std::string> kept_seasons(const fs::path& cache) {
+    std::vector<std::string> lines;
     for (const auto& entry : fs::directory_iterator(cache / "advice")) {
         std::ifstream file(entry.path());
-        for (std::string line; std::getline(file, line);) lines.insert(line);
+        for (std::string line; std::getline(file, line);) lines.push_back(line);
     }
+    std::sort(lines.begin(), lines.end());
     return lines;
 }
 
 /// Ends a command by a signal, later each time, until it comes to its end; what it then said must
-/// be what one says that nobody disturbed, and the seasons it kept those which that one kept.
+/// be what one says that nobody disturbed, and the seasons it kept those which that one kept, none
+/// twice.
 void check_goes_on(const std::string& command, const std::string& options, const char* signal) {
     const ToyFolder folder;
     const std::string words = command + " --quiet " + options + " " + plate_over_toy(folder);

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 #include <fstream>
 #include <iterator>
+#include <system_error>
 
 #include "sim/input/units.h"
 #include "sim/output/change_text.h"
@@ -83,22 +84,26 @@ std::string AdviceFiles::text() const {
 
 std::string checked_file(const Arguments& arguments, const char* option) {
     const std::string path = arguments.maybe<std::string>(option).value_or("");
-    if (!path.empty()) check_output(path, arguments.has("force"));
+    if (path.empty()) return path;
+    check_output(path, arguments.has("force"));
+    std::error_code absent;
+    if (fs::equivalent(path, arguments.only_word("layout file"), absent))
+        throw UsageError(fmt::format("--{} '{}' is the layout itself", option, printable(path)));
     return path;
 }
 
 AdviceFiles checked_files(const Arguments& arguments) {
-    return {checked_file(arguments, "out"), checked_file(arguments, "layout")};
+    AdviceFiles files{checked_file(arguments, "out"), checked_file(arguments, "layout")};
+    if (!files.change.empty() && files.change == files.layout)
+        throw UsageError(fmt::format("--out and --layout both name '{}'", printable(files.change)));
+    return files;
 }
 
 void write_files(const AdviceFiles& files, const Arguments& arguments, const Prepared& prepared,
                  const std::string& change) {
     if (!files.change.empty()) write_text(files.change, change);
     if (files.layout.empty()) return;
-    const fs::path folder = fs::absolute(files.layout).parent_path();
-    std::string head =
-        fmt::format("format = 1\nextends = {}\n\n",
-                    toml_quoted(fs::proximate(prepared.layout().path, folder).string()));
+    std::string head = extending(files.layout, prepared.layout().path) + "\n";
     if (arguments.has("months"))
         head += fmt::format("[season]\nmonths = {}\n\n", prepared.layout().season.months);
     write_text(files.layout, head + change);

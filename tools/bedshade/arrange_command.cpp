@@ -1,11 +1,9 @@
 // bedshade arrange: better places for the corals that may be moved.
 #include <algorithm>
-#include <cstdio>
 #include <fmt/format.h>
 
 #include "sim/output/arrange_report.h"
 #include "sim/output/report.h"
-#include "sim/output/text_output.h"
 #include "sim/season/flow_store.h"
 #include "sim/season/pool.h"
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <sstream>
 
 #include "tools/bedshade/option_table.h"
 

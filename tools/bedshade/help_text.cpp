@@ -61,7 +61,7 @@ std::string help_text(const Command& command) {
     const CommandText help = text_of(command);
     std::string text = fmt::format("{}\n\nusage: bedshade {} {} [OPTIONS]\n\n",
                                    wrapped(command.summary, 0), command.name, command.words);
-    for (const std::string& paragraph : help.paragraphs) text += wrapped(paragraph, 0) + "\n\n";
+    if (!help.paragraph.empty()) text += wrapped(help.paragraph, 0) + "\n\n";
     for (const std::string& example : help.examples) text += fmt::format("  {}\n", example);
     return text + "\noptions:\n" + option_lines(option_rows(command));
 }

@@ -36,7 +36,7 @@ std::string command_part(const Command& command) {
     const CommandText help = text_of(command);
     std::string text = fmt::format(".SS {0}\n.B bedshade {0}\n{1} [OPTIONS]\n.PP\n{2}.\n",
                                    roff(command.name), roff(command.words), roff(command.summary));
-    for (const std::string& paragraph : help.paragraphs) text += ".PP\n" + roff(paragraph) + "\n";
+    if (!help.paragraph.empty()) text += ".PP\n" + roff(help.paragraph) + "\n";
     if (!help.examples.empty()) text += ".PP\n.RS\n.nf\n";
     for (const std::string& example : help.examples) text += roff(example) + "\n";
     if (!help.examples.empty()) text += ".fi\n.RE\n";
@@ -55,8 +55,8 @@ constexpr const char* kEnvironment =
     ".SH ENVIRONMENT\n"
     ".TP\n.B NO_COLOR\nset and not empty: no emphasis. There is none either where output is no "
     "terminal or TERM is dumb.\n"
-    ".TP\n.B BEDSHADE_CACHE\nfolder that keeps solved flow fields; empty: keep none. Without it, "
-    "bedshade in XDG_CACHE_HOME or in ~/.cache.\n"
+    ".TP\n.B BEDSHADE_CACHE\nfolder that keeps solved flow fields and finished seasons of advice; "
+    "empty: keep none. Without it, bedshade in XDG_CACHE_HOME or in ~/.cache.\n"
     ".TP\n.B SLURM_CPUS_PER_TASK\nprocessors to use where \\-\\-threads does not say.\n";
 
 constexpr const char* kFiles =

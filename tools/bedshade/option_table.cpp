@@ -102,14 +102,12 @@ std::string nearest_option(const std::string& word, const Command& command) {
 CommandText text_of(const Command& command) {
     CommandText text;
     std::istringstream lines(command.help);
-    std::string paragraph;
     for (std::string line; std::getline(lines, line);) {
         if (line.rfind("  ", 0) == 0)
             text.examples.push_back(line.substr(2));
         else
-            paragraph += (paragraph.empty() ? "" : " ") + line;
+            text.paragraph += (text.paragraph.empty() ? "" : " ") + line;
     }
-    if (!paragraph.empty()) text.paragraphs.push_back(paragraph);
     return text;
 }
 

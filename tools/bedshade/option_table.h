@@ -37,9 +37,10 @@ std::string nearest_command(const std::string& word);
 /// "--months" for "--mnths"; empty where no option of the command is near.
 std::string nearest_option(const std::string& word, const Command& command);
 
-/// A command's help, as paragraphs (lines joined) and examples.
+/// A command's help, as one paragraph (lines joined) and examples.
 struct CommandText {
-    std::vector<std::string> paragraphs, examples;
+    std::string paragraph;
+    std::vector<std::string> examples;
 };
 CommandText text_of(const Command& command);
 

@@ -1,10 +1,9 @@
 // bedshade place: which kinds of coral could live on the bed, or at one spot of it, and why not.
-#include <charconv>
-#include <cmath>
 #include <cstdio>
 #include <fmt/format.h>
 
 #include "sim/advice/placing.h"
+#include "sim/input/number_text.h"
 #include "sim/output/placing_report.h"
 #include "sim/output/report.h"
 #include "sim/season/pool.h"
@@ -19,13 +18,11 @@ namespace bedshade {
 namespace {
 
 double cm_of(const std::string& text, const char* option) {
-    double value = 0.0;
-    const char* const end = text.data() + text.size();
-    const auto [stop, error] = std::from_chars(text.data(), end, value);
-    if (error != std::errc() || stop != end || !std::isfinite(value))
+    const auto value = number_in(text);
+    if (!value)
         throw UsageError(fmt::format("--{} holds '{}', which is no number of centimetres", option,
                                      printable(text)));
-    return 0.01 * value;
+    return 0.01 * *value;
 }
 
 /// The spot of the bed that `--spot X,Y` names.
@@ -110,7 +107,10 @@ int run(const Arguments& arguments) {
     };
     const BedAhead bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
                        pool.parallel_for(), [&](double done) { return go_on(kAheadShare * done); });
-    if (!bed.finished()) return report_interrupted();
+    if (!bed.finished()) {  // which is not kept, so that the same line begins anew
+        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        return kInterrupted;
+    }
     std::vector<KindOnBed> kinds;
     if (!one_spot) {
         SeasonMemo memo =

@@ -1,9 +1,7 @@
 // bedshade trim: the fewest and latest cuts that keep the bed out of trouble.
-#include <cstdio>
 #include <fmt/format.h>
 
 #include "sim/output/report.h"
-#include "sim/output/text_output.h"
 #include "sim/output/trim_report.h"
 #include "sim/season/flow_store.h"
 #include "sim/season/pool.h"

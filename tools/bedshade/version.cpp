@@ -33,22 +33,25 @@ std::string nlopt_version() {
     return fmt::format("{}.{}.{}", major, minor, bugfix);
 }
 
-/// Libraries that are loaded with the program, in the version found there.
+/// Libraries that are loaded with the program. HDF5, Assimp, NLopt and OpenSSL tell their versions;
+/// of the others it is that of the headers.
 std::string loaded_libraries() {
-    return fmt::format("HDF5 {}, Embree {}, udunits 2, Assimp {}, NLopt {}, {}, Ceres {}, fmt {}",
-                       hdf5_version(), RTC_VERSION_STRING,
-                       three(aiGetVersionMajor(), aiGetVersionMinor(), aiGetVersionPatch()),
-                       nlopt_version(), OpenSSL_version(OPENSSL_VERSION), CERES_VERSION_STRING,
-                       three(FMT_VERSION / 10000, FMT_VERSION / 100 % 100, FMT_VERSION % 100));
+    return fmt::format(
+        "HDF5 {}, Embree {}, udunits 2, Assimp {}, NLopt {}, {}, Ceres {}, fmt {}, "
+        "toml++ {}",
+        hdf5_version(), RTC_VERSION_STRING,
+        three(aiGetVersionMajor(), aiGetVersionMinor(), aiGetVersionPatch()), nlopt_version(),
+        OpenSSL_version(OPENSSL_VERSION), CERES_VERSION_STRING,
+        three(FMT_VERSION / 10000, FMT_VERSION / 100 % 100, FMT_VERSION % 100),
+        three(TOML_LIB_MAJOR, TOML_LIB_MINOR, TOML_LIB_PATCH));
 }
 
-/// Libraries that are compiled in.
+/// Libraries that are compiled in (of Boost all but Program_options).
 std::string built_in_libraries() {
     return fmt::format(
-        "Eigen {}, Boost {}, toml++ {}, nlohmann-json {}",
+        "Eigen {}, Boost {}, nlohmann-json {}",
         three(EIGEN_WORLD_VERSION, EIGEN_MAJOR_VERSION, EIGEN_MINOR_VERSION),
         three(BOOST_VERSION / 100000, BOOST_VERSION / 100 % 1000, BOOST_VERSION % 100),
-        three(TOML_LIB_MAJOR, TOML_LIB_MINOR, TOML_LIB_PATCH),
         three(NLOHMANN_JSON_VERSION_MAJOR, NLOHMANN_JSON_VERSION_MINOR,
               NLOHMANN_JSON_VERSION_PATCH));
 }

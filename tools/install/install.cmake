@@ -44,6 +44,5 @@ set(CPACK_DEBIAN_LIBRARIES_PACKAGE_SECTION libdevel)
 set(CPACK_COMPONENT_LIBRARIES_DESCRIPTION "Libraries, headers and CMake package of bedshade")
 # What bedshadeConfig.cmake looks for.
 set(CPACK_DEBIAN_LIBRARIES_PACKAGE_DEPENDS "libeigen3-dev, libembree-dev, libfmt-dev, libtomlplusplus-dev, \
-nlohmann-json3-dev, libhdf5-dev, libassimp-dev, libceres-dev, libssl-dev, libnlopt-cxx-dev, libudunits2-dev, \
-librandom123-dev")
+nlohmann-json3-dev, libhdf5-dev, libassimp-dev, libceres-dev, libssl-dev, libnlopt-cxx-dev, libudunits2-dev")
 include(CPack)

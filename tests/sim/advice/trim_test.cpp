@@ -90,6 +90,7 @@ TEST_CASE("whom a walking coral meets is no cut's to choose") {
     const Flag reached = flag(FlagKind::stung, 9.0, 1, 0);
     REQUIRE(first_to_answer_for(layout, {reached}, none));
     layout.taxa[1].mobility_m_d = 0.02;  // 60 cm a month, and 8 cm across
+    layout.colonies[1].attached = false;
     CHECK_FALSE(colony_to_cut(layout, reached));
     CHECK_FALSE(first_to_answer_for(layout, {reached}, none));
     CHECK(left_alone(layout, {reached}, none).size() == 1);

@@ -267,15 +267,6 @@ TEST_CASE("all keys: the resolved text reads back to the same layout from anywhe
     CHECK(second.traits_text == first.traits_text);
 }
 
-TEST_CASE("all keys: what has no effect is said once") {
-    std::multiset<std::string> told;
-    for (const auto& d : all_keys().warnings)
-        if (d.what.find("has no effect") != std::string::npos)
-            told.insert(d.what.substr(0, d.what.find(':')));
-    for (const auto& what : told) CHECK(told.count(what) == 1);
-    CHECK(told.count("`colony.fixed` has no effect") == 1);
-}
-
 TEST_CASE("all keys holds every key of the layout contract") {
     std::set<std::string> paths;
     for (const char* file : {"all_keys.toml", "all_keys_base.toml"})

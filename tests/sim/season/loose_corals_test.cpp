@@ -147,6 +147,29 @@ TEST_CASE("a walker set on a shelf leaves it for the sand", "[loose]") {
     CHECK(run.places.at_m.back()[0].y() < 0.3);
 }
 
+TEST_CASE("however far it walks, a walker never floats: past the edge of its rock it falls",
+          "[loose]") {
+    Layout layout = tank_with_shelf();
+    layout.season.months = 1;
+    layout.taxa[0].mobility_m_d = 0.3;
+    layout.colonies = {colony_at("walker", 0, Vec3(0.3, 0.4, 0.25), 0.02, 0.01)};
+    int fell = 0;
+    for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+        const Run run = run_of(layout, {seed, 0});
+        for (const auto& at : run.places.at_m) {
+            INFO("seed " << seed << ", at " << at[0].transpose());
+            CHECK((at[0].z() == 0.0 || at[0].y() >= 0.3));
+        }
+        for (const Fall& fall : run.places.falls) {
+            ++fell;
+            CHECK(fall.from_m.z() == 0.25);
+            CHECK(fall.to_m.y() < 0.3);
+            CHECK(fall.to_m.y() > 0.27);  // beside the edge, not where the day's walk would end
+        }
+    }
+    CHECK(fell > 5);
+}
+
 TEST_CASE("the brighter side is where more light falls", "[loose]") {
     std::vector<double> even(2 * kPatches, 5.0);
     CHECK(brighter_side(even, 2).norm() < 1e-12);
