@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "model/growth/trimming.h"
+
 #include "tests/layouts.h"
 #include "tests/sim/season/kept_season.h"
 
