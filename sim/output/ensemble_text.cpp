@@ -21,18 +21,28 @@ bool is_the_same_in_all(const FlagSpread& spread) {
                        [&](const auto& month) { return month == spread.month.front(); });
 }
 
-std::string driver_text(const FlagSpread& spread, const std::vector<std::string>& quantities,
-                        const std::vector<std::vector<double>>& scores) {
+/// "more of it, earlier; rank correlation -0.89"
+std::string way_text(const Driver& driver) {
+    if (!driver.one_way) return "now earlier, now later with more of it";
+    return fmt::format("more of it, {}; rank correlation {:.2f}",
+                       driver.rank_correlation < 0.0 ? "earlier" : "later",
+                       driver.rank_correlation);
+}
+
+std::string driver_text(const FlagSpread& spread, const Ensemble& ensemble) {
     // By chance alone the largest of many correlations passes the bar in fewer runs than these.
     constexpr std::size_t kFewestRuns = 14;
     if (spread.month.size() < kFewestRuns)
         return fmt::format("{} runs are too few to say what it hangs on", spread.month.size());
-    const auto driver = main_driver(spread, scores);
+    const auto driver = main_driver(spread, ensemble.scores);
     if (!driver) return "no single quantity explains most of its spread";
-    const double rho = driver->rank_correlation;
-    return fmt::format("hangs most on {} (more of it, {}; rank correlation {:.2f})",
-                       printable(quantities[driver->quantity]), rho < 0.0 ? "earlier" : "later",
-                       rho);
+    const FirstOrderIndex& index = driver->index;
+    return fmt::format(
+        "hangs most on {} ({}), which accounts for {:.0f} % of its spread (90 % interval: {:.0f} "
+        "to "
+        "{:.0f} %)",
+        printable(ensemble.quantities[driver->quantity]), way_text(*driver),
+        100.0 * std::clamp(index.share, 0.0, 1.0), 100.0 * index.low(), 100.0 * index.high());
 }
 
 }  // namespace
@@ -45,13 +55,12 @@ std::string month_range_text(const FlagSpread& spread) {
                        raised.month.size(), spread.month.size());
 }
 
-std::string ensemble_text(const Layout& layout, const std::vector<FlagSpread>& spreads,
-                          const std::vector<std::string>& quantities,
-                          const std::vector<std::vector<double>>& scores) {
-    if (spreads.empty()) return fmt::format("None of {} runs raises a flag.\n", scores.size());
+std::string ensemble_text(const Layout& layout, const Ensemble& ensemble) {
+    const std::size_t runs = ensemble.scores.size();
+    if (ensemble.spreads.empty()) return fmt::format("None of {} runs raises a flag.\n", runs);
     std::string text = fmt::format(
-        "How sure this is ({} runs; ranges hold 80 % of the runs with the flag)\n", scores.size());
-    for (const FlagSpread& spread : spreads) {
+        "How sure this is ({} runs; ranges hold 80 % of the runs with the flag)\n", runs);
+    for (const FlagSpread& spread : ensemble.spreads) {
         text +=
             fmt::format("  '{}' {}: {}",
                         printable(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
@@ -61,9 +70,9 @@ std::string ensemble_text(const Layout& layout, const std::vector<FlagSpread>& s
         if (is_the_same_in_all(spread))
             text += "\n";
         else
-            text += fmt::format(" (90 % interval of that share: {:.0f} to {:.0f} %)\n    {}\n",
-                                100.0 * share.low, 100.0 * share.high,
-                                driver_text(spread, quantities, scores));
+            text +=
+                fmt::format(" (90 % interval of that share: {:.0f} to {:.0f} %)\n    {}\n",
+                            100.0 * share.low, 100.0 * share.high, driver_text(spread, ensemble));
     }
     return text;
 }

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
 #include "model/reef/layout.h"
 
@@ -11,10 +10,8 @@
 namespace bedshade {
 
 /// A line a flag: its middle month, its range and in how many runs, and what it hangs on most.
-/// Months and range are of the runs that raise it. `scores` are [member][quantity].
-std::string ensemble_text(const Layout& layout, const std::vector<FlagSpread>& spreads,
-                          const std::vector<std::string>& quantities,
-                          const std::vector<std::vector<double>>& scores);
+/// Months and range are of the runs that raise it.
+std::string ensemble_text(const Layout& layout, const Ensemble& ensemble);
 
 /// "month 14, between 10 and 19, in 8 of 10 runs"
 std::string month_range_text(const FlagSpread& spread);

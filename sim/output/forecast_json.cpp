@@ -16,14 +16,26 @@ ordered_json month_or_null(const std::optional<int>& month) {
     return month ? ordered_json(*month) : ordered_json(nullptr);
 }
 
-/// How often and when the members raise a flag.
-ordered_json spread_json(const FlagSpread& spread, int months) {
+/// What the month of a flag hangs on most; null where no single quantity explains most of it.
+ordered_json driver_json(const FlagSpread& spread, const Ensemble& ensemble) {
+    const auto driver = main_driver(spread, ensemble.scores);
+    if (!driver) return nullptr;
+    return {{"quantity", ensemble.quantities[driver->quantity]},
+            {"rank_correlation", driver->rank_correlation},
+            {"first_order_index", driver->index.share},
+            {"first_order_index_p05", driver->index.low()},
+            {"first_order_index_p95", driver->index.high()}};
+}
+
+/// How often and when the members raise a flag, and what that hangs on.
+ordered_json spread_json(const FlagSpread& spread, const Ensemble& ensemble, int months) {
     const auto members = static_cast<double>(spread.month.size());
     return {{"probability", runs_with(spread) / members},
             {"probability_by_month", probability_by_month(spread, months)},
             {"month_p10", month_or_null(quantile_month(spread, 0.1))},
             {"month_p50", month_or_null(quantile_month(spread, 0.5))},
-            {"month_p90", month_or_null(quantile_month(spread, 0.9))}};
+            {"month_p90", month_or_null(quantile_month(spread, 0.9))},
+            {"main_driver", driver_json(spread, ensemble)}};
 }
 
 bool is_about(const FlagSpread& spread, const Flag& flag) {
@@ -31,7 +43,8 @@ bool is_about(const FlagSpread& spread, const Flag& flag) {
 }
 
 /// One flag: as the summary's run raised it, if it did, and as all members did.
-ordered_json flag_json(const Layout& layout, const Flag* flag, const FlagSpread& spread) {
+ordered_json flag_json(const Layout& layout, const Flag* flag, const FlagSpread& spread,
+                       const Ensemble& ensemble) {
     const Colony& colony = layout.colonies[static_cast<std::size_t>(spread.colony)];
     ordered_json json = {{"flag", to_string(spread.kind)}, {"month", nullptr}, {"date", nullptr}};
     json["colony"] = colony.name;
@@ -45,22 +58,22 @@ ordered_json flag_json(const Layout& layout, const Flag* flag, const FlagSpread&
         json["share"] = flag->share;
         for (const auto& [name, value] : flag->detail) detail[name] = value;
     }
-    json.update(spread_json(spread, layout.season.months));
+    json.update(spread_json(spread, ensemble, layout.season.months));
     json["detail"] = detail;
     return json;
 }
 
 /// The flags of the summary's run in their order, then those that only other members raised.
 ordered_json flags_json(const Layout& layout, const std::vector<Flag>& flags,
-                        const std::vector<FlagSpread>& spreads) {
+                        const Ensemble& ensemble) {
     ordered_json json = ordered_json::array();
     for (const Flag& flag : flags)
-        for (const FlagSpread& spread : spreads)
-            if (is_about(spread, flag)) json.push_back(flag_json(layout, &flag, spread));
-    for (const FlagSpread& spread : spreads)
+        for (const FlagSpread& spread : ensemble.spreads)
+            if (is_about(spread, flag)) json.push_back(flag_json(layout, &flag, spread, ensemble));
+    for (const FlagSpread& spread : ensemble.spreads)
         if (std::none_of(flags.begin(), flags.end(),
                          [&](const Flag& flag) { return is_about(spread, flag); }))
-            json.push_back(flag_json(layout, nullptr, spread));
+            json.push_back(flag_json(layout, nullptr, spread, ensemble));
     return json;
 }
 
@@ -95,7 +108,7 @@ ordered_json drift_json(const Layout& layout, const BedFinding& bed) {
 }  // namespace
 
 std::string forecast_json(const Layout& layout, const ForecastSummary& summary, std::uint64_t seed,
-                          int members, const std::vector<FlagSpread>& spreads,
+                          int members, const Ensemble& ensemble,
                           const std::vector<std::string>& files,
                           const std::vector<std::string>& warnings) {
     ordered_json colonies = ordered_json::array();
@@ -118,7 +131,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"step_days", layout.season.step_d},
                                    {"seed", seed},
                                    {"members", members},
-                                   {"flags", flags_json(layout, summary.flags, spreads)},
+                                   {"flags", flags_json(layout, summary.flags, ensemble)},
                                    {"deeds", deeds},
                                    {"colonies", colonies},
                                    {"bed", drift_json(layout, summary.first.bed)},

@@ -58,10 +58,10 @@ std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags);
 std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
                           const std::function<std::string(const std::string&)>& emphasise);
 
-/// The same as one JSON document (format 1). `spreads` are those of `members` runs, the summary's
-/// the first of them; a flag that only others raised has no month of its own.
+/// The same as one JSON document (format 1). The ensemble is of `members` runs, the summary's the
+/// first of them; a flag that only others raised has no month of its own.
 std::string forecast_json(const Layout& layout, const ForecastSummary& summary, std::uint64_t seed,
-                          int members, const std::vector<FlagSpread>& spreads,
+                          int members, const Ensemble& ensemble,
                           const std::vector<std::string>& files,
                           const std::vector<std::string>& warnings);
 

@@ -39,18 +39,43 @@ double correlation(const std::vector<double>& a, const std::vector<double>& b) {
     return aa > 0.0 && bb > 0.0 ? ab / std::sqrt(aa * bb) : 0.0;
 }
 
-/// Under chance a rank correlation has deviation 1/sqrt(n - 1) (Kendall 1948). The largest of about
-/// a hundred passes 3.5 deviations once in twenty times (Bonferroni).
-bool beyond_chance(double rho, std::size_t members) {
+/// Under chance a rank correlation has deviation 1/sqrt(n - 1) (Kendall 1948), and so, to 1/n, has
+/// the first-order index of ranks (Bartels 1982: half von Neumann's ratio). The largest of about a
+/// hundred passes 3.5 deviations once in twenty times (Bonferroni).
+bool beyond_chance(double measure, std::size_t members) {
     constexpr double kDeviations = 3.5;
-    return std::abs(rho) * std::sqrt(static_cast<double>(members) - 1.0) > kDeviations;
+    return std::abs(measure) * std::sqrt(static_cast<double>(members) - 1.0) > kDeviations;
 }
 
-std::vector<double> months_or_never(const FlagSpread& spread) {
+std::vector<double> ranks_of_months(const FlagSpread& spread) {
     std::vector<double> months;
     for (const auto& month : spread.month)
         months.push_back(month ? *month : std::numeric_limits<double>::max());
-    return months;
+    return ranks_of(months);
+}
+
+std::vector<double> scores_by_member(const std::vector<std::vector<double>>& scores,
+                                     std::size_t quantity) {
+    std::vector<double> of_members;
+    for (const auto& member : scores) of_members.push_back(member[quantity]);
+    return of_members;
+}
+
+/// A quantity and what a measure makes of it.
+struct Measured {
+    std::size_t quantity = 0;
+    double value = 0.0;
+};
+
+/// The quantity that a measure gives most, whatever its sign.
+template <class Measure>
+Measured most_by(const std::vector<std::vector<double>>& scores, Measure measure) {
+    Measured best;
+    for (std::size_t q = 0; q < scores.front().size(); ++q) {
+        const double value = measure(scores_by_member(scores, q));
+        if (std::abs(value) > std::abs(best.value)) best = {q, value};
+    }
+    return best;
 }
 
 }  // namespace
@@ -121,18 +146,25 @@ double rank_correlation(const std::vector<double>& a, const std::vector<double>&
 std::optional<Driver> main_driver(const FlagSpread& spread,
                                   const std::vector<std::vector<double>>& scores) {
     assert(scores.size() == spread.month.size() && !scores.empty());
-    const std::vector<double> months = months_or_never(spread);
-    Driver best;
-    for (std::size_t q = 0; q < scores.front().size(); ++q) {
-        std::vector<double> of_members;
-        for (const auto& member : scores) of_members.push_back(member[q]);
-        const double rho = rank_correlation(months, of_members);
-        if (std::abs(rho) > std::abs(best.rank_correlation)) best = {q, rho};
-    }
-    const double explained = best.rank_correlation * best.rank_correlation;
-    if (explained <= 0.5 || !beyond_chance(best.rank_correlation, scores.size()))
-        return std::nullopt;
-    return best;
+    constexpr double kMost = 0.5;
+    constexpr std::size_t kFewestForIndex = 4;
+    const std::size_t members = scores.size();
+    const std::vector<double> ranks = ranks_of_months(spread);
+    const auto by_rank = [&](const auto& x) { return correlation(ranks, ranks_of(x)); };
+    const auto by_index = [&](const auto& x) { return first_order_share(x, ranks); };
+    const auto driver_of = [&](std::size_t quantity) {
+        const std::vector<double> x = scores_by_member(scores, quantity);
+        const double rho = by_rank(x);
+        return Driver{quantity, rho, first_order_index(x, ranks), beyond_chance(rho, members)};
+    };
+    if (members < kFewestForIndex) return std::nullopt;
+    const Measured steady = most_by(scores, by_rank);
+    if (steady.value * steady.value > kMost && beyond_chance(steady.value, members))
+        return driver_of(steady.quantity);
+    const Measured any = most_by(scores, by_index);
+    if (any.value <= kMost || !beyond_chance(any.value, members)) return std::nullopt;
+    const Driver driver = driver_of(any.quantity);
+    return driver.index.low() > kMost ? std::optional(driver) : std::nullopt;
 }
 
 }  // namespace bedshade

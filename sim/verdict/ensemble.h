@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "sim/verdict/flag.h"
+#include "sim/verdict/sensitivity.h"
 
 namespace bedshade {
 
@@ -37,19 +38,31 @@ struct ShareInterval {
 };
 ShareInterval share_interval(int hits, int runs);
 
+/// Many runs of one layout: their flags, and what was drawn for each.
+struct Ensemble {
+    std::vector<FlagSpread> spreads;
+    std::vector<std::string> quantities;      ///< what was drawn, in words
+    std::vector<std::vector<double>> scores;  ///< [member][quantity]
+};
+
 /// A quantity and how far a flag's month goes with it.
 struct Driver {
     std::size_t quantity = 0;
     double rank_correlation = 0.0;  ///< of month with the quantity; negative: more of it, earlier
+    FirstOrderIndex index;          ///< of the month's rank
+    bool one_way = true;            ///< more of it goes one way on the whole, beyond chance
 };
 
 /// Rank correlation (Spearman 1904, Am. J. Psychol. 15:72), ties at their mean rank; 0 where either
 /// does not vary.
 double rank_correlation(const std::vector<double>& a, const std::vector<double>& b);
 
-/// The quantity whose ranks explain more than half the spread of the month (squared correlation
-/// over 1/2) and more than chance could among many quantities. Nothing: no single one does. Members
-/// that never raise it count as later than any that do. `scores` are [member][quantity].
+/// The quantity that explains more than half the spread of the month's rank, and more than chance
+/// could among many quantities: by its squared rank correlation, or where none does by its
+/// first-order index, which also sees what is worst in its middle or at both its ends, and what
+/// raises a flag in few runs, the rest of which tie. That errs more, so its whole 90 % interval has
+/// to lie above half. Nothing: no single one does, or fewer than 4 members. Members that never
+/// raise the flag count as later than any that do. `scores` are [member][quantity].
 std::optional<Driver> main_driver(const FlagSpread& spread,
                                   const std::vector<std::vector<double>>& scores);
 

@@ -71,9 +71,9 @@ TEST_CASE("forecast --json is one document with what the contract says") {
         CHECK(document.contains(key));
     REQUIRE(!document["flags"].empty());
     const auto flag = document["flags"][0];
-    for (const char* key :
-         {"flag", "month", "date", "colony", "taxon", "culprit", "culprit_kind", "share",
-          "probability", "probability_by_month", "month_p10", "month_p50", "month_p90", "detail"})
+    for (const char* key : {"flag", "month", "date", "colony", "taxon", "culprit", "culprit_kind",
+                            "share", "probability", "probability_by_month", "month_p10",
+                            "month_p50", "month_p90", "main_driver", "detail"})
         CHECK(flag.contains(key));
     CHECK(flag["probability_by_month"].size() == document["months"]);
     for (const char* key :

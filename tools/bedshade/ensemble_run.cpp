@@ -76,8 +76,8 @@ EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options
                             const Arguments& arguments, TrajectoryWriter* trajectory) {
     EnsembleOutcome outcome;
     const MemberDraw best = draw_member(layout, options.seed, 0);
-    for (const Drawn& drawn : best.drawn) outcome.quantities.push_back(drawn.name);
-    outcome.scores.push_back(scores_of(best.drawn));
+    for (const Drawn& drawn : best.drawn) outcome.ensemble.quantities.push_back(drawn.name);
+    outcome.ensemble.scores.push_back(scores_of(best.drawn));
     outcome.finished = true;
     std::vector<Flag> flags = central;
     SeasonsBar bar("ensemble", members - 1, arguments.quiet());
@@ -87,13 +87,13 @@ EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options
              run_wave(layout, options, next, std::min(at_once, members - next), pool.parallel_for(),
                       trajectory != nullptr, bar)) {
             if (trajectory != nullptr) store_member(run, next, *trajectory);
-            outcome.scores.push_back(scores_of(run.drawn));
+            outcome.ensemble.scores.push_back(scores_of(run.drawn));
             flags.insert(flags.end(), run.record.flags.begin(), run.record.flags.end());
             outcome.finished = outcome.finished && run.record.finished;
             ++next;
         }
     }
-    if (outcome.finished) outcome.spreads = spread_of_flags(flags, members);
+    if (outcome.finished) outcome.ensemble.spreads = spread_of_flags(flags, members);
     return outcome;
 }
 

@@ -14,10 +14,8 @@
 namespace bedshade {
 
 struct EnsembleOutcome {
-    std::vector<FlagSpread> spreads;
-    std::vector<std::string> quantities;      ///< what was drawn, in words
-    std::vector<std::vector<double>> scores;  ///< [member][quantity]
-    bool finished = false;                    ///< not interrupted
+    Ensemble ensemble;
+    bool finished = false;  ///< not interrupted
 };
 
 /// Runs members 1 to `members` - 1, each on one thread of the pool, some at a time: their frames

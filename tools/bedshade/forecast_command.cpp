@@ -40,21 +40,19 @@ void report_files(const RunFiles& files, bool quiet) {
                    printable(*files.page()));
 }
 
-void report(const Prepared& prepared, const Outcome& outcome, const EnsembleOutcome& ensemble,
+void report(const Prepared& prepared, const Outcome& outcome, const Ensemble& ensemble,
             const Arguments& arguments, const RunFiles& files) {
     const Layout& layout = prepared.layout();
     const int members = members_of(arguments);
     if (arguments.json()) {
-        fmt::print("{}", forecast_json(layout, outcome.summary, seed_of(arguments), members,
-                                       ensemble.spreads, files.kept(),
-                                       warning_sentences(prepared.file.warnings)));
+        fmt::print("{}",
+                   forecast_json(layout, outcome.summary, seed_of(arguments), members, ensemble,
+                                 files.kept(), warning_sentences(prepared.file.warnings)));
         return;
     }
     fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
     fmt::print("{}", forecast_text(layout, outcome.summary, bold));
-    if (members > 1)
-        fmt::print("\n{}",
-                   ensemble_text(layout, ensemble.spreads, ensemble.quantities, ensemble.scores));
+    if (members > 1) fmt::print("\n{}", ensemble_text(layout, ensemble));
     fmt::print("\n{}", cautions_text(layout));
     report_files(files, arguments.quiet());
 }
@@ -98,7 +96,7 @@ int run(const Arguments& arguments) {
         return kInterrupted;
     }
     files.write_page();
-    report(prepared, outcome, ensemble, arguments, files);
+    report(prepared, outcome, ensemble.ensemble, arguments, files);
     const bool flagged = !outcome.summary.flags.empty();
     return flagged && arguments.has("fail-on-flag") ? kFlagged : kDone;
 }

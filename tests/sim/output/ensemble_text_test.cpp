@@ -22,15 +22,18 @@ TEST_CASE("what a flag hangs on is said, or that nothing stands out, or that run
             spread.month.emplace_back(month_of(k));
             scores.push_back({static_cast<double>(k), (k * 7) % 5 - 2.0});
         }
-        return ensemble_text(layout, {spread}, {"growth", "light need"}, scores);
+        return ensemble_text(layout, {{spread}, {"growth", "light need"}, scores});
     };
-    CHECK(told(20, [](int k) {
-              return 30 - k;
-          }).find("hangs most on growth (more of it, earlier") != std::string::npos);
+    CHECK(told(20, [](int k) { return 30 - k; })
+              .find("hangs most on growth (more of it, earlier; rank correlation -1.00), which "
+                    "accounts for 99 % of its spread (90 % interval: ") != std::string::npos);
+    CHECK(told(21, [](int k) { return 1 + (k - 10) * (k - 10); })
+              .find("hangs most on growth (now earlier, now later with more of it), ") !=
+          std::string::npos);
     CHECK(told(20, [](int k) { return 1 + k % 2; }).find("no single quantity") !=
           std::string::npos);
     CHECK(told(4, [](int k) { return 1 + k; }).find("4 runs are too few") != std::string::npos);
     CHECK(told(20, [](int) { return 3; }).find("'A1' too-dim: month 3, in 20 of 20 runs\n") !=
           std::string::npos);
-    CHECK(ensemble_text(layout, {}, {}, {{}, {}}) == "None of 2 runs raises a flag.\n");
+    CHECK(ensemble_text(layout, {{}, {}, {{}, {}}}) == "None of 2 runs raises a flag.\n");
 }

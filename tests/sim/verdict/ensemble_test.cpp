@@ -1,7 +1,9 @@
 // What an ensemble says, counted by hand on made-up months.
 #include "sim/verdict/ensemble.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "model/base/random.h"
 
@@ -98,6 +100,39 @@ TEST_CASE("the one quantity that moves the month is found", "[ensemble]") {
     REQUIRE(driver);
     CHECK(driver->quantity == 7);
     CHECK(driver->rank_correlation < -0.95);
+    CHECK(driver->one_way);
+    CHECK(driver->index.share > 0.9);
+    CHECK(driver->index.low() > 0.8);
+}
+
+TEST_CASE(
+    "a quantity that is worst at both its ends is found though its rank correlation is nought",
+    "[ensemble]") {
+    const auto scores = drawn_scores(64, 12);
+    const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
+        const int month = 20 - static_cast<int>(6.0 * std::abs(s[7]));
+        return std::optional(std::max(1, month));
+    });
+    const auto driver = main_driver(spread, scores);
+    REQUIRE(driver);
+    CHECK(driver->quantity == 7);
+    CHECK(std::abs(driver->rank_correlation) < 0.4);
+    CHECK_FALSE(driver->one_way);
+    CHECK(driver->index.low() > 0.5);
+}
+
+TEST_CASE("what raises a flag in few runs is found though the rest of them tie", "[ensemble]") {
+    const auto scores = drawn_scores(64, 12);
+    const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
+        return s[7] > 1.0 ? std::optional(10 - static_cast<int>(2.0 * s[7])) : std::nullopt;
+    });
+    REQUIRE(runs_with(spread) > 3);
+    const auto driver = main_driver(spread, scores);
+    REQUIRE(driver);
+    CHECK(driver->quantity == 7);
+    CHECK(driver->rank_correlation * driver->rank_correlation < 0.5);
+    CHECK(driver->rank_correlation < 0.0);
+    CHECK(driver->one_way);
 }
 
 TEST_CASE("no single quantity is named where many share, where few runs speak, or by chance",
