@@ -19,12 +19,13 @@ inline std::string text_of(const std::filesystem::path& path) {
 
 /// Holds `message` to the text kept for `faulty`: the same name, ending in .txt. Written anew when
 /// BEDSHADE_REWRITE_MESSAGES is set.
-inline void check_message(const std::string& message, const std::filesystem::path& faulty) {
+inline void check_message(const std::string& message, const std::filesystem::path& faulty,
+                          const std::string& level = "error") {
     const auto expected = std::filesystem::path(faulty).replace_extension(".txt");
     if (std::getenv("BEDSHADE_REWRITE_MESSAGES")) std::ofstream(expected) << message;
     INFO(faulty.filename());
     CHECK(message == text_of(expected));
-    CHECK(message.find(": error: ") != std::string::npos);
+    CHECK(message.find(": " + level + ": ") != std::string::npos);
 }
 
 }  // namespace bedshade::test

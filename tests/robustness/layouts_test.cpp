@@ -1,4 +1,5 @@
 // Broken layouts and the whole message each must bring: layouts/NAME.toml beside layouts/NAME.txt.
+// odd/ holds those that are read, but not without a warning.
 //
 // When a message is changed on purpose, run the tests with BEDSHADE_REWRITE_MESSAGES=1, and read
 // what they wrote before you keep it.
@@ -6,6 +7,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 
+#include "sim/input/diagnostic.h"
 #include "sim/input/layout_reader.h"
 
 #include "tests/expected_messages.h"
@@ -17,10 +19,11 @@ namespace fs = std::filesystem;
 namespace {
 
 const fs::path kLayouts = fs::path(BEDSHADE_SOURCE_DIR) / "tests/robustness/layouts";
+const fs::path kOddLayouts = fs::path(BEDSHADE_SOURCE_DIR) / "tests/robustness/odd";
 
 /// Takes the folder off every path, so that messages are the same on every machine.
-std::string without_folder(std::string message) {
-    const std::string folder = kLayouts.string() + "/";
+std::string without_folder(std::string message, const fs::path& of) {
+    const std::string folder = of.string() + "/";
     for (std::size_t at = message.find(folder); at != std::string::npos; at = message.find(folder))
         message.erase(at, folder.size());
     return message;
@@ -30,14 +33,20 @@ std::string message_of(const fs::path& layout) {
     try {
         read_layout(layout);
     } catch (const InputError& error) {
-        return without_folder(error.what());
+        return without_folder(error.what(), kLayouts);
     }
     return "read without errors\n";
 }
 
-std::vector<fs::path> broken_layouts() {
+std::string warnings_of(const fs::path& layout) {
+    std::string all;
+    for (const Diagnostic& warning : read_layout(layout).warnings) all += render(warning);
+    return without_folder(all, kOddLayouts);
+}
+
+std::vector<fs::path> layouts_in(const fs::path& folder) {
     std::vector<fs::path> found;
-    for (const auto& entry : fs::directory_iterator(kLayouts))
+    for (const auto& entry : fs::directory_iterator(folder))
         if (entry.path().extension() == ".toml") found.push_back(entry.path());
     std::sort(found.begin(), found.end());
     return found;
@@ -46,7 +55,13 @@ std::vector<fs::path> broken_layouts() {
 }  // namespace
 
 TEST_CASE("every broken layout brings its own message") {
-    const auto layouts = broken_layouts();
-    REQUIRE(layouts.size() >= 60);
+    const auto layouts = layouts_in(kLayouts);
+    REQUIRE(layouts.size() >= 100);
     for (const auto& layout : layouts) check_message(message_of(layout), layout);
+}
+
+TEST_CASE("every odd layout is read, and what is odd about it is said") {
+    const auto layouts = layouts_in(kOddLayouts);
+    REQUIRE(layouts.size() >= 7);
+    for (const auto& layout : layouts) check_message(warnings_of(layout), layout, "warning");
 }

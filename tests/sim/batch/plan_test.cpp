@@ -209,6 +209,14 @@ TEST_CASE("what is wrong with a study is named at its place") {
         {"members = 0\n" + kFlux, "members"},
         {"[[change]]\nfile = \"none.toml\"\n", "there is no file"},
         {"[[change]]\n", "names no file and has no name"},
+        {vary("lamp..photon_flux", "values = [1]"), "a key in it is empty"},
+        {vary("lamp.\\\"lamp.photon_flux", "values = [1]"), "a quote in it is not closed"},
+        {vary("a.b.c.d.e.f.g.h.i", "values = [1]"), "it is nested too deep"},
+        {vary("extends", "values = [\"toy.toml\"]"), "`extends` cannot vary"},
+        {vary("water.temperature", "from = true\nto = 5\nsteps = 3"), "from is true; a range"},
+        {vary("water.temperature", "from = 5\nto = [5]\nsteps = 3"), "to is a list; a range"},
+        {vary("colony.disc.position", "from = \"3 cm\"\nto = \"9 9 cm\"\nsteps = 3"),
+         "different numbers of coordinates"},
     };
     for (const auto& [rest, expected] : slips) {
         CAPTURE(rest);

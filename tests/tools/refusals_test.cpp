@@ -1,0 +1,77 @@
+// What a command line asks for in vain, and the word that each gets.
+#include <catch2/catch.hpp>
+#include <utility>
+
+#include "tests/tools/program.h"
+
+using namespace bedshade::test;
+
+namespace {
+
+using Refusals = std::initializer_list<std::pair<std::string, std::string>>;
+
+void check_all(const Refusals& refusals) {
+    for (const auto& [words, reason] : refusals) check_refused(words, reason);
+}
+
+}  // namespace
+
+TEST_CASE("a batch that cannot be begun says why") {
+    const Folder folder;
+    fs::create_directory(folder.file("bare"));
+    const std::string study = BEDSHADE_SOURCE_DIR "/scenarios/study.toml";
+    check_all({
+        {"batch", "a study file, layouts or a folder of them is missing"},
+        {"batch " + folder.file("none.toml") + " --dry-run", "there is no file"},
+        {"batch " + folder.file("bare") + " --dry-run", "holds no .toml file"},
+        {"batch " + study + " " + kStarving + " --dry-run", "one study is run at a time"},
+        {"batch " + study, "--out DIR is missing"},
+        {"batch " + study + " --dry-run --months 0", "--months is 0; allowed: 1 to 240"},
+        {"batch " + study + " --dry-run --members 1001", "--members is 1001; allowed: 1 to 1000"},
+        {"batch " + study + " --jobs 0 --out " + folder.file("a"),
+         "--jobs is 0; allowed: 1 to 256"},
+        {"batch " + study + " --shard 5/4 --out " + folder.file("a"), "--shard: '5/4' is no shard"},
+        {"batch " + study + " --keep most --out " + folder.file("a"),
+         "--keep is 'most'; allowed: none, flagged, all, \"top N\""},
+        {"batch " + study + " --keep 'top 0' --out " + folder.file("a"), "--keep is 'top 0'"},
+    });
+    CHECK(folder.entries() == 1);
+}
+
+TEST_CASE("what cannot be gathered is refused") {
+    const Folder folder;
+    fs::create_directory(folder.file("bare"));
+    write(folder.file("some.h5"), "no HDF5");
+    check_all({
+        {"gather", "a batch's folder is missing"},
+        {"gather " + folder.file("none"), "none"},
+        {"gather " + folder.file("bare"), "is no folder of a batch"},
+        {"gather " + folder.file("some.h5"), "neither a batch's folder nor a table"},
+        {"gather " + folder.file("bare") + " --top -1", "--top is -1; allowed: 0 to 1000000"},
+        {"gather " + folder.file("bare") + " --weight light",
+         "--weight is 'light'; allowed: NAME=NUMBER"},
+        {"gather " + folder.file("bare") + " --weight beauty=2", "--weight is 'beauty=2'"},
+    });
+}
+
+TEST_CASE("advice that nobody could give is refused") {
+    const Folder folder;
+    const std::string change = folder.file("change.toml");
+    check_all({
+        {"trim " + kStarving + " --fragment '9 m'", "--fragment is 900 cm; allowed: "},
+        {"trim " + kStarving + " --out " + change + " --layout " + change,
+         "--out and --layout both name"},
+        {"light " + kStarving + " --at 60,30", "--at is '60,30'; three numbers in cm are wanted"},
+        {"light " + kStarving + " --at 60,30,90", "lies outside the water"},
+        {"place " + kStarving + " --spot 45", "--spot is '45'; needed: X,Y in cm"},
+    });
+    const std::string held = folder.file("held.toml");
+    write(held,
+          "format = 1\n[season]\nstart = 2027-01-01\n[tank]\nlength = \"90 cm\"\n"
+          "width = \"45 cm\"\nwater_depth = \"40 cm\"\n[[colony]]\nname = \"held\"\n"
+          "taxon = \"euphyllia\"\non = \"sand\"\nposition = \"45 20 cm\"\n"
+          "diameter = \"6 cm\"\nfixed = true\n");
+    check_all({{"arrange " + held, "no colony may be moved: all are fixed or kept"},
+               {"arrange " + held + " --move held", "'held' is to be moved, and is fixed"}});
+    CHECK(folder.entries() == 1);
+}
