@@ -18,6 +18,28 @@ struct Changes {
     }
 };
 
+/// An ensemble of the black box over two years, on one thread, into a file.
+struct KeptEnsemble {
+    double peak_kB = 0.0, file_bytes = 0.0;
+
+    explicit KeptEnsemble(int members) {
+        const Folder folder;
+        const std::string script = folder.file("peak.py"), out = folder.file("run.h5");
+        write(script,
+              "import resource, subprocess, sys\n"
+              "code = subprocess.run(sys.argv[1:]).returncode\n"
+              "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss, file=sys.stderr)\n"
+              "sys.exit(code)\n");
+        const Ran ran =
+            run("forecast --quiet --months 24 --threads 1 --members " + std::to_string(members) +
+                    " --out " + out + " " + BEDSHADE_SOURCE_DIR "/tests/counted/black_box.toml",
+                "/usr/bin/python3 " + script);
+        REQUIRE(ran.code == 0);
+        peak_kB = std::stod(ran.err);
+        file_bytes = static_cast<double>(fs::file_size(out));
+    }
+};
+
 }  // namespace
 
 TEST_CASE("the starving layout names the month, the plate, the bed coral and the share") {
@@ -241,4 +263,18 @@ TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
     CHECK_THAT(fast.out + fast.err, Catch::Contains("to be trusted"));
     const Ran usual = run("check " + kStarving);
     CHECK_THAT(usual.out + usual.err, !Catch::Contains("to be trusted"));
+}
+
+TEST_CASE("an ensemble holds few members at once, and its file grows by no more than is told") {
+    const KeptEnsemble some(16), more(32);
+    constexpr double kFrames = 106.0, kBedCells = 24.0 * 16.0, kColonies = 3.0;
+    // Held to the end, 16 more members would take this for their light, sand and stress alone.
+    [[maybe_unused]] const double held_kB = 16.0 * kFrames * kBedCells * 3.0 * 8.0 / 1024.0;
+#ifndef __SANITIZE_ADDRESS__  // which holds back freed memory, so that its peak tells nothing
+    CHECK(more.peak_kB - some.peak_kB < 0.5 * held_kB);
+#endif
+    // As file-format.md says: 3.5 bytes a cell of the bed and frame, 75 a colony and frame.
+    const double told = 16.0 * kFrames * (3.5 * kBedCells + 75.0 * kColonies);
+    CHECK(more.file_bytes - some.file_bytes < told);
+    CHECK(more.file_bytes > some.file_bytes);
 }
