@@ -1,9 +1,25 @@
 // What is done with a run that was kept: pages, exports, the same run again.
 #include <nlohmann/json.hpp>
 
+#include "sim/output/trajectory.h"
+
 #include "tests/tools/program.h"
 
+using namespace bedshade;
 using namespace bedshade::test;
+
+namespace {
+
+/// By coreutils.
+std::string sha256sum_of(const std::string& text) {
+    const Folder folder;
+    write(folder.file("text"), text);
+    const std::string line = "sha256sum <" + folder.file("text") + " >" + folder.file("sum");
+    REQUIRE(std::system(line.c_str()) == 0);
+    return text_of(folder.file("sum")).substr(0, 64);
+}
+
+}  // namespace
 
 #ifdef BEDSHADE_HAS_PAGE
 TEST_CASE("a run becomes a page, from its file and straight away alike") {
@@ -61,7 +77,13 @@ TEST_CASE("a run that was kept is described, run again, exported, and told from 
         CHECK(holds(described.out, "a.h5: Ledge over the bed"));
         CHECK(holds(described.out, "seed 1, 1 member\n"));
         CHECK(holds(described.out, "17 corals, a bed of 48 x 24 cells"));
-        CHECK(nlohmann::json::parse(run("describe --json " + run_file).out)["complete"] == true);
+        const auto told = nlohmann::json::parse(run("describe --json " + run_file).out);
+        CHECK(told["complete"] == true);
+        const RunFacts facts = Trajectory(run_file).facts();
+        CHECK(told["layout_sha256"] == sha256sum_of(facts.layout_text));
+        CHECK(told["traits_sha256"] == sha256sum_of(facts.traits_text));
+        CHECK(holds(described.out, "  SHA-256  " + sha256sum_of(facts.layout_text)));
+        CHECK(holds(described.out, "           " + sha256sum_of(facts.traits_text)));
         const Ran again =
             run("rerun --quiet --threads 1 " + run_file + " --out " + folder.file("again.h5"));
         REQUIRE(again.code == 0);

@@ -7,6 +7,7 @@
 #include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/output/run_layout.h"
+#include "sim/output/sha256.h"
 #include "sim/season/calendar.h"
 #include "sim/verdict/ensemble.h"
 
@@ -55,6 +56,8 @@ void print_text(const std::string& path, const Trajectory& run, const Layout& la
     fmt::print("  holds    {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
                bed.nx, bed.ny, run.flow() ? ", the flow of the water" : "",
                1e-6 * static_cast<double>(std::filesystem::file_size(path)));
+    fmt::print("  SHA-256  {} of the layout\n           {} of the traits\n",
+               sha256_hex(facts.layout_text), sha256_hex(facts.traits_text));
     print_flags(run, layout);
     for (const EventRecord& event : run.events())
         if (event.member == 0)
@@ -80,6 +83,8 @@ void print_json(const std::string& path, const Trajectory& run, const Layout& la
                                    {"seed", facts.seed},
                                    {"program_version", facts.program_version},
                                    {"model_version", facts.model_version},
+                                   {"layout_sha256", sha256_hex(facts.layout_text)},
+                                   {"traits_sha256", sha256_hex(facts.traits_text)},
                                    {"colonies", colonies},
                                    {"flags", flags},
                                    {"spreads", spread_sentences(run, layout)}};
@@ -102,7 +107,7 @@ int run(const Arguments& arguments) {
 const Command kDescribeCommand = {
     "describe",
     "RUN.h5",
-    "what a trajectory holds: the season, its seed and versions, flags and events",
+    "what a trajectory holds: season, seed, versions, check sums, flags and events",
     "A run that was stopped (RUN.h5.part) is described as far as it came.\n"
     "  bedshade describe my_tank.h5",
     [](po::options_description&) {},
