@@ -320,6 +320,34 @@ void BouncedLight::shine(const DirectLight& direct, const LampsToday& today,
     remember_first_seen(today);
 }
 
+void BouncedLight::remember(const TankMemory& memory) {
+    if (memory.bed_light.size() != bed_.light.size() ||
+        memory.solid_light.size() != solids_.light.size())
+        return;
+    bed_.light = memory.bed_light;
+    solids_.light = memory.solid_light;
+}
+
+void BouncedLight::fill(int colony, ColonyMemory& memory) const {
+    const auto c = static_cast<std::size_t>(colony);
+    memory.top_light = tops_[c].light;
+    memory.under_light = undersides_[c].light;
+    memory.first_seen = first_seen_[c];
+}
+
+void BouncedLight::remember(int colony, const ColonyMemory& memory) {
+    const auto c = static_cast<std::size_t>(colony);
+    const FirstSeenLight& first = memory.first_seen;
+    if (memory.top_light.size() != tops_[c].light.size() ||
+        memory.under_light.size() != undersides_[c].light.size())
+        return;
+    tops_[c].light = memory.top_light;
+    undersides_[c].light = memory.under_light;
+    const bool seen = first.light.size() == tops_[c].light.size() && first.scale.size() == lamps_ &&
+                      first.left.size() == lamps_;
+    if (seen || (first.light.empty() && tops_[c].light.empty())) first_seen_[c] = first;
+}
+
 void BouncedLight::remember_first_seen(const LampsToday& today) {
     for (std::size_t c = 0; c < tops_.size(); ++c) {
         if (!first_seen_[c].light.empty() || tops_[c].light.empty()) continue;
@@ -332,7 +360,7 @@ void BouncedLight::remember_first_seen(const LampsToday& today) {
 }
 
 std::vector<double> BouncedLight::colony_as_set(int colony, const LampsToday& today) const {
-    const FirstSeen& seen = first_seen_[static_cast<std::size_t>(colony)];
+    const FirstSeenLight& seen = first_seen_[static_cast<std::size_t>(colony)];
     std::vector<double> light = seen.light;
     for (std::size_t i = 0; i < light.size(); ++i) {
         const std::size_t l = i % lamps_;

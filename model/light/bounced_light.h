@@ -19,6 +19,7 @@
 #include "model/base/parallel.h"
 #include "model/light/bounce_tracer.h"
 #include "model/light/light_field.h"
+#include "model/reef/so_far.h"
 
 namespace bedshade {
 
@@ -46,6 +47,14 @@ class BouncedLight {
     /// Works out the diffuse light of a day. The first time it begins from darkness, then from
     /// what it found last.
     void shine(const DirectLight& direct, const LampsToday& today, const ParallelFor& parallel);
+
+    /// What it found last, to begin from another time.
+    TankMemory memory() const { return {bed_.light, solids_.light}; }
+    void remember(const TankMemory& memory);
+    /// The same for a colony; the shape that it is pictured in is the caller's to know. Light of
+    /// other places than the colony now has is not taken up.
+    void fill(int colony, ColonyMemory& memory) const;
+    void remember(int colony, const ColonyMemory& memory);
 
     /// Diffuse plateau light on the bed, [y][x][lamp] [umol m-2 s-1].
     const std::vector<double>& bed() const { return bed_.light; }
@@ -79,11 +88,6 @@ class BouncedLight {
         Lookout* lookout = nullptr;
         std::size_t first = 0, last = 0;
     };
-    /// Light of a colony when it was first seen, and the lamps and water it was under.
-    struct FirstSeen {
-        std::vector<double> light;
-        std::vector<double> scale, left;  // by lamp
-    };
     using LeftByLength = std::vector<std::vector<float>>;  // [lamp][cm]
 
     static std::vector<Turn> turns_in_line(std::size_t receptors, std::size_t sharing);
@@ -113,7 +117,7 @@ class BouncedLight {
     std::vector<std::vector<int>> under_parts_;  // by colony: part of each underside receptor
     std::vector<double> open_bed_;               // share of each cell no solid stands on
     std::vector<double> exitance_;               // [element][lamp]
-    std::vector<FirstSeen> first_seen_;          // by colony
+    std::vector<FirstSeenLight> first_seen_;     // by colony
 };
 
 /// Adds the diffuse light to a colony's direct light. Shares taken by neighbours become shares of

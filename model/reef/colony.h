@@ -1,12 +1,15 @@
 // A colony as its keeper sets it.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 
 #include "model/base/geometry.h"
 
 namespace bedshade {
+
+struct ColonySoFar;
 
 struct Colony {
     std::string name;
@@ -24,6 +27,8 @@ struct Colony {
     std::optional<double> acclimated_to_dli_mol_m2_d;  ///< nothing: to its own day-0 light
     bool fixed = false;
     std::optional<bool> attached;  ///< to what it stands on; nothing: as its kind is
+    /// How it stands on the day the season goes on from (Season::from_d); null: as it was set.
+    std::shared_ptr<const ColonySoFar> so_far;
 
     bool on_bed() const { return on == "sand"; }
 };

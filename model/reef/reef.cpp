@@ -1,8 +1,18 @@
 #include "model/reef/reef.h"
 
 #include <cmath>
+#include <cstddef>
 
 namespace bedshade {
+namespace {
+
+constexpr std::array kStageNames = {"absent",  "settling", "growing", "idle",
+                                    "fasting", "receding", "dead"};
+static_assert(kStageNames.size() == kStages.size());
+
+}  // namespace
+
+const char* to_string(Stage stage) { return kStageNames[static_cast<std::size_t>(stage)]; }
 
 double planar_area_m2(const BySector& radius_m) {
     double sum = 0.0;

@@ -1,6 +1,7 @@
 // What is alive today: the state that a step carries from one day to another.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -18,6 +19,11 @@ enum class Stage : std::uint8_t {
     receding = 5,  ///< losing tissue
     dead = 6,
 };
+inline constexpr std::array kStages = {Stage::absent,  Stage::settling, Stage::growing, Stage::idle,
+                                       Stage::fasting, Stage::receding, Stage::dead};
+
+/// The stage's name as users see it ("growing").
+const char* to_string(Stage stage);
 
 /// Shares of a colony's surface that died, by what killed them [1].
 struct TissueLost {

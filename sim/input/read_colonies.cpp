@@ -32,6 +32,7 @@ class ColonyReader {
         const bool placed = read_place(in, colony);
         read_size(in, colony);
         read_condition(in, colony);
+        read_so_far(in, draft_, colony);
         if (placed) check_surroundings(in, colony);
         if (placed && has_taxon) check_free_living(in, colony);
         draft_.layout.colonies.push_back(std::move(colony));
@@ -241,6 +242,7 @@ void read_colonies(TableReader& top, Draft& draft) {
     ColonyReader reader(draft);
     for_each_named(top, "colony", kMostColonies,
                    [&](TableReader& item, const std::string& name) { reader.read(item, name); });
+    check_neighbours(top, draft.layout);
 }
 
 }  // namespace bedshade

@@ -47,6 +47,13 @@ void read_readings(TableReader& top, Draft& draft);
 void read_actions(TableReader& top, Draft& draft);
 void read_measured(TableReader& top, Draft& draft);
 
+/// How a colony stands on the day the season goes on from, where that is told.
+void read_so_far(TableReader& colony_in, const Draft& draft, Colony& colony);
+/// What the tank remembers of a season that goes on.
+void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory);
+/// Warns of neighbours in `now` that the layout does not hold.
+void check_neighbours(TableReader& top, const Layout& layout);
+
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
 /// Complains when it is no list, or longer than `most`. Things with names get them read first.
 void for_each_item(TableReader& from, const char* key, std::size_t most,

@@ -18,7 +18,7 @@ namespace bedshade {
 namespace {
 
 constexpr std::size_t kLongestUnit = 40;
-constexpr std::size_t kMostNumbers = 8;
+constexpr std::size_t kMostNumbers = 24;  // an outline's
 
 struct UnitDeleter {
     void operator()(ut_unit* unit) const { ut_free(unit); }

@@ -81,7 +81,7 @@ std::string undermined_text(const Layout& layout, const BedGrid& grid,
 }
 
 std::string bothered_text(const Layout& layout) {
-    const std::vector<Bother> bothers = bothered_bases(layout, reef_as_set(layout));
+    const std::vector<Bother> bothers = bothered_bases(layout, reef_now(layout));
     std::string lines;
     for (std::size_t i = 0; i < bothers.size(); ++i) {
         if (bothers[i].inhabitant < 0) continue;

@@ -1,6 +1,5 @@
 #include "sim/output/export_csv.h"
 
-#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -10,10 +9,6 @@
 
 namespace bedshade {
 namespace {
-
-/// Words for the stages, in the order of their numbers.
-constexpr std::array kStageWords = {"absent",  "settling", "growing", "idle",
-                                    "fasting", "receding", "dead"};
 
 /// A number as short as reads back to the same single precision; empty where there is none.
 std::string number(double value) {
@@ -59,10 +54,9 @@ std::string colonies_csv(const Trajectory& run) {
         for (std::size_t i = 0; i < records.size(); ++i) {
             const ColonyRecord& record = records[i];
             if (!record.present) continue;
-            text +=
-                fmt::format("{},{},{},{}", when(run, member, day_d),
-                            csv_quoted(run.colonies()[i].name), csv_quoted(run.colonies()[i].taxon),
-                            kStageWords.at(static_cast<std::size_t>(record.stage)));
+            text += fmt::format("{},{},{},{}", when(run, member, day_d),
+                                csv_quoted(run.colonies()[i].name),
+                                csv_quoted(run.colonies()[i].taxon), to_string(record.stage));
             for (int axis = 0; axis < 3; ++axis)
                 text += fmt::format(",{}", number(record.position_m[axis]));
             for (const auto& figure : kColonyFigures)

@@ -1,7 +1,5 @@
 #include "sim/output/hdf5_types.h"
 
-#include <array>
-
 #include "model/reef/reef.h"
 
 #include "sim/verdict/flag.h"
@@ -9,10 +7,6 @@
 namespace bedshade {
 
 namespace {
-
-constexpr std::array<const char*, kStages> kStageNames = {"absent",  "settling", "growing", "idle",
-                                                          "fasting", "receding", "dead"};
-static_assert(static_cast<int>(Stage::dead) + 1 == kStages);
 
 H5::EnumType numbers() { return H5::EnumType(H5::PredType::STD_U8LE); }
 
@@ -35,12 +29,7 @@ H5::CompType shade_type() {
     return type;
 }
 
-H5::EnumType stage_type() {
-    H5::EnumType type = numbers();
-    for (std::size_t i = 0; i < kStageNames.size(); ++i)
-        add(type, kStageNames[i], static_cast<std::uint8_t>(i));
-    return type;
-}
+H5::EnumType stage_type() { return kind_type(kStages); }
 
 H5::CompType flag_type() {
     H5::CompType type(sizeof(StoredFlag));

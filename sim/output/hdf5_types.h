@@ -16,7 +16,6 @@ H5::CompType shade_type();
 
 /// Stage as an enumeration with the names of the stages.
 H5::EnumType stage_type();
-inline constexpr int kStages = 7;
 
 /// A row of /flags in memory. Texts of any length are pointers, so that the tables can be made
 /// before it is known what they will hold.

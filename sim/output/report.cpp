@@ -173,10 +173,15 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
     return named(layout, flag.colony);
 }
 
-/// The light margin over time as one character a month: how DLI stands to need.
+/// The light margin over time as one character a month: how DLI stands to need. Blank for months
+/// before the one that a season goes on from.
 std::string margin_chart(const ForecastSummary& summary, std::size_t colony, int months) {
     std::string chart;
     for (int m = 1; m <= months; ++m) {
+        if (day_at_month(m) < summary.day_d.front()) {
+            chart += ' ';
+            continue;
+        }
         const auto at =
             std::lower_bound(summary.day_d.begin(), summary.day_d.end(), day_at_month(m) - 1e-6);
         const auto frame = static_cast<std::size_t>(std::min<std::ptrdiff_t>(
@@ -280,7 +285,10 @@ std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
                            percent(worst->share));
     }
     const int months = layout.season.months;
-    const std::string horizon = fmt::format("{} month{}", months, months == 1 ? "" : "s");
+    const bool goes_on = layout.season.from_d > 0.0;
+    const std::string horizon = fmt::format("{}{} month{}", goes_on ? "what is left of " : "",
+                                            months, months == 1 ? "" : "s");
+    if (flags.empty() && goes_on) return fmt::format("Nothing new goes wrong in {}.", horizon);
     if (flags.empty()) return fmt::format("Nothing goes wrong in {}.", horizon);
     return fmt::format("No plate starves the bed in {}; other trouble follows.", horizon);
 }

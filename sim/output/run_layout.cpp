@@ -91,6 +91,9 @@ int frame_at_month(const Trajectory& run, int month) {
         throw std::out_of_range(fmt::format("month {} is not in the run, which ends in month {}",
                                             month,
                                             days.empty() ? 0 : season_month_of(days.back())));
+    if (day < days.front() - 1.0)
+        throw std::out_of_range(fmt::format(
+            "month {} is not in the run, which goes on from day {:g}", month, days.front()));
     int best = 0;
     for (int k = 1; k < run.frames(0); ++k)
         if (std::abs(days[static_cast<std::size_t>(k)] - day) <
@@ -103,7 +106,10 @@ std::vector<int> months_of(const Trajectory& run) {
     std::vector<int> months;
     const double last_d =
         run.frames(0) == 0 ? -1.0 : run.days_d()[static_cast<std::size_t>(run.frames(0)) - 1];
-    for (int month = 0; day_at_month(month) <= last_d + 1e-6; ++month) months.push_back(month);
+    const double first_d = run.days_d().empty() ? 0.0 : run.days_d().front();
+    for (int month = static_cast<int>(std::ceil(first_d / kDaysPerMonth));
+         day_at_month(month) <= last_d + 1e-6; ++month)
+        months.push_back(month);
     return months;
 }
 

@@ -11,10 +11,10 @@ namespace bedshade {
 Layout layout_of(const Trajectory& run);
 
 /// The central member's frame nearest to the end of a month (0: as set up). Throws
-/// std::out_of_range when the run does not reach that month.
+/// std::out_of_range when the run does not reach that month, or goes on from a later one.
 int frame_at_month(const Trajectory& run, int month);
 
-/// Every month that the central member reaches, from 0.
+/// Every month that the central member reaches, from 0 or the one it goes on from.
 std::vector<int> months_of(const Trajectory& run);
 
 }  // namespace bedshade

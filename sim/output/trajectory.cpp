@@ -243,7 +243,7 @@ void Trajectory::File::read_shape(int member, int frame, std::vector<ColonyRecor
     const auto positions_m = numbers_at(position, member, frame, 3 * n);
     const auto radii_m = numbers_at(outline, member, frame, kSectors * n);
     for (std::size_t i = 0; i < n; ++i) {
-        if (stages[i] >= kStages) throw Mismatch("a colony is in a stage that is unknown");
+        if (stages[i] >= kStages.size()) throw Mismatch("a colony is in a stage that is unknown");
         records[i].present = is_present[i] != 0;
         records[i].stage = static_cast<Stage>(stages[i]);
         records[i].position_m = Vec3(&positions_m[3 * i]);

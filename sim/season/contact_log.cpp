@@ -5,6 +5,43 @@
 #include "model/growth/recession.h"
 
 namespace bedshade {
+namespace {
+
+std::string name_of(const Layout& layout, int colony) {
+    return colony < 0 ? std::string() : layout.colonies[static_cast<std::size_t>(colony)].name;
+}
+
+}  // namespace
+
+void ContactLog::take_up(const Layout& layout) {
+    std::map<std::string, int> number;
+    for (std::size_t i = 0; i < layout.colonies.size(); ++i)
+        number[layout.colonies[i].name] = static_cast<int>(i);
+    const auto number_of = [&](const std::string& name) {
+        const auto at = number.find(name);
+        return at == number.end() ? -1 : at->second;
+    };
+    for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
+        const auto& so_far = layout.colonies[i].so_far;
+        if (!so_far) continue;
+        for (const auto& [other, day_d] : so_far->touched_since_d)
+            if (number_of(other) >= 0) since_d_[{static_cast<int>(i), number_of(other)}] = day_d;
+        harm_[i].stung_by = number_of(so_far->stung_by);
+        harm_[i].overgrown_by = number_of(so_far->overgrown_by);
+        harm_[i].by_chemistry = so_far->by_chemistry;
+    }
+}
+
+void ContactLog::fill(const Layout& layout, SeasonSoFar& so_far) const {
+    for (const auto& [pair, day_d] : since_d_)
+        so_far.colonies[static_cast<std::size_t>(pair.first)].touched_since_d.emplace_back(
+            name_of(layout, pair.second), day_d);
+    for (std::size_t i = 0; i < harm_.size(); ++i) {
+        so_far.colonies[i].stung_by = name_of(layout, harm_[i].stung_by);
+        so_far.colonies[i].overgrown_by = name_of(layout, harm_[i].overgrown_by);
+        so_far.colonies[i].by_chemistry = harm_[i].by_chemistry;
+    }
+}
 
 void ContactLog::note(const std::vector<Contact>& contacts, double day_d, double step_d) {
     std::map<std::pair<int, int>, double> since_d;

@@ -6,7 +6,9 @@
 #include <vector>
 
 #include "model/contact/contact.h"
+#include "model/reef/layout.h"
 #include "model/reef/reef.h"
+#include "model/reef/so_far.h"
 
 namespace bedshade {
 
@@ -17,6 +19,11 @@ class ContactLog {
     /// Takes up the contacts of a step that begins on `day_d`. A contact that has ended begins anew
     /// when it comes back; sweepers grow out only while it lasts (kSweeperOnset_d).
     void note(const std::vector<Contact>& contacts, double day_d, double step_d);
+
+    /// Goes on from where the layout says its colonies were; those it does not hold are left out.
+    void take_up(const Layout& layout);
+    /// Tells of the contacts that are under way and of who harmed whom last.
+    void fill(const Layout& layout, SeasonSoFar& so_far) const;
 
     /// Tissue that colony `i` loses to its neighbours in `step_d` days.
     void sting(std::size_t i, double step_d, ColonyState& state) const;

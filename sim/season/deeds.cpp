@@ -64,9 +64,9 @@ DoneDeed done_to_tank(std::size_t number, const Layout& layout) {
 
 }  // namespace
 
-bool is_on_day(const Action& action, double day_d) {
-    return std::abs(action.day_d - day_d) < kSameDay_d;
-}
+bool is_same_day(double a_d, double b_d) { return std::abs(a_d - b_d) < kSameDay_d; }
+
+bool is_on_day(const Action& action, double day_d) { return is_same_day(action.day_d, day_d); }
 
 std::vector<double> deed_days(const Layout& layout) {
     std::vector<double> days;

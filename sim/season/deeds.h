@@ -19,6 +19,9 @@ struct DoneDeed {
     Vec3 to_m = Vec3::Zero();  ///< move
 };
 
+/// Whether two days are the same, but for rounding.
+bool is_same_day(double a_d, double b_d);
+
 /// Whether an action is planned for a day.
 bool is_on_day(const Action& action, double day_d);
 

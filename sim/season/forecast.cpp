@@ -29,6 +29,29 @@ void sort_largest_first(std::vector<ShadeShare>& shares) {
     });
 }
 
+FallFigures figures_of(const Fall& fall) {
+    return {static_cast<double>(fall.why),
+            fall.from_m.x(),
+            fall.from_m.y(),
+            fall.from_m.z(),
+            fall.to_m.x(),
+            fall.to_m.y(),
+            fall.to_m.z(),
+            static_cast<double>(fall.onto),
+            fall.gust_m_s,
+            fall.holds_m_s};
+}
+
+Fall fall_of(int colony, const FallFigures& f) {
+    return {colony,
+            static_cast<Push>(f[0]),
+            {f[1], f[2], f[3]},
+            {f[4], f[5], f[6]},
+            static_cast<int>(f[7]),
+            f[8],
+            f[9]};
+}
+
 }  // namespace
 
 struct Forecast::State {
@@ -57,7 +80,7 @@ struct Forecast::State {
         : layout(the_layout),
           options(the_options),
           parallel(std::move(the_parallel)),
-          reef(reef_as_set(layout)),
+          reef(reef_now(layout)),
           around(layout),
           carbon(reef.colonies.size()),
           coming_sand(reef.colonies.size()),
@@ -65,18 +88,23 @@ struct Forecast::State {
           deed_days(bedshade::deed_days(layout)) {
         for (const Colony& colony : layout.colonies)
             full_growth_net.push_back(full_growth_net_carbon(layout.taxon_of(colony)));
-        set_anew(reef.day_d, layout);
-        settle({true, true, true, true});  // everything
-        first_flow = flow;
-        for (std::size_t i = 0; i < count(); ++i)
-            if (reef.colonies[i].present) acclimate_as_set(i);
-        do_deeds();
+        if (reef.day_d > 0.0)
+            go_on();
+        else
+            begin();
     }
 
     const Taxon& taxon(std::size_t i) const { return layout.taxon_of(layout.colonies[i]); }
     std::size_t count() const { return reef.colonies.size(); }
 
+    void begin();
+    void go_on();
+    void set_again(const std::vector<double>& days_d);
+    void remember();
+    void set_in();
     void acclimate_as_set(std::size_t i);
+    void lay_sand(const std::vector<FlowBody>& corals);
+    void fill(std::size_t i, ColonyMemory& memory) const;
     void settle(const Unsettled& unsettled);
     void do_deeds();
     double next_deed_d() const;
@@ -91,6 +119,86 @@ struct Forecast::State {
     void advance_colony(std::size_t i, const Frame& frame);
     void move_loose_corals(const Frame& frame);
 };
+
+void Forecast::State::begin() {
+    set_anew(reef.day_d, layout);
+    settle({true, true, true, true});  // everything
+    first_flow = flow;
+    for (std::size_t i = 0; i < count(); ++i)
+        if (reef.colonies[i].present) acclimate_as_set(i);
+    do_deeds();
+}
+
+/// What was planned before its day has been done, and has left its settings; what is planned for
+/// the day itself is still to be done.
+void Forecast::State::go_on() {
+    std::vector<double> past_d{0.0};
+    for (const double day_d : deed_days)
+        if (day_d > 0.0 && day_d < reef.day_d && !is_same_day(day_d, reef.day_d))
+            past_d.push_back(day_d);
+    set_again(past_d);
+    contacts.take_up(layout);
+    remember();
+    set_in();
+    settle(set_anew(reef.day_d, layout));
+    first_flow = flow;
+    do_deeds();
+}
+
+/// Settings of past days, in their order. Paths of light are those found when lamps were moved
+/// last, under the settings of that day.
+void Forecast::State::set_again(const std::vector<double>& days_d) {
+    double lit_d = 0.0;
+    Layout tried = layout;
+    for (const double day_d : days_d)
+        if (set_anew(day_d, tried).lamp_places) lit_d = day_d;
+    for (const double day_d : days_d) {
+        set_anew(day_d, layout);
+        if (day_d == lit_d) settle({true, false, false, false});
+    }
+    settle({false, true, true, true});
+}
+
+/// Takes up what was known from the look before.
+void Forecast::State::remember() {
+    light->remember(parallel);
+    std::vector<FlowBody> corals;
+    for (std::size_t i = 0; i < count(); ++i) {
+        const auto& so_far = layout.colonies[i].so_far;
+        if (!so_far || !so_far->memory) continue;
+        const ColonyMemory& memory = *so_far->memory;
+        carbon[i].need_scale = memory.need_guess;
+        corals.push_back({memory.lee_base_m, memory.lee_radius_m, memory.lee_height_m});
+        for (const FallFigures& figures : memory.falls)
+            falls.push_back(fall_of(static_cast<int>(i), figures));
+    }
+    if (corals.size() == count()) lay_sand(corals);
+}
+
+/// Colonies that stand as they were set are set on this day.
+void Forecast::State::set_in() {
+    const auto is_new = [this](std::size_t i) {
+        return reef.colonies[i].present && !layout.colonies[i].so_far;
+    };
+    bool any = false;
+    for (std::size_t i = 0; i < count(); ++i) any = any || is_new(i);
+    if (!any) return;
+    light->follow(reef, parallel);
+    for (std::size_t i = 0; i < count(); ++i)
+        if (is_new(i)) acclimate_as_set(i);
+}
+
+void Forecast::State::fill(std::size_t i, ColonyMemory& memory) const {
+    light->fill(i, memory);
+    // A need that no light meets is no guess.
+    const double need = carbon[i].need_scale;
+    memory.need_guess = std::isfinite(need) ? need : 0.0;
+    memory.lee_base_m = sheltered_by[i].base_m;
+    memory.lee_radius_m = sheltered_by[i].radius_m;
+    memory.lee_height_m = sheltered_by[i].height_m;
+    for (const Fall& fall : falls)
+        if (fall.colony == static_cast<int>(i)) memory.falls.push_back(figures_of(fall));
+}
 
 /// Tissue set in starts out acclimated to its own light of that day, or to the light its keeper
 /// names.
@@ -139,12 +247,16 @@ double Forecast::State::next_deed_d() const {
 void Forecast::State::look_at_flow() {
     bodies = flow_bodies(reef);
     if (sand && stand_alike(bodies, sheltered_by)) return;
+    lay_sand(bodies);
+}
+
+void Forecast::State::lay_sand(const std::vector<FlowBody>& corals) {
     if (sand)
-        sand->shelter(bodies);
+        sand->shelter(corals);
     else
         sand.emplace(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water,
-                     flow, light->grid(), bodies);
-    sheltered_by = bodies;
+                     flow, light->grid(), corals);
+    sheltered_by = corals;
 }
 
 void Forecast::State::look_at_bed(Frame& frame) {
@@ -300,11 +412,16 @@ void Forecast::advance(const Frame& frame) {
 }
 
 bool Forecast::run(const std::vector<FrameSink*>& sinks, const std::function<bool(double)>& go_on) {
+    return run_until(std::numeric_limits<double>::infinity(), sinks, go_on);
+}
+
+bool Forecast::run_until(double until_d, const std::vector<FrameSink*>& sinks,
+                         const std::function<bool(double)>& go_on) {
     const double horizon = horizon_d();
     const double step_d = state_->layout.season.step_d;
     constexpr double kSliver_d = 1e-6;  // a last step shorter than this is rounding
     const int whole_steps = static_cast<int>(std::floor((horizon + kSliver_d) / step_d));
-    for (int k = 0;;) {
+    for (int k = static_cast<int>(std::floor((state_->reef.day_d + kSliver_d) / step_d));;) {
         // Days are counted, not summed, so that they carry no rounding of their own.
         const double step_end = k < whole_steps ? (k + 1) * step_d : horizon;
         // A deed on its way there ends the step early.
@@ -317,10 +434,24 @@ bool Forecast::run(const std::vector<FrameSink*>& sinks, const std::function<boo
         if (!go_on(frame.day_d / horizon)) return false;
         advance(frame);
         state_->reef.day_d = next;
+        if (next > until_d - kSliver_d) return true;
         state_->settle(set_anew(next, state_->layout));
         state_->do_deeds();
         if (next > step_end - kSliver_d) ++k;
     }
+}
+
+SeasonSoFar Forecast::so_far() const {
+    SeasonSoFar so_far;
+    so_far.day_d = state_->reef.day_d;
+    for (std::size_t i = 0; i < state_->count(); ++i) {
+        ColonySoFar& colony = so_far.colonies.emplace_back();
+        colony.state = state_->reef.colonies[i];
+        state_->fill(i, colony.memory.emplace());
+    }
+    state_->contacts.fill(state_->layout, so_far);
+    so_far.tank = state_->light->memory();
+    return so_far;
 }
 
 const BedGrid& Forecast::grid() const { return state_->light->grid(); }

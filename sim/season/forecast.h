@@ -1,4 +1,4 @@
-// The step loop: one layout, one member, from day 0 to the horizon.
+// The step loop: one layout, one member, from day 0 (or where a season goes on) to the horizon.
 //
 // Each step looks (light, carbon, flow, sand: a Frame), hands the frame to whoever watches, then
 // moves the reef on (growth, recession, sand, acclimation,
@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "model/flow/flow_field.h"
+#include "model/reef/so_far.h"
 
 #include "sim/season/frame.h"
 
@@ -38,6 +39,14 @@ class Forecast {
     /// frame, when `go_on` (asked once a step with the share done) says no; returns whether it ran
     /// to the end.
     bool run(const std::vector<FrameSink*>& sinks, const std::function<bool(double)>& go_on);
+
+    /// The same until a day on which a step ends, before what is planned for that day.
+    bool run_until(double until_d, const std::vector<FrameSink*>& sinks,
+                   const std::function<bool(double)>& go_on);
+
+    /// How the tank stands after `run_until`, for a season that goes on from there. What watches
+    /// a run knows more, and adds it.
+    SeasonSoFar so_far() const;
 
     const BedGrid& grid() const;
     /// Days from start to horizon.

@@ -38,6 +38,16 @@ ColonyState state_as_set(const Taxon& taxon, const Colony& colony) {
     return state;
 }
 
+/// A colony in a shape that was kept; of its state, what shapes depend on.
+ColonyState state_of(const DrawnShape& shape) {
+    ColonyState state;
+    state.present = shape.present;
+    state.position_m = shape.position_m;
+    state.radius_m = shape.radius_m;
+    state.height_m = shape.height_m;
+    return state;
+}
+
 std::vector<LightReceptor> receptors_on(const ColonyShape& shape) {
     std::vector<LightReceptor> receptors;
     const Vec3 axis = lean_of(shape) * Vec3::UnitZ();
@@ -65,6 +75,19 @@ Reef reef_as_set(const Layout& layout) {
         reef.colonies.push_back(state_as_set(layout.taxon_of(colony), colony));
     for (std::size_t i = 0; i < reef.colonies.size(); ++i)
         reef.colonies[i].present = !is_added_later(layout, i);
+    return reef;
+}
+
+Reef reef_now(const Layout& layout) {
+    Reef reef = reef_as_set(layout);
+    reef.day_d = layout.season.from_d;
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
+        const Colony& colony = layout.colonies[i];
+        if (colony.so_far)
+            reef.colonies[i] = colony.so_far->state;
+        else
+            reef.colonies[i].settled_at_d += layout.season.from_d;
+    }
     return reef;
 }
 
@@ -110,11 +133,11 @@ ColonyShape ReefLight::shape(std::size_t colony, const ColonyState& state) const
     return shape_of(layout_.taxon_of(set_up), set_up, state);
 }
 
-ReefLight::Anchor ReefLight::anchor_of(const ColonyState& state) {
+DrawnShape ReefLight::anchor_of(const ColonyState& state) {
     return {state.present, state.position_m, state.radius_m, state.height_m};
 }
 
-bool ReefLight::apart(const Anchor& a, const Anchor& b, double by_m) {
+bool ReefLight::apart(const DrawnShape& a, const DrawnShape& b, double by_m) {
     if (a.present != b.present) return true;
     if (!a.present) return false;
     double most = std::max((a.position_m - b.position_m).norm(), std::abs(a.height_m - b.height_m));
@@ -123,39 +146,52 @@ bool ReefLight::apart(const Anchor& a, const Anchor& b, double by_m) {
     return most > by_m;
 }
 
-void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
-    const Anchor today = anchor_of(state);
+/// Direct light meets it so from now on.
+void ReefLight::draw(std::size_t colony, const DrawnShape& anchor) {
+    const auto body =
+        anchor.present ? std::optional(in_light(layout_, colony, state_of(anchor))) : std::nullopt;
+    field_.place(static_cast<int>(colony), body);
+    drawn_[colony] = anchor;
+}
+
+/// Its light is known on this shape from now on.
+void ReefLight::receive(std::size_t colony, const DrawnShape& anchor) {
+    field_.receive(static_cast<int>(colony), anchor.present
+                                                 ? receptors_on(shape(colony, state_of(anchor)))
+                                                 : std::vector<LightReceptor>{});
+    received_[colony] = anchor;
+}
+
+/// Diffuse light meets it so once it is looked out for again.
+void ReefLight::picture(std::size_t colony, const DrawnShape& anchor) {
     const int index = static_cast<int>(colony);
-    if (apart(today, drawn_[colony], kRedraw_m)) {
-        field_.place(
-            index, state.present ? std::optional(in_light(layout_, colony, state)) : std::nullopt);
-        drawn_[colony] = today;
-    }
-    if (apart(today, received_[colony], kReceiveAnew_m)) {
-        field_.receive(index, state.present ? receptors_on(shape(colony, state))
-                                            : std::vector<LightReceptor>{});
-        received_[colony] = today;
-    }
+    if (anchor.present)
+        bounced_.place(index, in_light(layout_, colony, state_of(anchor)),
+                       receptors_on(shape(colony, state_of(anchor))));
+    else
+        bounced_.place(index, std::nullopt, {});
+    pictured_[colony] = anchor;
+}
+
+void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
+    const DrawnShape today = anchor_of(state);
+    if (apart(today, drawn_[colony], kRedraw_m)) draw(colony, today);
+    if (apart(today, received_[colony], kReceiveAnew_m)) receive(colony, today);
 }
 
 void ReefLight::place_in_bounced(std::size_t colony, const ColonyState& state) {
-    const Anchor today = anchor_of(state);
+    const DrawnShape today = anchor_of(state);
     if (!apart(today, pictured_[colony], kPictureAlong_m)) return;
     if ((today.position_m - pictured_[colony].position_m).norm() > kPictureAnew_m)
         bounced_.forget_first_seen(static_cast<int>(colony));
-    if (state.present)
-        bounced_.place(static_cast<int>(colony), in_light(layout_, colony, state),
-                       receptors_on(shape(colony, state)));
-    else
-        bounced_.place(static_cast<int>(colony), std::nullopt, {});
-    pictured_[colony] = today;
+    picture(colony, today);
 }
 
 void ReefLight::follow_bounced(const Reef& reef, const ParallelFor& parallel) {
     bool moved = !bounced_found_;
     for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
-        const Anchor today = anchor_of(reef.colonies[i]);
-        Anchor where_it_was = today;
+        const DrawnShape today = anchor_of(reef.colonies[i]);
+        DrawnShape where_it_was = today;
         where_it_was.position_m = pictured_[i].position_m;
         const double walked_m = (today.position_m - where_it_was.position_m).norm();
         moved = moved || apart(where_it_was, pictured_[i], kPictureAnew_m) ||
@@ -188,6 +224,33 @@ void ReefLight::follow(const Reef& reef, const ParallelFor& parallel) {
     follow_bounced(reef, parallel);
     today_ = lamps_on(layout_, reef.day_d, output_scale_);
     shine(parallel);
+}
+
+void ReefLight::fill(std::size_t colony, ColonyMemory& memory) const {
+    memory.drawn = drawn_[colony];
+    memory.received = received_[colony];
+    memory.pictured = pictured_[colony];
+    bounced_.fill(static_cast<int>(colony), memory);
+}
+
+void ReefLight::remember(const ParallelFor& parallel) {
+    const auto memory_of = [this](std::size_t i) -> const ColonyMemory* {
+        const auto& so_far = layout_.colonies[i].so_far;
+        return so_far && so_far->memory ? &*so_far->memory : nullptr;
+    };
+    for (std::size_t i = 0; i < layout_.colonies.size(); ++i) {
+        const ColonyMemory* memory = memory_of(i);
+        if (memory == nullptr) continue;
+        draw(i, memory->drawn);
+        receive(i, memory->received);
+        picture(i, memory->pictured);
+    }
+    field_.settle(parallel, full_);
+    bounced_.look_out(parallel);
+    if (layout_.season.memory) bounced_.remember(*layout_.season.memory);
+    for (std::size_t i = 0; i < layout_.colonies.size(); ++i)
+        if (const ColonyMemory* memory = memory_of(i))
+            bounced_.remember(static_cast<int>(i), *memory);
 }
 
 std::vector<double> ReefLight::points(std::span<const LightReceptor> receptors) const {

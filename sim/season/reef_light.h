@@ -15,6 +15,7 @@
 #include "model/light/light_field.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
+#include "model/reef/so_far.h"
 
 namespace bedshade {
 
@@ -24,6 +25,9 @@ BedGrid bed_grid_of(const Tank& tank);
 /// The reef on the day it is set up. Acclimation is left at the middle of each taxon's range, for
 /// the season to set from the light it finds.
 Reef reef_as_set(const Layout& layout);
+
+/// The reef on the day that the season goes on from; where none is told, as it was set.
+Reef reef_now(const Layout& layout);
 
 /// The day of all lamps.
 LightDay light_day_of(const Layout& layout);
@@ -44,6 +48,13 @@ class ReefLight {
     /// Brings scene, receptors, lamps and water to the reef's day.
     void follow(const Reef& reef, const ParallelFor& parallel = run_serially);
 
+    /// What it goes by from one day to the next, besides the reef.
+    TankMemory memory() const { return bounced_.memory(); }
+    void fill(std::size_t colony, ColonyMemory& memory) const;
+    /// Takes up what the layout remembers of a season that was broken off. A colony without a
+    /// memory is looked at anew.
+    void remember(const ParallelFor& parallel);
+
     /// Plateau light of each lamp on the bed, [y][x][lamp] [umol m-2 s-1].
     const std::vector<double>& bed() const { return bed_; }
     /// Light on every present colony, in colony order; absent ones have empty patches.
@@ -60,17 +71,12 @@ class ReefLight {
     std::size_t path_count() const { return field_.path_count(); }
 
   private:
-    /// What of a colony decides its shape.
-    struct Anchor {
-        bool present = false;
-        Vec3 position_m = Vec3::Zero();
-        BySector radius_m{};
-        double height_m = 0.0;
-    };
-
-    static Anchor anchor_of(const ColonyState& state);
-    static bool apart(const Anchor& a, const Anchor& b, double by_m);
+    static DrawnShape anchor_of(const ColonyState& state);
+    static bool apart(const DrawnShape& a, const DrawnShape& b, double by_m);
     ColonyShape shape(std::size_t colony, const ColonyState& state) const;
+    void draw(std::size_t colony, const DrawnShape& anchor);
+    void receive(std::size_t colony, const DrawnShape& anchor);
+    void picture(std::size_t colony, const DrawnShape& anchor);
     void follow_colony(std::size_t colony, const ColonyState& state);
     void follow_bounced(const Reef& reef, const ParallelFor& parallel);
     void place_in_bounced(std::size_t colony, const ColonyState& state);
@@ -83,9 +89,9 @@ class ReefLight {
     BouncedLight bounced_;
     LightField field_;
     LampsToday today_;
-    std::vector<double> bed_;                          // light of the day, [y][x][lamp]
-    std::vector<ColonyLight> colonies_;                // light of the day
-    std::vector<Anchor> drawn_, received_, pictured_;  // by colony
+    std::vector<double> bed_;                              // light of the day, [y][x][lamp]
+    std::vector<ColonyLight> colonies_;                    // light of the day
+    std::vector<DrawnShape> drawn_, received_, pictured_;  // by colony
     bool bounced_found_ = false;
 };
 

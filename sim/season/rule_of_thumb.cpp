@@ -66,12 +66,13 @@ void restore(Layout& bare, const Layout& real, LeftOut what) {
 std::vector<double> straight_light(const Layout& layout, bool with_colonies,
                                    std::span<const LightReceptor> sensors) {
     LightField field(layout, BedGrid{1, 1, layout.tank.length_m, layout.tank.width_m});
-    const Reef reef = reef_as_set(layout);
+    const Reef reef = reef_now(layout);
     if (with_colonies)
         for (std::size_t i = 0; i < reef.colonies.size(); ++i)
             field.place(static_cast<int>(i), in_light(layout, i, reef.colonies[i]));
     field.settle(run_serially);
-    return summed_over_lamps(field.points(sensors, lamps_on(layout, 0.0, 1.0)), sensors.size());
+    return summed_over_lamps(field.points(sensors, lamps_on(layout, reef.day_d, 1.0)),
+                             sensors.size());
 }
 
 /// The light at every sensor by the rule, with one thing more each time, and as it is.

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "model/reef/so_far.h"
+
 namespace bedshade {
 namespace {
 
@@ -155,7 +157,10 @@ const char* kind_of(Stage stage) {
 }  // namespace
 
 Chronicle::Chronicle(const Layout& layout, int member)
-    : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {}
+    : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {
+    for (std::size_t i = 0; i < stage_.size(); ++i)
+        if (const auto& so_far = layout.colonies[i].so_far) stage_[i] = so_far->state.stage;
+}
 
 bool is_deed(const EventRecord& event) {
     for (const Deed deed :

@@ -31,7 +31,42 @@ Watch::Watch(const Layout& layout, int member)
       too_slow_since_d_(layout.colonies.size(), -1.0),
       too_fast_since_d_(layout.colonies.size(), -1.0),
       home_m_(layout.colonies.size()),
-      raised_(layout.colonies.size(), 0U) {}
+      raised_(layout.colonies.size(), 0U) {
+    for (std::size_t i = 0; i < raised_.size(); ++i) {
+        const auto& so_far = layout.colonies[i].so_far;
+        if (!so_far) continue;
+        raised_[i] = so_far->raised;
+        if (so_far->memory) take_up(i, *so_far->memory);
+    }
+}
+
+void Watch::take_up(std::size_t colony, const ColonyMemory& memory) {
+    Carbon& carbon = carbon_[colony];
+    carbon.net.take_up(memory.carbon[0]);
+    carbon.as_set.take_up(memory.carbon[1]);
+    carbon.uninhibited.take_up(memory.carbon[2]);
+    carbon.last_day_d = memory.carbon_day_d;
+    carbon.last_mean = memory.carbon_mean;
+    too_slow_since_d_[colony] = memory.too_slow_since_d;
+    too_fast_since_d_[colony] = memory.too_fast_since_d;
+    home_m_[colony] = memory.home_m;
+}
+
+void Watch::fill(SeasonSoFar& so_far) const {
+    for (std::size_t i = 0; i < raised_.size(); ++i) {
+        ColonySoFar& colony = so_far.colonies[i];
+        colony.raised = raised_[i];
+        if (!colony.memory) continue;
+        const Carbon& carbon = carbon_[i];
+        colony.memory->carbon = {carbon.net.points(), carbon.as_set.points(),
+                                 carbon.uninhibited.points()};
+        colony.memory->carbon_day_d = carbon.last_day_d;
+        colony.memory->carbon_mean = carbon.last_mean;
+        colony.memory->too_slow_since_d = too_slow_since_d_[i];
+        colony.memory->too_fast_since_d = too_fast_since_d_[i];
+        colony.memory->home_m = home_m_[i];
+    }
+}
 
 void Watch::take(const Frame& frame) {
     note_places(frame);

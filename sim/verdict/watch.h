@@ -20,6 +20,9 @@ class Watch final : public FrameSink {
 
     void take(const Frame& frame) override;
 
+    /// Adds what a season that goes on needs to raise no flag twice and none late.
+    void fill(SeasonSoFar& so_far) const;
+
     /// Flags in order of day, then colony. "Fast plate starves the bed" needs no sorting first
     /// here: that is for whoever prints them.
     const std::vector<Flag>& flags() const { return flags_; }
@@ -34,6 +37,7 @@ class Watch final : public FrameSink {
     };
     struct Means;
 
+    void take_up(std::size_t colony, const ColonyMemory& memory);
     void note_carbon(const Frame& frame, std::size_t colony);
     void judge_carbon(const Frame& frame, std::size_t colony, double day_d, const Means& means);
     void judge_losses(const Frame& frame, std::size_t colony);

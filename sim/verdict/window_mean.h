@@ -4,6 +4,8 @@
 #include <optional>
 #include <vector>
 
+#include "model/reef/so_far.h"
+
 namespace bedshade {
 
 /// Between two days the value is taken to change evenly, so that the mean does not hang on the
@@ -15,6 +17,10 @@ class WindowMean {
     /// Days must rise. The mean over the window that ends on this day; nothing while the days seen
     /// do not fill it.
     std::optional<double> add(double day_d, double value);
+
+    /// The days still held, and going on from such.
+    MeanPoints points() const;
+    void take_up(const MeanPoints& points);
 
     /// The mean over all days still held (the window, or less while it is not full); nothing
     /// before the first day.

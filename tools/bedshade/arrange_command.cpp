@@ -75,6 +75,7 @@ int run(const Arguments& arguments) {
     const AdviceFiles files = checked_files(arguments);
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
+    require_beginning(prepared.layout(), "arrange");
     ArrangeOptions options;
     options.seed = seed_of(arguments);
     options.output_scale = prepared.calibration.output_scale;

@@ -77,7 +77,7 @@ std::string sand_cautions(const Layout& layout, const Arguments& arguments) {
     const BedGrid grid = bed_grid_of(layout.tank);
     const SandPlan plan(layout.tank, layout.substrate, layout.rocks, layout.inhabitants,
                         layout.water, process_flow_store().flow_of(layout, pool.parallel_for()),
-                        grid, flow_bodies(reef_as_set(layout)));
+                        grid, flow_bodies(reef_now(layout)));
     const std::string undermined = undermined_text(layout, grid, plan.drift_kg_m2_d());
     return text.empty() || undermined.empty() ? text + undermined : text + "\n" + undermined;
 }

@@ -98,6 +98,7 @@ int run(const Arguments& arguments) {
     const std::string out = checked_file(arguments, "out");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
+    require_beginning(layout, "fit");
     Fits fits = read_measurements(arguments, layout);
     fit(arguments, prepared.calibration, fits);
     if (fits.growth && !fits.growth->finished) {

@@ -96,6 +96,7 @@ int run(const Arguments& arguments) {
     catch_interrupts();
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
+    require_beginning(prepared.layout(), "place");
     const auto candidates = candidates_asked(arguments, prepared);
     const bool one_spot = arguments.has("spot");
     if (one_spot) spot_asked(arguments, prepared.layout());  // told before the work, not after it

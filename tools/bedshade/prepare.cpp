@@ -15,6 +15,14 @@ Prepared prepare(const Arguments& arguments) {
     return prepared;
 }
 
+void require_beginning(const Layout& layout, const char* command) {
+    if (layout.season.from_d > 0.0)
+        throw UsageError(fmt::format(
+            "{} takes a tank as it was set, and '{}' goes on from day {:g} of its season; give the "
+            "layout that the season began with",
+            command, printable(layout.path), layout.season.from_d));
+}
+
 std::vector<std::string> warning_sentences(const std::vector<Diagnostic>& warnings) {
     std::vector<std::string> sentences;
     for (const Diagnostic& w : warnings)

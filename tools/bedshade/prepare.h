@@ -23,6 +23,10 @@ struct Prepared {
 /// standard error (not with --json, where they belong in the document, nor with --quiet).
 Prepared prepare(const Arguments& arguments);
 
+/// Refuses a layout that goes on from a later day than its first, for commands that set corals anew
+/// or know lamps, pumps and water as they were set alone.
+void require_beginning(const Layout& layout, const char* command);
+
 /// The warnings as plain sentences, for JSON documents.
 std::vector<std::string> warning_sentences(const std::vector<Diagnostic>& warnings);
 

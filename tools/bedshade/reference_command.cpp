@@ -125,6 +125,7 @@ int run(const Arguments& arguments) {
     const PhotonCount base{photons_asked(arguments), arguments.value<std::uint64_t>("seed"), 1.0};
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
+    require_beginning(layout, "reference");
     const auto asked =
         arguments.maybe<std::vector<std::string>>("at").value_or(std::vector<std::string>{});
     std::vector<CountingDisc> sensors;

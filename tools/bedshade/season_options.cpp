@@ -37,6 +37,10 @@ void set_months(Layout& layout, const Arguments& arguments) {
     if (!months) return;
     if (*months < 1 || *months > kMostMonths)
         throw UsageError(fmt::format("--months is {}; allowed: 1 to {}", *months, kMostMonths));
+    if (*months * kDaysPerMonth <= layout.season.from_d)
+        throw UsageError(fmt::format(
+            "--months is {}, counted from the season's start, and the layout goes on from day {:g}",
+            *months, layout.season.from_d));
     layout.season.months = *months;
 }
 

@@ -8,8 +8,11 @@
 #include <sstream>
 #include <toml++/toml.h>
 
+#include "model/reef/so_far.h"
+
 #include "sim/input/layout_reader.h"
 #include "sim/season/calendar.h"
+#include "sim/verdict/flag.h"
 
 #include "layout_dump.h"
 
@@ -42,6 +45,8 @@ TEST_CASE("all keys: season, tank, substrate") {
     CHECK(layout.title == "all keys");
     CHECK(to_string(layout.season.start) == "2027-01-01");
     CHECK(layout.season.months == 24);
+    CHECK(layout.season.from_d == 14.0);
+    CHECK(layout.season.memory != nullptr);
     CHECK(layout.season.step_d == Approx(7.0));
     CHECK(layout.season.use_readings);
     const Tank& tank = layout.tank;
@@ -66,6 +71,43 @@ TEST_CASE("all keys: season, tank, substrate") {
     CHECK(sand.patches[0].around_m.isApprox(Vec2(0.8, 0.2)));
     CHECK(sand.patches[0].radius_m == Approx(0.15));
     CHECK(sand.patches[0].grain_m == Approx(6e-3));
+}
+
+TEST_CASE("all keys: how a colony stands by now") {
+    const Layout layout = all_keys().layout;
+    REQUIRE(layout.colonies.front().so_far);
+    const ColonySoFar& now = *layout.colonies.front().so_far;
+    const ColonyState& state = now.state;
+    CHECK(state.present);
+    CHECK(state.stage == Stage::growing);
+    CHECK(state.position_m == Vec3(0.3, 0.31, 0.2));
+    CHECK(state.radius_m[0] == Approx(0.04));
+    CHECK(state.radius_m[6] == Approx(0.05));
+    CHECK(state.height_m == Approx(0.032));
+    CHECK_FALSE(state.touching.glass);
+    CHECK_FALSE(state.touching.surface);
+    CHECK(state.touching.size_limit);
+    CHECK(state.live_fraction == 0.875);
+    CHECK(state.saturation_umol_m2_s == 250.5);
+    CHECK(state.reserve == 0.5);
+    CHECK(state.sand_kg_m2 == 0.02);
+    CHECK(state.sand_transmittance == 0.9);
+    CHECK(state.sand_over_d == 3.5);
+    CHECK(state.settled_at_d == 7.0);
+    CHECK(state.lost.to_darkness == 0.01);
+    CHECK(state.lost.to_sand == 0.02);
+    CHECK(state.lost.to_stings == 0.03);
+    CHECK(state.lost.to_overgrowth == 0.04);
+    CHECK(state.lost.to_dwellers == 0.05);
+    REQUIRE(now.touched_since_d.size() == 1);
+    CHECK(now.touched_since_d[0] == std::pair<std::string, double>("A2", 7.0));
+    CHECK(now.stung_by == "B1");
+    CHECK(now.by_chemistry);
+    CHECK(now.overgrown_by == "A2");
+    CHECK(now.raised == ((1U << static_cast<unsigned>(FlagKind::outgrown)) |
+                         (1U << static_cast<unsigned>(FlagKind::stung))));
+    CHECK(now.memory);
+    CHECK_FALSE(layout.colonies[1].so_far);
 }
 
 TEST_CASE("all keys: water") {
@@ -272,7 +314,8 @@ TEST_CASE("all keys holds every key of the layout contract") {
     for (const char* file : {"all_keys.toml", "all_keys_base.toml"})
         collect(toml::parse_file(kScenarios + file), {}, paths);
     std::istringstream contract(R"(
-        format title extends traits season.start season.months season.step season.use_readings
+        format title extends traits season.start season.months season.from_day
+        season.memory season.step season.use_readings
         tank.length tank.width tank.water_depth tank.rim tank.walls tank.front tank.back tank.left
         tank.right tank.cover substrate.grain substrate.density substrate.porosity substrate.depth
         substrate.reflectance substrate.patch.name substrate.patch.around substrate.patch.radius
@@ -290,7 +333,15 @@ TEST_CASE("all keys holds every key of the layout contract") {
         inhabitant.around inhabitant.radius colony.name colony.taxon colony.position colony.on
         colony.diameter colony.height colony.live colony.facing.azimuth colony.facing.tilt
         colony.growth_factor colony.growth_known_to colony.settling colony.acclimated_to
-        colony.fixed measured.output_known_to measured.water_known_to
+        colony.fixed colony.now.present colony.now.stage colony.now.position colony.now.outline
+        colony.now.height colony.now.at_glass colony.now.at_surface colony.now.at_size_limit
+        colony.now.live colony.now.saturation colony.now.reserve colony.now.sand
+        colony.now.sand_transmittance colony.now.sand_over colony.now.grows_from_day
+        colony.now.lost.to_darkness colony.now.lost.to_sand colony.now.lost.to_stings
+        colony.now.lost.to_overgrowth colony.now.lost.to_dwellers colony.now.touches.colony
+        colony.now.touches.since_day colony.now.stung_by colony.now.by_chemistry
+        colony.now.overgrown_by colony.now.raised colony.now.memory
+        measured.output_known_to measured.water_known_to
         measured.water_with_output reading.at reading.ppfd reading.on reading.sensor action.on action.month action.do action.colony
         action.to action.food action.for action.every action.lamp action.output action.height
         action.day.on action.day.off action.day.ramp action.pump action.flow action.toward
