@@ -169,8 +169,11 @@ void Forecast::State::remember() {
         const ColonyMemory& memory = *so_far->memory;
         carbon[i].need_scale = memory.need_guess;
         corals.push_back({memory.lee_base_m, memory.lee_radius_m, memory.lee_height_m});
-        for (const FallFigures& figures : memory.falls)
-            falls.push_back(fall_of(static_cast<int>(i), figures));
+        for (const FallFigures& figures : memory.falls) {
+            Fall& fall = falls.emplace_back(fall_of(static_cast<int>(i), figures));
+            // The one it fell onto may have been taken out of the layout since.
+            if (fall.onto >= static_cast<int>(count())) fall.onto = -1;
+        }
     }
     if (corals.size() == count()) lay_sand(corals);
 }

@@ -327,6 +327,24 @@ TEST_CASE("a busy season goes on from its layout of a day to the same bits", "[g
     }
 }
 
+TEST_CASE("a coral that fell onto one taken out of the layout since fell onto nobody",
+          "[going_on]") {
+    std::size_t flags = 0;
+    SeasonSoFar so_far = broken_off(busy_tank(), 7.0, flags);
+    constexpr std::size_t kOnto = 7;
+    int falls = 0;
+    for (ColonySoFar& colony : so_far.colonies)
+        for (FallFigures& fall : colony.memory->falls) {
+            fall[kOnto] = 50000.0;
+            ++falls;
+        }
+    REQUIRE(falls > 0);
+    const LayoutFile then = written(busy_tank(), so_far);
+    const Frame frame = Forecast(then.layout, {kSeed}, run_serially).look(0.0);
+    REQUIRE(frame.falls.size() == static_cast<std::size_t>(falls));
+    for (const Fall& fall : frame.falls) CHECK(fall.onto == -1);
+}
+
 TEST_CASE("the demonstration goes on from just before its plate is seen to starve the bed",
           "[going_on]") {
     // By its seed the month's mean falls below nothing on day 558, which the look of 560 finds.
