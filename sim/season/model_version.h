@@ -6,6 +6,6 @@ namespace bedshade {
 inline constexpr const char* kProgramVersion = BEDSHADE_VERSION;
 
 /// Moves whenever the same input gives other results.
-inline constexpr const char* kModelVersion = "7";
+inline constexpr const char* kModelVersion = "8";
 
 }  // namespace bedshade

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "model/growth/energy.h"
 #include "model/growth/light_need.h"
@@ -93,4 +94,13 @@ TEST_CASE("warm water costs more to live in: the light that is needed rises with
     CHECK(respiration_warmth(16.0) == Approx(0.5));
     CHECK(need(28.0) > 1.05 * need(26.0));
     CHECK(need(24.0) < 0.97 * need(26.0));
+}
+
+TEST_CASE("respiration has the same bits whichever compiler's power of two it is") {
+    int apart = 0;
+    for (int i = 0; i <= 20000; ++i) {
+        const double warmth_C = 16.0 + 1e-3 * i;
+        if (respiration_warmth(warmth_C) != std::exp2((warmth_C - 26.0) / 10.0)) ++apart;
+    }
+    CHECK(apart == 0);
 }
