@@ -178,7 +178,7 @@ TEST_CASE("a run of a batch finds what a forecast of its layout finds") {
     CHECK(counts.size() > 1);
 }
 
-TEST_CASE("any number of workers gives one table") {
+TEST_CASE("any number of workers gives one table", "[threads]") {
     const ToyFolder folder;
     folder.study(toys(8) + "[[vary]]\nkey = \"season.months\"\nvalues = [1, 2]\n");
     const Program program(folder);
@@ -221,7 +221,7 @@ TEST_CASE("a batch killed again and again ends with the table of an unbroken one
 
 TEST_CASE("a batch of 300 runs, killed twenty times", "[.][long]") { check_kills(100, 20); }
 
-TEST_CASE("two processes on one folder share the runs and wait for each other") {
+TEST_CASE("two processes on one folder share the runs and wait for each other", "[threads]") {
     const ToyFolder folder;
     folder.study(toys(40));
     const Program program(folder);

@@ -13,7 +13,7 @@ const std::string& kDemo = kStarving;
 
 }  // namespace
 
-TEST_CASE("place names the corals that do, where, and the reason against the others") {
+TEST_CASE("place names the corals that do, where, and the reason against the others", "[threads]") {
     const Ran ran = run("place --quiet " + kDemo);
     CHECK(ran.code == 0);
     CHECK(ran.err.empty());

@@ -42,7 +42,8 @@ struct KeptEnsemble {
 
 }  // namespace
 
-TEST_CASE("the starving layout names the month, the plate, the bed coral and the share") {
+TEST_CASE("the starving layout names the month, the plate, the bed coral and the share",
+          "[threads]") {
     const Folder folder;
     const std::string out = folder.file("a.h5");
     const Ran ran = run("forecast " + kStarving + " --out " + out);
@@ -107,8 +108,8 @@ TEST_CASE("exit 3 tells that a flag was raised, where that was asked for") {
     CHECK(run("forecast --quiet --fail-on-flag " + kStarving).code == 3);
 }
 
-TEST_CASE(
-    "an ensemble is the same at any thread count, from its own file, and told with its doubt") {
+TEST_CASE("an ensemble is the same at any thread count, from its own file, and told with its doubt",
+          "[threads]") {
     const Folder folder;
     const std::string one = folder.file("one.h5"), two = folder.file("two.h5");
     const std::string box = BEDSHADE_SOURCE_DIR "/tests/counted/black_box.toml";

@@ -164,7 +164,7 @@ TEST_CASE("every photon of the demonstration layout is accounted for", "[referen
                 1.0 - layout.substrate.reflectance);
 }
 
-TEST_CASE("counts do not depend on threads, but on the seed", "[reference]") {
+TEST_CASE("counts do not depend on threads, but on the seed", "[reference][threads]") {
     const Layout layout = demo_layout();
     const BedGrid bed = bed_grid_of(layout.tank);
     const Scene scene = reference::scene_of(layout, reef_as_set(layout));

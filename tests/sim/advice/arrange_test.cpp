@@ -93,7 +93,7 @@ TEST_CASE("the dome is moved out of the plate's shadow") {
     CHECK(arrange_text(layout, quick(), advice).find("1 coral is set elsewhere") == 0);
 }
 
-TEST_CASE("better places do not hang on threads") {
+TEST_CASE("better places do not hang on threads", "[threads]") {
     const Layout layout = dome_under_plate();
     const std::string one = arrange_json(layout, quick(), advice_for(layout, quick(), 1), {}, {});
     for (const int threads : {2, 8})

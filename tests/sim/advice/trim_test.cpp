@@ -166,7 +166,7 @@ TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     CHECK(trouble_with(layout, {cut}));
 }
 
-TEST_CASE("a plan does not hang on threads, and keeps within its work") {
+TEST_CASE("a plan does not hang on threads, and keeps within its work", "[threads]") {
     const Layout layout = plate_over_dome();
     const TrimAdvice one = advice_for(layout, 1);
     for (const int threads : {2, 8}) {

@@ -113,7 +113,7 @@ TEST_CASE("a point shares one unit") {
     CHECK(xyz[2] == Approx(0.04));
 }
 
-TEST_CASE("threads may read units at once") {
+TEST_CASE("threads may read units at once", "[threads]") {
     std::atomic<int> right{0};
     std::vector<std::thread> threads;
     for (int t = 0; t < 4; ++t)

@@ -101,7 +101,7 @@ TEST_CASE("cells grow where a tank would take too many") {
     CHECK(tank_grid(tank, flow_cell_m(tank)).cell_count() < 20000);
 }
 
-TEST_CASE("what several threads ask for at once is solved once") {
+TEST_CASE("what several threads ask for at once is solved once", "[threads]") {
     FlowStore store;
     const Layout layout = small_tank();
     Pool pool(4);

@@ -166,7 +166,7 @@ TEST_CASE("a heater set lower makes tissue breathe less") {
     });
 }
 
-TEST_CASE("settings have the same bits at any thread count") {
+TEST_CASE("settings have the same bits at any thread count", "[threads]") {
     Layout layout = tank_with_pump();
     layout.actions = {set(10.0, LampChange{"lamp", 0.7, 0.5, LampDay{9.0, 20.0, 1.0}}),
                       set(20.0, PumpChange{"pump", 1000.0 / 3.6e6, Vec3(0.8, 0.0, 0.6)}),
