@@ -311,7 +311,7 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
     REQUIRE(shaded);
     const auto changes = changes_needed(bed, kind.candidate, *shaded);
     const int month = last_month_before(shaded->gauge(Gauge::light).fails_from_d - kDaysPerMonth);
-    CHECK(says(changes, "'ledge plate' cut back to 25 cm by month " + std::to_string(month)));
+    CHECK(says(changes, "'ledge plate' cut back to 20 cm by month " + std::to_string(month)));
 
     Layout layout = bed.layout();
     layout.taxa.push_back(kind.candidate.taxon);
