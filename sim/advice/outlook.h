@@ -29,11 +29,15 @@ const char* to_string(Gauge gauge);
 /// Whether the gauge is a length; the others are natural logarithms.
 bool is_length(Gauge gauge);
 
+/// A margin under which little is left to spare: a tenth, or 10 cm (a judgement, no source).
+inline constexpr double kTight = 0.1;
+
 /// A margin over the horizon: negative where the limit was passed, infinite where there is none.
 struct OverTime {
     double worst = std::numeric_limits<double>::infinity();
     double worst_day_d = 0.0;
     double fails_from_d = std::numeric_limits<double>::infinity();  ///< first day below 0
+    double tight_from_d = std::numeric_limits<double>::infinity();  ///< first day below kTight
 
     void note(double value, double day_d) {
         if (value < worst) {
@@ -41,6 +45,7 @@ struct OverTime {
             worst_day_d = day_d;
         }
         if (value < 0.0 && day_d < fails_from_d) fails_from_d = day_d;
+        if (value < kTight && day_d < tight_from_d) tight_from_d = day_d;
     }
     bool fails() const { return worst < 0.0; }
 };

@@ -31,10 +31,13 @@ std::string percent_more(double margin) {
 
 /// The cut that leaves it the light it had: where that sufficed until a neighbour that can be cut
 /// grew over it. Empty otherwise. The month is one before that in which light is found to fall
-/// short: a spot is looked at once a month, and may have been short from the look before on.
+/// short, since a spot is looked at once a month and may have been short from the look before on;
+/// and no later than little is left to spare, since where light falls slowly a small error of it
+/// is one of months.
 std::string cut_of(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {
-    const double fails_d = outlook.gauge(Gauge::light).fails_from_d;
-    const int month = last_month_before(fails_d - kDaysPerMonth);
+    const OverTime& light = outlook.gauge(Gauge::light);
+    const double fails_d = light.fails_from_d;
+    const int month = last_month_before(std::min(fails_d - kDaysPerMonth, light.tight_from_d));
     if (outlook.too_bright || bed.days().size() < 2 || fails_d <= bed.days()[1].day_d || month < 1)
         return "";
     const LightCulprit culprit = light_culprit(bed, candidate, outlook);

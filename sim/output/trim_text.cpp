@@ -106,18 +106,27 @@ std::string comparison_table(const Layout& layout, const TrimOptions& options,
            "means\n";
 }
 
+/// A share of the fresh runs, with its 90 % interval.
+std::string share_text(int count, int runs) {
+    const ShareInterval share = share_interval(count, runs);
+    return fmt::format("{:.0f} % ({:.0f} to {:.0f} %)",
+                       100.0 * static_cast<double>(count) / static_cast<double>(runs),
+                       100.0 * share.low, 100.0 * share.high);
+}
+
 /// What may be counted on, by the fresh runs alone.
-std::string claim_text(const TrimOptions& options, const TrimAdvice& advice) {
+std::string claim_text(const Layout& layout, const TrimOptions& options, const TrimAdvice& advice) {
     const int clear = advice.planned.clear();
-    const ShareInterval share = share_interval(clear, options.fresh);
-    const double seen = static_cast<double>(clear) / static_cast<double>(options.fresh);
     std::string text = fmt::format(
-        "  Count on {:.0f} % ({:.0f} to {:.0f} %); {:.0f} % were asked for.", 100.0 * seen,
-        100.0 * share.low, 100.0 * share.high, 100.0 * options.aim.confidence);
-    if (seen < options.aim.confidence)
+        "  Count on {} to be clear; {:.0f} % were asked for. No flag at all is raised on the bed "
+        "in "
+        "{}.",
+        share_text(clear, options.fresh), 100.0 * options.aim.confidence,
+        share_text(advice.planned.unflagged(layout), options.fresh));
+    if (clear < options.aim.confidence * options.fresh)
         text +=
-            " Fresh runs fare worse than that: plans found with more --members and --forecasts are "
-            "surer.";
+            " Fresh runs fare worse than what was asked for: plans found with more --members and "
+            "--forecasts are surer.";
     return text + "\n";
 }
 
@@ -152,7 +161,7 @@ std::string trim_text(const Layout& layout, const TrimOptions& options, const Tr
                       double fragment_m) {
     std::string text = plan_text(layout, options, advice, fragment_m) + "\n";
     text += comparison_table(layout, options, advice, fragment_m);
-    text += claim_text(options, advice);
+    text += claim_text(layout, options, advice);
     text += trouble_text(layout, advice);
     text += left_alone_text(layout, options, advice);
     text += fmt::format("\n{:.0f} forecasts' work.\n", advice.work);

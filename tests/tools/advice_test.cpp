@@ -14,7 +14,7 @@ TEST_CASE("trim finds a cut for the starving bed, and nothing goes wrong in a fo
     const Folder folder;
     const std::string out = folder.file("cuts.toml"), layout = folder.file("plan.toml");
     const std::string words = "trim " + kStarving +
-                              " --months 20 --members 1 --fresh 1 --forecasts 14 --json --layout " +
+                              " --months 22 --members 1 --fresh 1 --forecasts 14 --json --layout " +
                               layout + " --out ";
     const Ran ran = run(words + out);
     REQUIRE(ran.code == 0);
@@ -29,7 +29,7 @@ TEST_CASE("trim finds a cut for the starving bed, and nothing goes wrong in a fo
     CHECK(holds(text_of(layout), text_of(out)));
     const Ran after = run("forecast " + layout);
     CHECK(after.code == 0);
-    CHECK(holds(after.out, "Nothing goes wrong in 20 months"));
+    CHECK(holds(after.out, "Nothing goes wrong in 22 months"));
     CHECK(holds(after.out, "ledge plate is trimmed from"));
     check_refused(words + out, "--force");
 }
