@@ -109,8 +109,14 @@ class Grower {
             if ((r != own_rock_ || own_rock_counts) && around_.rock(r).inside(p))
                 return {Obstacle::rock, -1};
         for (const int c : colonies_)
-            if (around_.body(c)->inside(p, kColonyGap_m)) return {Obstacle::colony, c};
+            if (around_.body(c)->inside(p, gap_to_m(c))) return {Obstacle::colony, c};
         return {};
+    }
+
+    /// Cuttings of one individual close up to each other, and go on as one all round.
+    double gap_to_m(int other) const {
+        const Colony& met = layout_.colonies[static_cast<std::size_t>(other)];
+        return same_clone(colony_, met) ? 0.0 : kColonyGap_m;
     }
 
     /// What a spreading sheet finds under its rim.

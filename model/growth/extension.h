@@ -50,7 +50,8 @@ bool at_glass(const Tank& tank, const Vec3& point_m);
 /// the mean of those gains, hindered sideways or not, since a crowded coral still grows upward.
 /// The neighbours are those of the last `see()`, so the order in which colonies grow is of no
 /// consequence; two that close a gap from both sides overlap by at most one step's gain.
-/// The path is looked along every 5 mm, so nothing thicker is passed through.
+/// The path is looked along every 5 mm, so nothing thicker is passed through. Cuttings of one
+/// individual keep no gap: they close up to each other.
 Extension extend(const Surroundings& around, int colony, const ColonyState& state,
                  const BySector& share, double dt_d);
 

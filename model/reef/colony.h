@@ -27,10 +27,17 @@ struct Colony {
     std::optional<double> acclimated_to_dli_mol_m2_d;  ///< nothing: to its own day-0 light
     bool fixed = false;
     std::optional<bool> attached;  ///< to what it stands on; nothing: as its kind is
+    std::string clone;             ///< the individual that it is a cutting of; empty: not said
     /// How it stands on the day the season goes on from (Season::from_d); null: as it was set.
     std::shared_ptr<const ColonySoFar> so_far;
 
     bool on_bed() const { return on == "sand"; }
 };
+
+/// Whether two are cuttings of one individual, which grow together where they meet: pairs of one
+/// colony fused in Galaxea (Hidaka & Yamazato 1984).
+inline bool same_clone(const Colony& a, const Colony& b) {
+    return !a.clone.empty() && a.clone == b.clone && a.taxon == b.taxon;
+}
 
 }  // namespace bedshade

@@ -35,6 +35,7 @@ class ColonyReader {
         read_so_far(in, draft_, colony);
         if (placed) check_surroundings(in, colony);
         if (placed && has_taxon) check_free_living(in, colony);
+        if (has_taxon) check_clone(in, colony);
         draft_.layout.colonies.push_back(std::move(colony));
     }
 
@@ -195,6 +196,22 @@ class ColonyReader {
         in.flag("fixed", colony.fixed);
         bool attached = false;
         if (in.flag("attached", attached)) colony.attached = attached;
+        in.text("clone", colony.clone);
+    }
+
+    /// One individual is of one kind.
+    void check_clone(TableReader& in, const Colony& colony) {
+        if (colony.clone.empty()) return;
+        for (const Colony& other : draft_.layout.colonies) {
+            if (other.clone != colony.clone || other.taxon == colony.taxon) continue;
+            in.error(
+                "clone",
+                fmt::format("{} is \"{}\", but colony \"{}\" of that clone is {}, and this is {}",
+                            in.label("clone"), printable(colony.clone), printable(other.name),
+                            draft_.layout.taxon_of(other).id, draft_.layout.taxon_of(colony).id),
+                "cuttings of one individual are of one kind: give another name");
+            return;
+        }
     }
 
     bool supported(const Colony& colony) const {

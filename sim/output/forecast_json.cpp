@@ -77,6 +77,15 @@ ordered_json flags_json(const Layout& layout, const std::vector<Flag>& flags,
     return json;
 }
 
+ordered_json events_json(const Layout& layout, const std::vector<EventRecord>& events) {
+    ordered_json json = ordered_json::array();
+    for (const EventRecord& event : events)
+        json.push_back({{"date", date_of_season(layout.season.start, event.day_d)},
+                        {"kind", event.kind},
+                        {"text", event.text}});
+    return json;
+}
+
 ordered_json state_json(const Frame& frame, std::size_t i) {
     const ColonyFinding& found = frame.colonies[i];
     const ColonyState& state = frame.reef.colonies[i];
@@ -120,11 +129,6 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                             {"start", state_json(summary.first, i)},
                             {"end", state_json(summary.last, i)}});
     }
-    ordered_json deeds = ordered_json::array();
-    for (const EventRecord& deed : summary.deeds)
-        deeds.push_back({{"date", date_of_season(layout.season.start, deed.day_d)},
-                         {"kind", deed.kind},
-                         {"text", deed.text}});
     const ordered_json document = {{"format", 1},
                                    {"layout", layout.path},
                                    {"months", layout.season.months},
@@ -132,7 +136,8 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"seed", seed},
                                    {"members", members},
                                    {"flags", flags_json(layout, summary.flags, ensemble)},
-                                   {"deeds", deeds},
+                                   {"deeds", events_json(layout, summary.deeds)},
+                                   {"fusions", events_json(layout, summary.fusions)},
                                    {"colonies", colonies},
                                    {"bed", drift_json(layout, summary.first.bed)},
                                    {"files", files},

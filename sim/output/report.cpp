@@ -240,6 +240,17 @@ std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
     return text + "  light/need by month: _ under half, . under 1, - to 1.5, = to 3, # above\n";
 }
 
+/// A line an event under a heading; empty without any.
+std::string events_text(const Layout& layout, const char* heading,
+                        const std::vector<EventRecord>& events) {
+    if (events.empty()) return {};
+    std::string text = fmt::format("{}\n", heading);
+    for (const EventRecord& event : events)
+        text += fmt::format("  {}: {}\n", date_of_season(layout.season.start, event.day_d),
+                            printable(event.text));
+    return text + "\n";
+}
+
 }  // namespace
 
 std::string short_name(const Taxon& taxon) {
@@ -357,13 +368,8 @@ std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
         for (const Flag& flag : flags) text += fmt::format("  {}\n", flag_text(layout, flag));
         text += "\n";
     }
-    if (!summary.deeds.empty()) {
-        text += "Done on the way\n";
-        for (const EventRecord& deed : summary.deeds)
-            text += fmt::format("  {}: {}\n", date_of_season(layout.season.start, deed.day_d),
-                                printable(deed.text));
-        text += "\n";
-    }
+    text += events_text(layout, "Done on the way", summary.deeds);
+    text += events_text(layout, "Grown together", summary.fusions);
     const BedGrid grid = bed_grid_of(layout.tank);
     const std::vector<double>& drift = summary.first.bed.drift_kg_m2_d;
     text += bed_table(layout, summary) + "\n" + drift_text(layout, grid, drift);

@@ -17,6 +17,7 @@ struct ForecastSummary {
     Frame first, last;
     std::vector<Flag> flags;
     std::vector<EventRecord> deeds;                ///< what the keeper did
+    std::vector<EventRecord> fusions;              ///< cuttings that have grown together
     std::vector<double> day_d;                     ///< of every frame
     std::vector<std::vector<float>> light_margin;  ///< [colony][frame]: DLI over need
     double output_scale = 1.0;

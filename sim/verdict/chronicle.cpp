@@ -1,7 +1,12 @@
 #include "sim/verdict/chronicle.h"
 
+#include <algorithm>
 #include <fmt/format.h>
+#include <iterator>
 
+#include "model/contact/reach.h"
+#include "model/contact/separation.h"
+#include "model/growth/forms.h"
 #include "model/reef/so_far.h"
 
 namespace bedshade {
@@ -136,6 +141,32 @@ std::string fall_text(const Layout& layout, const Fall& fall) {
                        fall.onto < 0 ? "" : " onto " + name(fall.onto));
 }
 
+constexpr const char* kFused = "fused";
+/// Growth stops this close to a cutting of the same individual, with room to spare.
+constexpr double kMet_m = 0.0005;
+
+ColonyBody body_of(const Layout& layout, std::size_t i, const ColonyState& state) {
+    const Colony& colony = layout.colonies[i];
+    return ColonyBody(shape_of(layout.taxon_of(colony), colony, state));
+}
+
+/// Whether two bodies touch.
+bool touch(const ColonyBody& a, const ColonyBody& b) {
+    const Rim rim_a = rim_of(a), rim_b = rim_of(b);
+    const auto from_a = distances_m(rim_a, b, rim_b, kMet_m);
+    const auto from_b = distances_m(rim_b, a, rim_a, kMet_m);
+    return std::min(*std::min_element(from_a.begin(), from_a.end()),
+                    *std::min_element(from_b.begin(), from_b.end())) <= kMet_m;
+}
+
+/// Whether two colonies live and touch in the run that a layout goes on from.
+bool had_met(const Layout& layout, std::size_t a, std::size_t b) {
+    const auto& one = layout.colonies[a].so_far;
+    const auto& other = layout.colonies[b].so_far;
+    return one && other && has_tissue(one->state) && has_tissue(other->state) &&
+           touch(body_of(layout, a, one->state), body_of(layout, b, other->state));
+}
+
 const char* kind_of(Stage stage) {
     switch (stage) {
         case Stage::growing:
@@ -160,6 +191,10 @@ Chronicle::Chronicle(const Layout& layout, int member)
     : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {
     for (std::size_t i = 0; i < stage_.size(); ++i)
         if (const auto& so_far = layout.colonies[i].so_far) stage_[i] = so_far->state.stage;
+    for (std::size_t a = 0; a < layout.colonies.size(); ++a)
+        for (std::size_t b = a + 1; b < layout.colonies.size(); ++b)
+            if (same_clone(layout.colonies[a], layout.colonies[b]) && !had_met(layout, a, b))
+                apart_.push_back({a, b});
 }
 
 bool is_deed(const EventRecord& event) {
@@ -167,6 +202,26 @@ bool is_deed(const EventRecord& event) {
          {Deed::trim, Deed::move, Deed::add, Deed::remove, Deed::feed, Deed::clean, Deed::set})
         if (event.kind == kind_of(deed)) return true;
     return false;
+}
+
+bool is_fusion(const EventRecord& event) { return event.kind == kFused; }
+
+void Chronicle::note_fusions(const Frame& frame) {
+    const auto& now = frame.reef.colonies;
+    const auto met = [&](const Pair& pair) {
+        if (!has_tissue(now[pair.a]) || !has_tissue(now[pair.b]) ||
+            !touch(body_of(layout_, pair.a, now[pair.a]), body_of(layout_, pair.b, now[pair.b])))
+            return false;
+        events_.push_back(
+            {frame.day_d, member_, kFused, static_cast<int>(pair.a),
+             fmt::format("{} and {} have grown together", layout_.colonies[pair.a].name,
+                         layout_.colonies[pair.b].name)});
+        return true;
+    };
+    std::vector<Pair> still_apart;
+    std::copy_if(apart_.begin(), apart_.end(), std::back_inserter(still_apart),
+                 [&](const Pair& pair) { return !met(pair); });
+    apart_ = std::move(still_apart);
 }
 
 void Chronicle::take(const Frame& frame) {
@@ -183,6 +238,7 @@ void Chronicle::take(const Frame& frame) {
             events_.push_back({frame.day_d, member_, kind_of(stage), static_cast<int>(i),
                                fmt::format("{} {}", layout_.colonies[i].name, words)});
     }
+    note_fusions(frame);
 }
 
 }  // namespace bedshade

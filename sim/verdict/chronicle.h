@@ -11,8 +11,11 @@ namespace bedshade {
 /// Whether an event is something the keeper did.
 bool is_deed(const EventRecord& event);
 
-/// Notes what the keeper does, and when a colony begins to grow, to live on its reserve, to lose
-/// tissue, and when it dies.
+/// Whether an event is that two cuttings of one individual have grown together.
+bool is_fusion(const EventRecord& event);
+
+/// Notes what the keeper does, when a colony begins to grow, to live on its reserve, to lose
+/// tissue, when it dies, and when two cuttings of one individual have become one.
 class Chronicle final : public FrameSink {
   public:
     explicit Chronicle(const Layout& layout, int member = 0);
@@ -23,9 +26,15 @@ class Chronicle final : public FrameSink {
     const std::vector<EventRecord>& events() const { return events_; }
 
   private:
+    struct Pair {
+        std::size_t a, b;
+    };
+    void note_fusions(const Frame& frame);
+
     const Layout& layout_;
     int member_;
     std::vector<Stage> stage_;  // by colony, as last seen
+    std::vector<Pair> apart_;   // cuttings of one individual that have not met
     std::vector<EventRecord> events_;
 };
 

@@ -279,3 +279,31 @@ TEST_CASE("an ensemble holds few members at once, and its file grows by no more 
     CHECK(more.file_bytes - some.file_bytes < told);
     CHECK(more.file_bytes > some.file_bytes);
 }
+
+TEST_CASE("forecast tells the day on which cuttings of one individual have grown together") {
+    const Folder folder;
+    const auto tank = [&](const std::string& second_clone) {
+        const std::string path = folder.file(second_clone + ".toml");
+        write(path,
+              "format = 1\n[season]\nstart = 2027-01-01\nmonths = 12\n[tank]\nlength = \"60 cm\"\n"
+              "width = \"40 cm\"\nwater_depth = \"40 cm\"\nwalls = \"black\"\nback = \"black\"\n"
+              "[[lamp]]\nname = \"lamp\"\nposition = \"30 20 cm\"\nheight = \"15 cm\"\n"
+              "shape = \"rectangle\"\nsize = \"30 10 cm\"\nphoton_flux = 60\n"
+              "[[pump]]\nname = \"pump\"\nposition = \"3 20 20 cm\"\nflow = \"3000 L/h\"\n"
+              "toward = \"60 20 20 cm\"\nnozzle = \"4 cm\"\n"
+              "[[colony]]\nname = \"head\"\ntaxon = \"euphyllia\"\non = \"sand\"\n"
+              "position = \"27 20 cm\"\ndiameter = \"6 cm\"\nsettling = 0\nclone = \"gold\"\n"
+              "[[colony]]\nname = \"cutting\"\ntaxon = \"euphyllia\"\non = \"sand\"\n"
+              "position = \"33.8 20 cm\"\ndiameter = \"6 cm\"\nsettling = 0\nclone = \"" +
+                  second_clone + "\"\n");
+        return path;
+    };
+    const Ran one = run("forecast --quiet " + tank("gold"));
+    REQUIRE(one.code == 0);
+    CHECK(holds(one.out, "Grown together\n  2027-"));
+    CHECK(holds(one.out, ": head and cutting have grown together\n"));
+    const auto document = nlohmann::json::parse(run("forecast --json " + tank("gold")).out);
+    REQUIRE(document["fusions"].size() == 1);
+    CHECK(document["fusions"][0]["kind"] == "fused");
+    CHECK_FALSE(holds(run("forecast --quiet " + tank("green")).out, "Grown together"));
+}

@@ -35,6 +35,8 @@ Outcome run_season(const Layout& layout, double output_scale, Forecast& forecast
     outcome.summary.flags = record.flags;
     std::copy_if(record.events.begin(), record.events.end(),
                  std::back_inserter(outcome.summary.deeds), is_deed);
+    std::copy_if(record.events.begin(), record.events.end(),
+                 std::back_inserter(outcome.summary.fusions), is_fusion);
     return outcome;
 }
 

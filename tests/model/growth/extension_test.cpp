@@ -205,6 +205,28 @@ TEST_CASE("two colonies stop at each other without overlapping", "[extension]") 
     }
 }
 
+TEST_CASE("cuttings of one individual close up to each other, those of two keep their gap",
+          "[extension]") {
+    for (const Form form : {Form::massive, Form::encrusting, Form::phaceloid, Form::laminar}) {
+        for (const bool one : {true, false}) {
+            CAPTURE(to_string(form), one);
+            Bench bench(a_taxon(form, 60.0));
+            bench.layout.taxa[0].spreads_on = SpreadsOn::both;
+            bench.layout.taxa[0].vertical_per_radial = 0.0;
+            const int a = bench.add({0.55, 0.3, 0.0}, 0.03, 0.03, "sand");
+            const int b = bench.add({0.65, 0.3, 0.0}, 0.03, 0.03, "sand");
+            bench.layout.colonies[0].clone = "gold";
+            bench.layout.colonies[1].clone = one ? "gold" : "green";
+            bench.season(52, 7.0);
+            const double across = bench.state(a).radius_m[0] + bench.state(b).radius_m[12];
+            CHECK(across <= 0.1 + 0.06 * 7.0 / 365.25);
+            CHECK((across >= 0.1 - 2e-4) == one);
+            CHECK(bench.step(7.0).met[0].colony == b);
+            CHECK(bench.state(a).radius_m[12] > 0.08);
+        }
+    }
+}
+
 TEST_CASE("a plate grows over a low neighbour", "[extension]") {
     Bench bench(a_taxon(Form::laminar, 60.0));
     bench.layout.taxa.push_back(a_taxon(Form::massive, 0.0));

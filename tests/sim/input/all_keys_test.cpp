@@ -240,6 +240,7 @@ TEST_CASE("all keys: colonies") {
     CHECK(a1.settling_d == Approx(42.0));
     CHECK_FALSE(a1.acclimated_to_dli_mol_m2_d);
     CHECK(a1.fixed);
+    CHECK(a1.clone == "orange cap");
     const Colony& a2 = layout.colonies[1];
     CHECK(layout.taxon_of(a2).id == "my-montipora");
     CHECK(a2.on == "ledge");
@@ -333,7 +334,7 @@ TEST_CASE("all keys holds every key of the layout contract") {
         inhabitant.around inhabitant.radius colony.name colony.taxon colony.position colony.on
         colony.diameter colony.height colony.live colony.facing.azimuth colony.facing.tilt
         colony.growth_factor colony.growth_known_to colony.settling colony.acclimated_to
-        colony.fixed colony.now.present colony.now.stage colony.now.position colony.now.outline
+        colony.fixed colony.clone colony.now.present colony.now.stage colony.now.position colony.now.outline
         colony.now.height colony.now.at_glass colony.now.at_surface colony.now.at_size_limit
         colony.now.live colony.now.saturation colony.now.reserve colony.now.sand
         colony.now.sand_transmittance colony.now.sand_over colony.now.grows_from_day

@@ -137,11 +137,11 @@ std::string put(const ColonySoFar& now) {
 }
 
 std::string put(const Layout& layout, const Colony& c) {
-    return fmt::format("colony {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", c.name,
+    return fmt::format("colony {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", c.name,
                        layout.taxon_of(c).id, put(c.position_m), c.on, c.diameter_m, c.height_m,
                        c.live_fraction, c.facing_azimuth_rad, c.facing_tilt_rad, c.growth_factor,
                        c.settling_d, put(c.acclimated_to_dli_mol_m2_d), c.fixed,
-                       put(c.growth_known_to), put(c.attached)) +
+                       put(c.growth_known_to), put(c.attached), c.clone) +
            (c.so_far ? put(*c.so_far) : "");
 }
 

@@ -30,3 +30,32 @@ TEST_CASE("a colony's life is told by its beginnings") {
     CHECK(chronicle.events()[3].day_d == 42.0);
     CHECK(chronicle.events()[3].colony == 0);
 }
+
+TEST_CASE("cuttings of one individual that have met are told of once") {
+    Layout layout = test::black_tank();
+    layout.taxa = {test::plain_coral(Form::massive, 100.0)};
+    for (const char* name : {"one", "two", "other"})
+        layout.colonies.push_back(test::colony_at(name, 0, Vec3(1.0, 1.0, 0.0), 0.1, 0.05));
+    layout.colonies[0].clone = layout.colonies[1].clone = "gold";
+    layout.colonies[2].clone = "green";
+    Chronicle chronicle(layout);
+    for (int k = 0; k < 4; ++k) {
+        Frame frame;
+        frame.day_d = 7.0 * k;
+        frame.reef.colonies.resize(3);
+        for (std::size_t c = 0; c < 3; ++c) {
+            ColonyState& state = frame.reef.colonies[c];
+            state.position_m = Vec3(1.0 + 0.11 * static_cast<double>(c), 1.0, 0.0);
+            state.radius_m.fill(0.05 + 0.0025 * k);
+            state.height_m = 0.05;
+            state.stage = Stage::settling;
+        }
+        chronicle.take(frame);
+    }
+    REQUIRE(chronicle.events().size() == 1);
+    const EventRecord& event = chronicle.events()[0];
+    CHECK(is_fusion(event));
+    CHECK_FALSE(is_deed(event));
+    CHECK(event.day_d == 14.0);
+    CHECK(event.text == "one and two have grown together");
+}
