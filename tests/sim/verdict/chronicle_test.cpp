@@ -2,6 +2,9 @@
 #include "sim/verdict/chronicle.h"
 
 #include <catch2/catch.hpp>
+#include <memory>
+
+#include "model/reef/so_far.h"
 
 #include "tests/layouts.h"
 
@@ -31,31 +34,58 @@ TEST_CASE("a colony's life is told by its beginnings") {
     CHECK(chronicle.events()[3].colony == 0);
 }
 
-TEST_CASE("cuttings of one individual that have met are told of once") {
+namespace {
+
+/// Three heads in a row, 11 cm from middle to middle; the first two are of one individual.
+Layout three_heads() {
     Layout layout = test::black_tank();
     layout.taxa = {test::plain_coral(Form::massive, 100.0)};
     for (const char* name : {"one", "two", "other"})
         layout.colonies.push_back(test::colony_at(name, 0, Vec3(1.0, 1.0, 0.0), 0.1, 0.05));
     layout.colonies[0].clone = layout.colonies[1].clone = "gold";
     layout.colonies[2].clone = "green";
-    Chronicle chronicle(layout);
-    for (int k = 0; k < 4; ++k) {
-        Frame frame;
-        frame.day_d = 7.0 * k;
-        frame.reef.colonies.resize(3);
-        for (std::size_t c = 0; c < 3; ++c) {
-            ColonyState& state = frame.reef.colonies[c];
-            state.position_m = Vec3(1.0 + 0.11 * static_cast<double>(c), 1.0, 0.0);
-            state.radius_m.fill(0.05 + 0.0025 * k);
-            state.height_m = 0.05;
-            state.stage = Stage::settling;
-        }
-        chronicle.take(frame);
+    return layout;
+}
+
+Frame heads_on(double day_d, double radius_m) {
+    Frame frame;
+    frame.day_d = day_d;
+    frame.reef.colonies.resize(3);
+    for (std::size_t c = 0; c < 3; ++c) {
+        ColonyState& state = frame.reef.colonies[c];
+        state.position_m = Vec3(1.0 + 0.11 * static_cast<double>(c), 1.0, 0.0);
+        state.radius_m.fill(radius_m);
+        state.height_m = 0.05;
+        state.stage = Stage::settling;
     }
+    return frame;
+}
+
+}  // namespace
+
+TEST_CASE("cuttings of one individual that have met are told of once") {
+    const Layout layout = three_heads();
+    Chronicle chronicle(layout);
+    for (int k = 0; k < 4; ++k) chronicle.take(heads_on(7.0 * k, 0.05 + 0.0025 * k));
     REQUIRE(chronicle.events().size() == 1);
     const EventRecord& event = chronicle.events()[0];
     CHECK(is_fusion(event));
     CHECK_FALSE(is_deed(event));
     CHECK(event.day_d == 14.0);
     CHECK(event.text == "one and two have grown together");
+}
+
+TEST_CASE("a season that goes on does not tell again of cuttings that had met before") {
+    for (const double radius_m : {0.05, 0.055}) {
+        Layout layout = three_heads();
+        const Frame before = heads_on(7.0, radius_m);
+        for (std::size_t c = 0; c < 3; ++c) {
+            const auto so_far = std::make_shared<ColonySoFar>();
+            so_far->state = before.reef.colonies[c];
+            layout.colonies[c].so_far = so_far;
+        }
+        Chronicle chronicle(layout);
+        chronicle.take(heads_on(14.0, 0.055));
+        CHECK(chronicle.events().size() == (radius_m < 0.055 ? 1 : 0));
+    }
 }
