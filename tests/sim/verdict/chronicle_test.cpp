@@ -86,6 +86,6 @@ TEST_CASE("a season that goes on does not tell again of cuttings that had met be
         }
         Chronicle chronicle(layout);
         chronicle.take(heads_on(14.0, 0.055));
-        CHECK(chronicle.events().size() == (radius_m < 0.055 ? 1 : 0));
+        CHECK(chronicle.events().size() == (radius_m < 0.055 ? 1U : 0U));
     }
 }
