@@ -1,6 +1,7 @@
 #include "sim/output/report.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 #include <map>
 #include <set>
@@ -43,8 +44,12 @@ std::string when_text(const Layout& layout, const Flag& flag) {
 std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
 
 std::string light_text(const Flag& flag) {
+    const double need = detail_of(flag, "need_dli_mol_m2_d");
+    if (!std::isfinite(need))
+        return fmt::format("its daily light is {:.2f} mol m-2, and no light would be enough",
+                           detail_of(flag, "dli_mol_m2_d"));
     return fmt::format("its daily light is {:.2f} of the {:.2f} mol m-2 it needs",
-                       detail_of(flag, "dli_mol_m2_d"), detail_of(flag, "need_dli_mol_m2_d"));
+                       detail_of(flag, "dli_mol_m2_d"), need);
 }
 
 std::string shaded_text(const Layout& layout, const Flag& flag) {

@@ -2,6 +2,7 @@
 #include "sim/verdict/watch.h"
 
 #include <catch2/catch.hpp>
+#include <limits>
 
 #include "sim/output/report.h"
 
@@ -88,6 +89,18 @@ TEST_CASE("a spot that was too dark from the start is too dim, not anyone's grow
     CHECK(flags[0].kind == FlagKind::too_dim);
     CHECK(flags[0].day_d == Approx(35.0));  // the first frame with thirty days behind it
     CHECK(flags[0].culprit_kind == CulpritKind::lamp);
+}
+
+TEST_CASE("a coral that no light would feed is told of in words") {
+    const auto flags = flags_of(40.0, 7.0, [](Frame& frame) {
+        ColonyFinding& disc = frame.colonies[1];
+        disc.net_carbon = disc.net_others_as_set = disc.net_uninhibited = -0.1;
+        disc.need_dli_mol_m2_d = std::numeric_limits<double>::infinity();
+    });
+    REQUIRE(flags.size() == 1);
+    const std::string text = flag_text(plate_and_bed_coral(), flags[0]);
+    CHECK(text.find("mol m-2, and no light would be enough") != std::string::npos);
+    CHECK(text.find("inf") == std::string::npos);
 }
 
 TEST_CASE("light that went with nobody's growth is too dim, not light taken") {
