@@ -79,7 +79,7 @@ TEST_CASE("light under a lamp with a photometric file agrees with the closed for
 TEST_CASE("check says what a layout holds and sets the meter beside the model") {
     const Ran ran = run("check " + kStarving);
     CHECK(ran.code == 0);
-    CHECK(holds(ran.out, "colonies (10 on the bed)"));
+    CHECK(holds(ran.out, "colonies (9 on the bed)"));
     CHECK(holds(ran.out, "meter/model"));
     CHECK(holds(ran.out, "palytoxin"));
 }

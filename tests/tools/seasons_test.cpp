@@ -152,7 +152,7 @@ TEST_CASE("a season is compared with itself after a change") {
     const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);
     CHECK(holds(darker.out, "  new    month 2"));
-    CHECK(holds(darker.out, "too-dim: 'ledge plate'"));
+    CHECK(holds(darker.out, "too-dim: the spot of 'ledge bush'"));
     CHECK(holds(darker.out, "light (PPFD), umol m-2 s-1"));
     CHECK_FALSE(holds(darker.out, "drag of the flow"));
 
