@@ -93,8 +93,9 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
 /// Of the best estimate; a layout that was asked of before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
     const ForecastOptions season{options_.seed, 0, options_.output_scale};
-    const auto [known, is_new] = scores_.try_emplace(season_name(layout, season));
-    if (!is_new) return known->second;
+    const auto found = scores_.try_emplace(season_name(layout, season));
+    const auto known = found.first;  // no structured binding: clang 14 lets no lambda have one
+    if (!found.second) return known->second;
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
         known->second = recalled_score(work_.memo(), layout, season, parallel_, go_on);
     });
@@ -199,8 +200,9 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     const double end_m = std::max(score_.end_diameter_m[mover], best_.colonies[mover].diameter_m);
     const std::string called =
         fmt::format("guesses for {}, {} m, {}", tries.mover, end_m, season_name(best_, options));
-    const auto [known, is_new] = guesses_.try_emplace(called);
-    if (!is_new) return known->second;
+    const auto found = guesses_.try_emplace(called);
+    const auto known = found.first;
+    if (!found.second) return known->second;
     const auto season = [&](const GoOn& go_on) {
         return json_of_figures(
             guess_margins(best_, tries.mover, tries.spots, end_m, options, parallel_, go_on));
