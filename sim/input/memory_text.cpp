@@ -1,9 +1,10 @@
 #include "sim/input/memory_text.h"
 
-#include <charconv>
 #include <cmath>
 #include <fmt/format.h>
 #include <iterator>
+
+#include "sim/input/number_text.h"
 
 namespace bedshade {
 namespace {
@@ -36,14 +37,12 @@ class NumberReader {
     void number(double& value) {
         value = 0.0;
         while (!text_.empty() && text_.front() == ' ') text_.remove_prefix(1);
-        double found = 0.0;
-        const auto [end, fault] = std::from_chars(text_.data(), text_.data() + text_.size(), found);
-        const auto length = static_cast<std::size_t>(end - text_.data());
-        const bool apart = length == text_.size() || text_[length] == ' ';
-        if (fault != std::errc() || !apart || !(std::abs(found) <= kLargest)) fail();
+        const std::string_view word = text_.substr(0, text_.find(' '));
+        const auto found = number_in(word);
+        if (!found || std::abs(*found) > kLargest) fail();
         if (failed_) return;
-        text_.remove_prefix(length);
-        value = found;
+        text_.remove_prefix(word.size());
+        value = *found;
     }
     std::size_t count(std::size_t /*have*/) {
         double found = 0.0;

@@ -89,13 +89,11 @@ std::string heading(const toml::table& season, const RunFacts& facts, double day
     const auto date = season["start"].value<toml::date>().value();
     const CalendarDay start = calendar_day(date.year, date.month, date.day).value();
     return fmt::format(
-        "# Written by `bedshade export --to layout` from a run with seed {}: a season that began "
-        "on "
-        "{}\n# and goes on from {}. Days and months are counted from its start. `now` is how a "
-        "coral "
-        "stands by\n# then, and what stands outside it is how it was set. A `memory` is for the "
-        "program; without it light is\n# traced anew. Run it with --seed {} to go on as that run "
-        "did.\n",
+        "# Written by `bedshade export --to layout` from a run with seed {}: a season that began\n"
+        "# on {} and goes on from {}. Days and months are counted from its start.\n"
+        "# `now` is how a coral stands by then, and what stands outside it is how it was set.\n"
+        "# A `memory` is for the program; without it light is traced anew.\n"
+        "# Run it with --seed {} to go on as that run did.\n",
         facts.seed, to_string(start), date_of_season(start, day_d), facts.seed);
 }
 

@@ -38,9 +38,8 @@ std::string driver_text(const FlagSpread& spread, const Ensemble& ensemble) {
     if (!driver) return "no single quantity explains most of its spread";
     const FirstOrderIndex& index = driver->index;
     return fmt::format(
-        "hangs most on {} ({}), which accounts for {:.0f} % of its spread (90 % interval: {:.0f} "
-        "to "
-        "{:.0f} %)",
+        "hangs most on {} ({}), which accounts for {:.0f} % of its spread "
+        "(90 % interval: {:.0f} to {:.0f} %)",
         printable(ensemble.quantities[driver->quantity]), way_text(*driver),
         100.0 * std::clamp(index.share, 0.0, 1.0), 100.0 * index.low(), 100.0 * index.high());
 }

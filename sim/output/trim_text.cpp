@@ -118,9 +118,8 @@ std::string share_text(int count, int runs) {
 std::string claim_text(const Layout& layout, const TrimOptions& options, const TrimAdvice& advice) {
     const int clear = advice.planned.clear();
     std::string text = fmt::format(
-        "  Count on {} to be clear; {:.0f} % were asked for. No flag at all is raised on the bed "
-        "in "
-        "{}.",
+        "  Count on {} to be clear; {:.0f} % were asked for. "
+        "No flag at all is raised on the bed in {}.",
         share_text(clear, options.fresh), 100.0 * options.aim.confidence,
         share_text(advice.planned.unflagged(layout), options.fresh));
     if (clear < options.aim.confidence * options.fresh)

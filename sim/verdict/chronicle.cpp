@@ -2,11 +2,15 @@
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <iterator>
+#include <functional>
+#include <optional>
+#include <utility>
+#include <vector>
 
 #include "model/contact/reach.h"
 #include "model/contact/separation.h"
 #include "model/growth/forms.h"
+#include "model/growth/surroundings.h"
 #include "model/reef/so_far.h"
 
 namespace bedshade {
@@ -145,13 +149,9 @@ constexpr const char* kFused = "fused";
 /// Growth stops this close to a cutting of the same individual, with room to spare.
 constexpr double kMet_m = 0.0005;
 
-ColonyBody body_of(const Layout& layout, std::size_t i, const ColonyState& state) {
-    const Colony& colony = layout.colonies[i];
-    return ColonyBody(shape_of(layout.taxon_of(colony), colony, state));
-}
-
 /// Whether two bodies touch.
 bool touch(const ColonyBody& a, const ColonyBody& b) {
+    if (!meet(grown(a.bounds(), kMet_m), b.bounds())) return false;
     const Rim rim_a = rim_of(a), rim_b = rim_of(b);
     const auto from_a = distances_m(rim_a, b, rim_b, kMet_m);
     const auto from_b = distances_m(rim_b, a, rim_a, kMet_m);
@@ -159,13 +159,35 @@ bool touch(const ColonyBody& a, const ColonyBody& b) {
                     *std::min_element(from_b.begin(), from_b.end())) <= kMet_m;
 }
 
-/// Whether two colonies live and touch in the run that a layout goes on from.
-bool had_met(const Layout& layout, std::size_t a, std::size_t b) {
-    const auto& one = layout.colonies[a].so_far;
-    const auto& other = layout.colonies[b].so_far;
-    return one && other && has_tissue(one->state) && has_tissue(other->state) &&
-           touch(body_of(layout, a, one->state), body_of(layout, b, other->state));
-}
+/// Colonies of one day that have tissue, as bodies; each is made when it is first asked for, since
+/// of many cuttings there are many more pairs.
+class Bodies {
+  public:
+    /// `state_of` gives the state of a colony by its number, or null.
+    Bodies(const Layout& layout, std::function<const ColonyState*(std::size_t)> state_of)
+        : layout_(layout), state_of_(std::move(state_of)), made_(layout.colonies.size()) {}
+
+    /// Whether two colonies live and touch.
+    bool touch(std::size_t a, std::size_t b) {
+        return lives(a) && lives(b) && bedshade::touch(of(a), of(b));
+    }
+
+  private:
+    bool lives(std::size_t i) const {
+        const ColonyState* state = state_of_(i);
+        return state != nullptr && has_tissue(*state);
+    }
+
+    const ColonyBody& of(std::size_t i) {
+        const Colony& colony = layout_.colonies[i];
+        if (!made_[i]) made_[i].emplace(shape_of(layout_.taxon_of(colony), colony, *state_of_(i)));
+        return *made_[i];
+    }
+
+    const Layout& layout_;
+    std::function<const ColonyState*(std::size_t)> state_of_;
+    std::vector<std::optional<ColonyBody>> made_;
+};
 
 const char* kind_of(Stage stage) {
     switch (stage) {
@@ -191,9 +213,14 @@ Chronicle::Chronicle(const Layout& layout, int member)
     : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {
     for (std::size_t i = 0; i < stage_.size(); ++i)
         if (const auto& so_far = layout.colonies[i].so_far) stage_[i] = so_far->state.stage;
+    // Those that touch in the run that the layout goes on from were told of there.
+    Bodies before(layout, [&](std::size_t i) -> const ColonyState* {
+        const auto& so_far = layout.colonies[i].so_far;
+        return so_far ? &so_far->state : nullptr;
+    });
     for (std::size_t a = 0; a < layout.colonies.size(); ++a)
         for (std::size_t b = a + 1; b < layout.colonies.size(); ++b)
-            if (same_clone(layout.colonies[a], layout.colonies[b]) && !had_met(layout, a, b))
+            if (same_clone(layout.colonies[a], layout.colonies[b]) && !before.touch(a, b))
                 apart_.push_back({a, b});
 }
 
@@ -207,21 +234,17 @@ bool is_deed(const EventRecord& event) {
 bool is_fusion(const EventRecord& event) { return event.kind == kFused; }
 
 void Chronicle::note_fusions(const Frame& frame) {
-    const auto& now = frame.reef.colonies;
+    if (apart_.empty()) return;
+    Bodies now(layout_, [&](std::size_t i) { return &frame.reef.colonies[i]; });
     const auto met = [&](const Pair& pair) {
-        if (!has_tissue(now[pair.a]) || !has_tissue(now[pair.b]) ||
-            !touch(body_of(layout_, pair.a, now[pair.a]), body_of(layout_, pair.b, now[pair.b])))
-            return false;
+        if (!now.touch(pair.a, pair.b)) return false;
         events_.push_back(
             {frame.day_d, member_, kFused, static_cast<int>(pair.a),
              fmt::format("{} and {} have grown together", layout_.colonies[pair.a].name,
                          layout_.colonies[pair.b].name)});
         return true;
     };
-    std::vector<Pair> still_apart;
-    std::copy_if(apart_.begin(), apart_.end(), std::back_inserter(still_apart),
-                 [&](const Pair& pair) { return !met(pair); });
-    apart_ = std::move(still_apart);
+    std::erase_if(apart_, met);
 }
 
 void Chronicle::take(const Frame& frame) {
