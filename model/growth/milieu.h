@@ -49,16 +49,17 @@ double capture_share(const Taxon& taxon, double flow_m_s);
 double respiration_warmth(double temperature_C);
 
 /// Photosynthesis in bright light at a temperature against that at kBestGrowth_C: best a little
-/// above the temperatures lived in, at 28.5 degC, and broad (Pocillopora's best lies above Moorea's
-/// warmest water, 28.0 +/- 0.9, and among the days of Guam and Okinawa, Journal of Experimental
-/// Biology 227, 2024; the width is a guess). Harm by heat is not in it.
+/// above the temperatures lived in, and broad: in proportion to exp(-((T - 28.5)/10)^2), T in degC
+/// (Pocillopora's best lies above Moorea's warmest water, 28.0 +/- 0.9, and among the days of Guam
+/// and Okinawa, Journal of Experimental Biology 227, 2024; the width is a guess). Harm by heat is
+/// not in it.
 double photosynthesis_warmth(double temperature_C);
 
-/// Extension of well-fed tissue at a temperature against that at kBestGrowth_C: a bell of 6.5 K.
-/// Jokiel & Coles 1977 found growth greatest near 26, least at 21 to 22, reduced at 30, and corals
-/// dying at 18 and 32; the width is one at which 2.75 K make the 1.17 to 1.21 between summer and
-/// winter of Bak et al. 2009 (the temperatures there from memory). Not for corals dying of cold or
-/// heat.
+/// Extension of well-fed tissue at a temperature against that at kBestGrowth_C:
+/// exp(-((T - 26)/6.5)^2), T in degC. Jokiel & Coles 1977 found growth greatest near 26, least at
+/// 21 to 22, reduced at 30, and corals dying at 18 and 32; the width is one at which 2.75 K make
+/// the 1.17 to 1.21 between summer and winter of Bak et al. 2009 (the temperatures there from
+/// memory). Not for corals dying of cold or heat.
 double growth_warmth(double temperature_C);
 
 }  // namespace bedshade
