@@ -76,8 +76,8 @@ UpperSide upper_side(const Profile& profile) {
     return upper;
 }
 
-/// Share of the way along a strip at which half of `part` of its area is passed, for a strip whose
-/// width runs from `a.s` to `b.s`.
+/// Share of the way along a strip at which `part` of its area is passed, for a strip whose width
+/// runs from `a.s` to `b.s`.
 double share_along(const Stretch& strip, double part) {
     const double a2 = strip.a.s * strip.a.s, b2 = strip.b.s * strip.b.s;
     if (std::abs(strip.a.s - strip.b.s) < 1e-9) return part;

@@ -17,8 +17,10 @@ struct LightDay {
     std::vector<double> hours;          ///< by moment [h]
     std::vector<double> share;          ///< of each lamp's plateau output, [moment][lamp] [1]
     std::vector<double> plateau_hours;  ///< by lamp: hours at plateau with the same photons [h]
-    std::vector<double> turning_share;  ///< [turn][lamp]: where some ramp begins or ends [1]
-    bool together = true;               ///< all lamps keep the same day
+    /// Of each lamp's plateau output just before and just after some ramp begins or ends,
+    /// [turn][before, after][lamp] [1].
+    std::vector<double> turning_share;
+    bool together = true;  ///< all lamps keep the same day
 
     std::size_t moments() const { return hours.size(); }
 };

@@ -130,7 +130,7 @@ void LightField::place(int colony, const std::optional<ColonyInLight>& body) {
     changed_.push_back(colony);
     if (!body) {
         now_.take_away(colony);
-        return;  // its box stays until something else stands there: what it shaded is traced again
+        return;  // its box stays, so that what it shaded is traced again
     }
     now_.place(colony, body->mesh, body->extinction_per_m);
     if (box.contains(body->bounds.min) && box.contains(body->bounds.max)) return;

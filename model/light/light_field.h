@@ -110,8 +110,8 @@ class LightField {
     std::vector<PathSet> bed_paths_;     // by row of cells
     std::vector<PathSet> colony_paths_;  // by colony
     std::vector<PathSet> solid_paths_;   // some receptors each
-    std::vector<Box> boxes_;  // by colony: its bounds with room to grow; empty when absent
-    BoxIndex box_index_;      // of boxes_
+    std::vector<Box> boxes_;             // by colony: all it has stood in so far, with room to grow
+    BoxIndex box_index_;                 // of boxes_
     bool indexed_ = false;
     std::vector<int> changed_;      // colonies placed since the last settle
     std::vector<int> moved_boxes_;  // of those, the ones whose box had to change

@@ -70,12 +70,13 @@ class Obstacles {
                                 : Vec3(-solids_.normal(met.triangle));
     }
 
-    /// Whether porous bodies stop the photon nearer than `within_m`, and where. Draws from `random`
-    /// only if any lie ahead. `scratch` and `inside` are room to work in, kept by the caller.
+    /// Room to work in, kept by the caller from question to question.
     struct Room {
         std::vector<Meeting> met;
         std::vector<int> depth;  ///< by body: surfaces entered less surfaces left
     };
+    /// Whether porous bodies stop the photon nearer than `within_m`, and where. Draws from `random`
+    /// only if any lie ahead.
     bool intercepts(const Ray& ray, double within_m, RandomStream& random, Room& room,
                     Interception& out) const;
 

@@ -24,7 +24,7 @@ class Journey {
     Footprint from(int i, int j, double& hop_m) const {
         Vec2 at(grid_.x_m(i), grid_.y_m(j));
         double variance = kLeastSpread_m * kLeastSpread_m + grid_.cell_area_m2() / 12.0;
-        // A jet's field has no eddies, but sand may go to and fro between two that meet.
+        // Sand may go round in an eddy, or to and fro where two jets meet.
         const int most_steps = 4 * (grid_.nx + grid_.ny);
         for (int step = 0; step < most_steps; ++step) {
             const BedCellMotion& here = cell_at(at);

@@ -23,8 +23,8 @@ class BoxFriction {
     void follow(const Velocity& velocity);
 
   private:
-    /// An edge on a wall: `component` is the velocity along the wall across the edge, at `beside`,
-    /// half a cell off; `other` is the second velocity along the wall.
+    /// An edge on a wall across `normal`: `component` is the velocity along the wall and across the
+    /// edge; its face nearest to the wall is `beside`, half a cell off.
     struct WallEdge {
         int component, normal;
         std::size_t edge;
