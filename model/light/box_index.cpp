@@ -1,8 +1,9 @@
 #include "model/light/box_index.h"
 
 #include <algorithm>
-#include <embree3/rtcore.h>
-#include <stdexcept>
+#include <utility>
+
+#include "model/light/embree_ray.h"
 
 namespace bedshade {
 namespace {
@@ -59,14 +60,12 @@ bool passes(const Box& box, const Segment& segment) {
 }
 
 struct BoxIndex::Scene {
-    RTCDevice device;
+    RTCDevice device = pinned_device();
     RTCScene scene = nullptr;
     std::vector<Box> boxes;   // those that are not empty
     std::vector<int> number;  // of each of them, as it was given
 
-    Scene() : device(rtcNewDevice("threads=1,isa=avx2,set_affinity=0")) {
-        if (device == nullptr) throw std::runtime_error("the ray-tracing library could not start");
-    }
+    Scene() = default;
     ~Scene() {
         if (scene != nullptr) rtcReleaseScene(scene);
         rtcReleaseDevice(device);
@@ -106,15 +105,7 @@ void BoxIndex::passed(const Segment& segment, std::vector<int>& out) const {
     rtcInitIntersectContext(&context.embree);
     context.segment = &segment;
     context.passed = &out;
-    RTCRay ray{};
-    ray.org_x = segment.origin_m.x();
-    ray.org_y = segment.origin_m.y();
-    ray.org_z = segment.origin_m.z();
-    ray.dir_x = segment.direction.x();
-    ray.dir_y = segment.direction.y();
-    ray.dir_z = segment.direction.z();
-    ray.tfar = segment.length_m;
-    ray.mask = ~0U;
+    RTCRay ray = ray_of(segment, 0.0F);
     rtcOccluded1(scene_->scene, &context.embree, &ray);
     for (int& box : out) box = scene_->number[static_cast<std::size_t>(box)];
     std::sort(out.begin(), out.end());

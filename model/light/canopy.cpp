@@ -3,17 +3,17 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <embree3/rtcore.h>
 #include <limits>
-#include <stdexcept>
+#include <new>
 
+#include "model/light/embree_ray.h"
 #include "model/light/rock_mesh.h"
 
 namespace bedshade {
 namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
-constexpr float kNear = 1e-5F;  // metres: rays start this far from their receptor
+constexpr float kNear_m = 1e-5F;  // rays start this far from their receptor
 
 /// One surface met along a segment.
 struct SurfaceHit {
@@ -31,20 +31,6 @@ struct GatherContext {
     unsigned own = ~0U;  // geometry that is not in the way
     std::vector<SurfaceHit>* hits = nullptr;
 };
-
-RTCRay to_ray(const Segment& s) {
-    RTCRay ray{};
-    ray.org_x = s.origin_m.x();
-    ray.org_y = s.origin_m.y();
-    ray.org_z = s.origin_m.z();
-    ray.dir_x = s.direction.x();
-    ray.dir_y = s.direction.y();
-    ray.dir_z = s.direction.z();
-    ray.tnear = kNear;
-    ray.tfar = s.length_m;
-    ray.mask = ~0U;
-    return ray;
-}
 
 SurfaceHit surface_hit(const TriangleMesh& mesh, unsigned geometry, unsigned triangle,
                        const Segment& segment) {
@@ -159,8 +145,7 @@ struct Canopy::Scene {
     unsigned rocks = 0;
 
     explicit Scene(std::size_t count) : geometries(count), meshes(count), extinction_per_m(count) {
-        device = rtcNewDevice("threads=1,isa=avx2,set_affinity=0");
-        if (device == nullptr) throw std::runtime_error("the ray-tracing library could not start");
+        device = pinned_device();
         scene = rtcNewScene(device);
         rtcSetSceneFlags(scene, static_cast<RTCSceneFlags>(RTC_SCENE_FLAG_DYNAMIC |
                                                            RTC_SCENE_FLAG_CONTEXT_FILTER_FUNCTION));
@@ -261,7 +246,7 @@ void Canopy::commit() { rtcCommitScene(scene_->scene); }
 bool Canopy::meets_anything(const Segment& segment) const {
     RTCIntersectContext context;
     rtcInitIntersectContext(&context);
-    RTCRay ray = to_ray(segment);
+    RTCRay ray = ray_of(segment, kNear_m);
     rtcOccluded1(scene_->scene, &context, &ray);
     return ray.tfar < 0.0F;
 }
@@ -269,7 +254,7 @@ bool Canopy::meets_anything(const Segment& segment) const {
 double Canopy::transmittance(const Segment& segment) const {
     thread_local std::vector<SurfaceHit> hits;
     GatherContext context = scene_->gather(segment, pass_porous, hits);
-    RTCRay ray = to_ray(segment);
+    RTCRay ray = ray_of(segment, kNear_m);
     rtcOccluded1(scene_->scene, &context.embree, &ray);
     if (ray.tfar < 0.0F) return 0.0;
     double depth = 0.0;
@@ -282,7 +267,7 @@ double Canopy::transmittance(const Segment& segment) const {
 bool Canopy::crossings(const Segment& segment, std::vector<Crossing>& out) const {
     thread_local std::vector<SurfaceHit> hits;
     GatherContext context = scene_->gather(segment, note_hit, hits);
-    RTCRay ray = to_ray(segment);
+    RTCRay ray = ray_of(segment, kNear_m);
     rtcOccluded1(scene_->scene, &context.embree, &ray);
 
     out.clear();
@@ -306,7 +291,7 @@ bool Canopy::first_stop(const Segment& segment, int own, double optical_depth, S
     GatherContext context = scene_->gather(segment, pass_porous, hits);
     if (own >= 0) context.own = scene_->rocks + static_cast<unsigned>(own);
     RTCRayHit query{};
-    query.ray = to_ray(segment);
+    query.ray = ray_of(segment, kNear_m);
     query.hit.geomID = RTC_INVALID_GEOMETRY_ID;
     rtcIntersect1(scene_->scene, &context.embree, &query);
 
