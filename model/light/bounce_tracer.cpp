@@ -98,7 +98,7 @@ double BounceTracer::turned_back(const Way& way, int axis, bool far) const {
     const auto cosine = static_cast<double>(std::abs(way.direction[axis]));
     if (axis == 2) return far ? water_to_air_reflectance(cosine, water_index_) : 0.0;
     const auto& pane = pane_index_[static_cast<std::size_t>(side_met(axis, far))];
-    return pane ? pane_reflectance(cosine, {water_index_, *pane, 1.0}) : 0.0;
+    return pane ? pane_reflectance(cosine, {water_index_, *pane}) : 0.0;
 }
 
 int BounceTracer::element_at(const Way& way, int axis, bool far) const {

@@ -69,7 +69,7 @@ DryRim::Stay DryRim::over_tank(const Vec3& source, const Vec3& way) const {
 double DryRim::turned_back(const Vec3& direction, Side side) const {
     const bool along_x = side == Side::left || side == Side::right;
     const double cosine = std::abs(along_x ? direction.x() : direction.y());
-    return pane_reflectance(cosine, {1.0, *pane_index_[static_cast<std::size_t>(side)], 1.0});
+    return pane_reflectance(cosine, {1.0, *pane_index_[static_cast<std::size_t>(side)]});
 }
 
 double DryRim::share(const Vec3& source, const Vec3& crossing, TankCell cell) const {

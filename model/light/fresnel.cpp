@@ -15,13 +15,12 @@ double refracted_cosine(double cos_1, double n1, double n2) {
 
 double squared(double x) { return x * x; }
 
-/// Intensity returned by two parallel faces of one polarisation; `through` is left by one crossing.
-double two_faces(double first, double second, double through) {
-    const double round_trip = through * through;
-    const double trapped = 1.0 - first * second * round_trip;
-    // Grazing light on a clear pane: both faces return all of it.
-    if (trapped <= 0.0) return 1.0;
-    return first + squared(1.0 - first) * second * round_trip / trapped;
+/// Intensity returned by two parallel faces of one polarisation.
+double two_faces(double first, double second) {
+    const double escaping = 1.0 - first * second;
+    // Grazing light: both faces return all of it.
+    if (escaping <= 0.0) return 1.0;
+    return first + squared(1.0 - first) * second / escaping;
 }
 
 }  // namespace
@@ -53,13 +52,12 @@ double diffuse_water_to_air_reflectance(double n) {
     return 1.0 - (1.0 - diffuse_air_to_water_reflectance(n)) / (n * n);
 }
 
-double pane_reflectance(double cos_water, const Pane& pane) {
-    const double cos_pane = refracted_cosine(cos_water, pane.water_index, pane.pane_index);
-    if (cos_pane <= 0.0 || cos_water <= 0.0) return 1.0;
-    const double through = std::pow(pane.normal_transmittance, 1.0 / cos_pane);
-    const Polarised wet = fresnel(cos_water, pane.water_index, pane.pane_index);
-    const Polarised dry = fresnel(cos_pane, pane.pane_index, 1.0);
-    return 0.5 * (two_faces(wet.s, dry.s, through) + two_faces(wet.p, dry.p, through));
+double pane_reflectance(double cos_inside, const Pane& pane) {
+    const double cos_pane = refracted_cosine(cos_inside, pane.inside_index, pane.pane_index);
+    if (cos_pane <= 0.0 || cos_inside <= 0.0) return 1.0;
+    const Polarised inner = fresnel(cos_inside, pane.inside_index, pane.pane_index);
+    const Polarised outer = fresnel(cos_pane, pane.pane_index, 1.0);
+    return 0.5 * (two_faces(inner.s, outer.s) + two_faces(inner.p, outer.p));
 }
 
 }  // namespace bedshade

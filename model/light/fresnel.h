@@ -47,17 +47,16 @@ double diffuse_air_to_water_reflectance(double n);
 /// The same for light that comes evenly from below. By reciprocity 1 - (1 - R_air) / n^2.
 double diffuse_water_to_air_reflectance(double n);
 
-/// A pane between the tank's water and the room's air.
+/// A pane, which absorbs nothing, between the tank's water or the air over it and the room's air.
 struct Pane {
-    double water_index = 1.34;
+    double inside_index = 1.34;  ///< of the water; 1 where the pane is dry
     double pane_index = 1.52;
-    double normal_transmittance = 1.0;  ///< left by absorption on one straight crossing [1]
 };
 
-/// Share of light turned back into the water by both faces of a pane, for unpolarised light whose
-/// angle from the pane's normal has cosine `cos_water`. All bounces within the pane are summed as
+/// Share of light turned back inside by both faces of a pane, for unpolarised light whose angle
+/// from the pane's normal has cosine `cos_inside`. All bounces within the pane are summed as
 /// intensities, each polarisation by itself (Stokes 1862). Both faces being parallel, light beyond
-/// the critical angle of water to air is wholly returned whatever the pane, less what it absorbs.
-double pane_reflectance(double cos_water, const Pane& pane);
+/// the critical angle of water to air is wholly returned whatever the pane.
+double pane_reflectance(double cos_inside, const Pane& pane);
 
 }  // namespace bedshade

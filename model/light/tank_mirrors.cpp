@@ -64,7 +64,7 @@ double TankMirrors::bounces_off(double cosine, Side side, int times) const {
     if (times == 0) return 1.0;
     const auto& pane = pane_index_[static_cast<std::size_t>(side)];
     if (!pane) return 0.0;
-    return std::pow(pane_reflectance(std::abs(cosine), {water_index_, *pane, 1.0}), times);
+    return std::pow(pane_reflectance(std::abs(cosine), {water_index_, *pane}), times);
 }
 
 double TankMirrors::reflectance(const Vec3& direction, Cell cell, Cell dry) const {

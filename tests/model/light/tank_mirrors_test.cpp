@@ -58,6 +58,6 @@ TEST_CASE("beyond the critical angle every bounce is whole, short of it the pane
     const Vec3 steep = Vec3(0.3, 0.2, 0.93).normalized();
     CHECK(mirrors.reflectance(steep, {2, -1}) == Approx(1.0).epsilon(1e-12));
     const Vec3 head_on(1.0, 0.0, 0.0);
-    const double pane = pane_reflectance(1.0, {1.34, float_glass_index(480.0), 1.0});
+    const double pane = pane_reflectance(1.0, {1.34, float_glass_index(480.0)});
     CHECK(mirrors.reflectance(head_on, {3, 0}) == Approx(pane * pane * pane).epsilon(1e-12));
 }

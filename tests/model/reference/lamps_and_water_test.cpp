@@ -210,7 +210,7 @@ TEST_CASE("counted photons pass panes as often as both faces let them", "[refere
         double sum = 0.0;
         for (int b = 0; b < kBands; ++b)
             sum += spectrum.share[static_cast<std::size_t>(b)] *
-                   (1.0 - pane_reflectance(cosine, {inside, pane(band_nm(b)), 1.0}));
+                   (1.0 - pane_reflectance(cosine, {inside, pane(band_nm(b))}));
         return sum;
     };
     SECTION("dry, above the water, where algae do not grow") {
