@@ -93,6 +93,7 @@ TEST_CASE("two stacked plates share the blame evenly in either order") {
     CHECK(light.patch_as_set_umol_m2_s.front() > 0.0);
     REQUIRE(light.taken.size() == 2);
     for (const ShadeShare& s : light.taken) CHECK(s.share == 0.5);
+    REQUIRE(light.taken_since_set.size() == 2);
     for (const ShadeShare& s : light.taken_since_set) CHECK(s.share == 0.5);
 }
 
@@ -124,6 +125,7 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
     CHECK(now + taken * alone == Approx(alone).epsilon(1e-12));
     // Nothing has grown since day 0.
     CHECK(light.patch_as_set_umol_m2_s[0] == Approx(light.patch_umol_m2_s[0]).epsilon(1e-12));
+    REQUIRE(light.taken_since_set.size() == 3);
     for (const ShadeShare& s : light.taken_since_set) CHECK(std::abs(s.share) < 1e-12);
 }
 

@@ -79,10 +79,14 @@ TEST_CASE("hours may span midnight") {
     night.from_h = 22.0;
     night.to_h = 4.0;
     const auto territory = territory_of(night, 0, a.scene());
+    int before_midnight = 0, after_it = 0;
     for (const auto& e : stirring_of_day(territory, 5, 0, 3, a.scene())) {
         const double hour = (e.time_d - 3) * 24.0;
         CHECK((hour >= 22.0 || hour < 4.0));
+        ++(hour >= 22.0 ? before_midnight : after_it);
     }
+    CHECK(before_midnight > 0);
+    CHECK(after_it > before_midnight);  // four hours against two
 }
 
 TEST_CASE("a day's events are its own, whatever else is asked") {
