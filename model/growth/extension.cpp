@@ -4,10 +4,11 @@
 #include <cassert>
 #include <cmath>
 
+#include "model/base/days.h"
+
 namespace bedshade {
 namespace {
 
-constexpr double kDaysPerYear = 12.0 * kDaysPerMonth;
 constexpr double kLook_m = 0.005;       ///< longest stretch grown without looking
 constexpr double kFollows_m = 0.03;     ///< step in a rock that a sheet still follows
 constexpr double kRimShare = 0.85;      ///< parts of the profile farther out than this are its rim

@@ -4,10 +4,10 @@
 #include <cassert>
 #include <cmath>
 
+#include "model/base/days.h"
+
 namespace bedshade {
 namespace {
-
-constexpr double kDaysPerYear = 365.25;
 
 /// Live fraction once the edge of living tissue has moved outward by `by_m` (negative: inward).
 double moved(double live_fraction, double radius_m, double by_m) {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cassert>
 
+#include "model/base/days.h"
+
 namespace bedshade {
 
 namespace {
@@ -43,7 +45,7 @@ double beam_exponent(double half_angle_rad) {
 }
 
 double photon_flux_umol_s(const Lamp& lamp, double day_d) {
-    const double years = std::max(0.0, day_d) / 365.25;
+    const double years = std::max(0.0, day_d) / kDaysPerYear;
     return lamp.photon_flux_umol_s * lamp.output * std::pow(1.0 - lamp.ageing_per_year, years);
 }
 

@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/base/days.h"
 #include "model/flow/bed_stress.h"
 #include "model/sediment/grains.h"
 
 namespace bedshade {
 namespace {
 
-constexpr double kSecondsPerDay = 86400.0;
 /// Spread of a landing beyond its cell, and of each hop for its length: guesses.
 constexpr double kLeastSpread_m = 0.01;
 constexpr double kScatterPerHop = 0.3;

@@ -5,13 +5,12 @@
 #include <numeric>
 #include <utility>
 
+#include "model/base/days.h"
 #include "model/sediment/grains.h"
 #include "model/sediment/open_sand.h"
 
 namespace bedshade {
 namespace {
-
-constexpr double kSecondsPerDay = 86400.0;
 
 /// Turbidity settles as fine grains of the bed's mineral would: an upper bound, for much of a
 /// tank's turbidity is lighter.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/base/days.h"
 #include "model/contact/clearance.h"
 #include "model/contact/contact.h"
 #include "model/contact/reach.h"
@@ -20,7 +21,6 @@
 namespace bedshade {
 namespace {
 
-constexpr double kDaysPerYear = 12.0 * kDaysPerMonth;
 constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it says otherwise
 
 /// A margin that can be told as a number: no lower than that of nothing at all.

@@ -4,12 +4,12 @@
 #include <cmath>
 #include <vector>
 
+#include "model/base/days.h"
+
 #include "sim/season/calendar.h"
 
 namespace bedshade {
 namespace {
-
-constexpr double kYear_d = 365.25;
 
 /// A `feed` that concerns a colony.
 struct Meal {
@@ -72,7 +72,7 @@ double temperature_on_C(const Layout& layout, double day_d) {
     const Water& water = layout.water;
     if (water.seasonal_swing_K == 0.0) return water.temperature_C;
     const auto warmest = calendar_day(2000, water.warmest_month, 15).value();
-    const double years = (day_d - season_day_of(layout.season.start, warmest)) / kYear_d;
+    const double years = (day_d - season_day_of(layout.season.start, warmest)) / kDaysPerYear;
     return water.temperature_C + water.seasonal_swing_K * std::cos(2.0 * kPi * years);
 }
 
