@@ -22,11 +22,14 @@ constexpr std::uint32_t kSolidKeys = 0x20000000, kPointKeys = 0x30000000;
 constexpr std::uint32_t kColonyKeys = 0x40000000, kUnderKeys = 0x80000000;
 constexpr std::uint32_t kKeysPerColony = 1024;
 
-constexpr double kOffSurface_m = 3e-4;
+constexpr double kOffSurface_m = 3e-4;  // receptors stand this far from what they lie on
 constexpr int kFewestSweeps = 3;  // sand, what looks down on it, and back: the bed itself may wait
 constexpr int kMostSweeps = 40;
 constexpr double kSettled = 1e-4;  // change of the bed's mean from sweep to sweep
 constexpr double kLongest_m = 10.0, kPerMetre = 100.0;
+/// Way of light under water before it has been thrown back onto a colony, in typical paths: down,
+/// up and down again (assumption).
+constexpr double kPathsOfBounced = 3.0;
 
 std::uint32_t u32(std::size_t i) { return static_cast<std::uint32_t>(i); }
 
@@ -45,9 +48,7 @@ BouncedLight::BouncedLight(const Layout& layout, const BedGrid& bed)
       exitance_(tracer_.elements().count() * layout.lamps.size(), 0.0),
       first_seen_(layout.colonies.size()) {
     for (int j = 0; j < bed.ny; ++j)
-        for (int i = 0; i < bed.nx; ++i)
-            bed_.receptors.push_back({Vec3(bed.x_m(i), bed.y_m(j), 1e-4), Vec3::UnitZ(), 1.0,
-                                      0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)});
+        for (int i = 0; i < bed.nx; ++i) bed_.receptors.push_back(bed_receptor(bed, i, j));
     bed_.ways = kBedWays;
     bed_.turns = turns_on_bed();
     solids_.receptors = tracer_.solids().receptors();
@@ -163,7 +164,7 @@ void BouncedLight::look_out(const ParallelFor& parallel) {
 /// Light that has come as far as the bed has lost its weaker colours on the way; what bounces from
 /// there on loses by what is left of them.
 double BouncedLight::typical_path_m() const {
-    constexpr double kSlant = 1.1;
+    constexpr double kSlant = 1.1;  // of the depth: rays under water are steep (assumption)
     return kSlant * depth_m_;
 }
 
@@ -354,7 +355,8 @@ void BouncedLight::remember_first_seen(const LampsToday& today) {
         first_seen_[c].light = tops_[c].light;
         for (const auto& lamp : today.lamps) {
             first_seen_[c].scale.push_back(lamp.scale);
-            first_seen_[c].left.push_back(lamp.water.transmittance(3.0 * typical_path_m()));
+            first_seen_[c].left.push_back(
+                lamp.water.transmittance(kPathsOfBounced * typical_path_m()));
         }
     }
 }
@@ -366,7 +368,8 @@ std::vector<double> BouncedLight::colony_as_set(int colony, const LampsToday& to
         const std::size_t l = i % lamps_;
         const auto& lamp = today.lamps[l];
         const double then = seen.scale[l] * seen.left[l];
-        const double now = lamp.scale * lamp.water.transmittance(3.0 * typical_path_m());
+        const double now =
+            lamp.scale * lamp.water.transmittance(kPathsOfBounced * typical_path_m());
         light[i] *= then > 0.0 ? now / then : 0.0;
     }
     return light;

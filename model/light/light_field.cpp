@@ -9,7 +9,6 @@
 namespace bedshade {
 namespace {
 
-constexpr double kBedLift_m = 1e-4;      // receptors lie just above the sand
 constexpr double kRoomToGrow_m = 0.015;  // around a colony's box, before its paths are sorted anew
 constexpr std::uint32_t kColonyKeys = 0x10000000;  // apart from the bed's keys
 constexpr std::uint32_t kSolidKeys = 0x08000000;   // apart from both
@@ -102,9 +101,7 @@ LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
 void LightField::find_bed_paths(const BedGrid& bed) {
     for (int j = 0; j < bed.ny; ++j) {
         std::vector<LightReceptor> row;
-        for (int i = 0; i < bed.nx; ++i)
-            row.push_back({Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ(), 1.0,
-                           0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)});
+        for (int i = 0; i < bed.nx; ++i) row.push_back(bed_receptor(bed, i, j));
         bed_paths_[static_cast<std::size_t>(j)].find_paths(
             finder_, std::move(row), static_cast<std::uint32_t>(bed.index(0, j)));
     }

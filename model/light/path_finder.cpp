@@ -38,6 +38,12 @@ double dry_reach_m(const DryRim& rim, const Tank& tank, const std::vector<Emitte
 
 }  // namespace
 
+LightReceptor bed_receptor(const BedGrid& bed, int i, int j) {
+    constexpr double kBedLift_m = 1e-4;
+    return {Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ(), 1.0,
+            0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)};
+}
+
 Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
     if (receptor.half_width_m.isZero()) return receptor.position_m;
     const Vec2 point = spread_point(k) + shift;

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "model/base/bed_grid.h"
 #include "model/light/dry_rim.h"
 #include "model/light/emitter.h"
 #include "model/light/tank_mirrors.h"
@@ -25,6 +26,9 @@ struct LightReceptor {
     double area_m2 = 1.0;              ///< its weight in means over a colony
     Vec2 half_width_m = Vec2::Zero();  ///< of a level rectangle whose mean light it stands for
 };
+
+/// Where the light of a bed cell is taken: all over it, just above the sand.
+LightReceptor bed_receptor(const BedGrid& bed, int i, int j);
 
 /// Spot `k` of those spread over a receptor, the whole set shifted by `shift` (each in [0, 1)).
 Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift);
