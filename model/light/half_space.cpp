@@ -1,6 +1,7 @@
 #include "model/light/half_space.h"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <cmath>
 
 #include "model/base/random.h"

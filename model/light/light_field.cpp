@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "model/light/emitter.h"
 #include "model/light/spectrum.h"

@@ -1,6 +1,7 @@
 #include "model/light/shadows.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "model/light/blame.h"
 

@@ -9,6 +9,7 @@
 // side crossed may be dry glass above the water (model/light/dry_rim.h).
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>

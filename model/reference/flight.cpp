@@ -1,5 +1,6 @@
 #include "model/reference/flight.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "model/reef/reflectance.h"

@@ -1,8 +1,10 @@
 #include "model/reference/tally.h"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 namespace bedshade::reference {
 

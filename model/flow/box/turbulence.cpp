@@ -1,5 +1,6 @@
 #include "model/flow/box/turbulence.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace bedshade {

@@ -5,6 +5,8 @@
 // Spalding 1974 with nu given in place of the length; constant from memory).
 #pragma once
 
+#include <utility>
+
 #include "model/flow/box/box_sides.h"
 #include "model/flow/box/momentum.h"
 
