@@ -98,8 +98,8 @@ std::optional<Contact> contact_of(const Party& a, const Party& b, double draw) {
     Contact contact = pair_of(a, b);
     if (contact.gap_m > std::max(a.reach.most_m(), b.reach.most_m())) return std::nullopt;
     contact.chance_a_wins = chance_of_winning(a.taxon.sting_rank, b.taxon.sting_rank);
-    contact.kind = kind_of(a.reach.most_m() >= b.reach.most_m() ? a : b,
-                           a.reach.most_m() >= b.reach.most_m() ? b : a, contact.gap_m);
+    contact.kind = a.reach.most_m() >= b.reach.most_m() ? kind_of(a, b, contact.gap_m)
+                                                        : kind_of(b, a, contact.gap_m);
     if (draw < contact.chance_a_wins && a.reach.most_m() >= contact.gap_m)
         settle(contact, a, b);
     else if (draw > contact.chance_a_wins && b.reach.most_m() >= contact.gap_m)

@@ -1,5 +1,8 @@
 // The tank's flow from jet theory alone: no grid, no solver, the pumps' jets and a stirred rest.
 //
+// A season's flow is solved on a grid (model/flow/grid_flow.h), and takes from this one only whose
+// jet it is that moves the water somewhere. To tests it is a flow that costs nothing.
+//
 // A jet runs straight until it meets the bed, follows the bed from there, and ends at the glass.
 // The bed is a slip wall: an image of the jet below it adds its momentum (half the jet's momentum
 // would otherwise leave through the bed). A jet that meets the bed at an angle a keeps the share

@@ -11,6 +11,7 @@ namespace {
 
 constexpr double kLook_m = 0.005;       ///< longest stretch grown without looking
 constexpr double kFollows_m = 0.03;     ///< step in a rock that a sheet still follows
+constexpr double kSunk_m = 0.001;       ///< a leaning rim so far under the sand is stopped by it
 constexpr double kRimShare = 0.85;      ///< parts of the profile farther out than this are its rim
 constexpr double kCeilingShare = 0.95;  ///< of the radius, where the top is looked at from
 
@@ -84,7 +85,7 @@ class Grower {
 
     Hindrance at_rim_spot(double angle, double radius_m) const {
         const Vec3 rim = tank_m(angle, radius_m, profile_.rim_z_m);
-        if (rim.z() < -1e-3) return {Obstacle::sand, -1};
+        if (rim.z() < -kSunk_m) return {Obstacle::sand, -1};
         if (const Hindrance met = at_point(rim, true); met.what != Obstacle::none) return met;
         for (int i = 1; i + 1 < profile_.count; ++i) {
             const ProfilePoint& at = profile_[i];

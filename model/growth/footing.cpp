@@ -10,8 +10,8 @@ namespace {
 
 constexpr double kLook_m = 0.005;
 constexpr int kBearings = 8;        // directions in which the ground about a base is felt
-constexpr double kClimbs_m = 0.01;  // rise that a coral on the move still gets over
 constexpr int kLacking = 3;         // of them without rock, and it goes over the edge: a guess
+constexpr double kClimbs_m = 0.01;  // rise that a coral on the move still gets over: a guess
 constexpr double kGustsPerDay = 1440.0;
 
 double mean_radius_m(const ColonyState& state) { return 0.5 * mean_diameter_m(state.radius_m); }

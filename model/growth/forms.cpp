@@ -9,7 +9,7 @@
 namespace bedshade {
 namespace {
 
-constexpr double kPatchClearance_m = 0.0005;
+constexpr double kPatchClearance_m = 0.0005;  // of live patches from the mesh, for their rays
 /// The patch rings meet at this share of the radius: 4/9 of a flat colony's area within, 5/9
 /// without.
 constexpr double kRingSplit = 2.0 / 3.0;
