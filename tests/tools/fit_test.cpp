@@ -1,4 +1,5 @@
 // bedshade fit: what was measured becomes a layout that says how well it is known.
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "sim/input/layout_reader.h"
@@ -62,6 +63,17 @@ TEST_CASE("a fit is written as a layout that extends the first, and reads back")
     const auto again = nlohmann::json::parse(run("fit " + out + " --json --readings " + meter).out);
     CHECK(again["light"]["output"]["factor"].get<double>() == Approx(1.0).epsilon(0.15));
     CHECK(again["growth"].is_null());
+    const auto grown = nlohmann::json::parse(run("fit " + out + " --json --growth " + ruler).out);
+    CHECK(grown["light"].is_null());
+    const auto& plate = grown["growth"]["colonies"][0];
+    CHECK(plate["name"] == "plate");
+    CHECK(plate["factor"].get<double>() == Approx(1.0).epsilon(0.15));
+    CHECK(plate["known_to"] <= plate["known_to_before"]);
+    const auto& measured = grown["growth"]["diameters"][0];
+    CHECK(measured["date"] == "2027-05-01");
+    CHECK(measured["measured_cm"].get<double>() == Approx(8.4));
+    CHECK(measured["after_cm"].get<double>() ==
+          Approx(8.4).margin(std::abs(measured["before_cm"].get<double>() - 8.4) + 1e-9));
     CHECK(run("fit " + tank + " --readings " + meter + " --out " + out).code == 2);
     CHECK(folder.entries() == 4);
 }

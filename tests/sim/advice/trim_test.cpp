@@ -84,6 +84,29 @@ TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgro
           std::string::npos);
 }
 
+TEST_CASE("what no cut keeps away is told with the reason, and what a cut does with none") {
+    Layout layout = plate_over_dome();
+    const auto why = [&](FlagKind kind, int by) {
+        return why_no_cut_helps(layout, flag(kind, 9.0, 1, by));
+    };
+    CHECK(why(FlagKind::light_short, 0).empty());
+    CHECK(why(FlagKind::too_dim, 0) ==
+          "its spot is too dim with every neighbour as it was set; a smaller 'plate' from the "
+          "first day might do");
+    CHECK(why(FlagKind::too_dim, -1) ==
+          "its spot is too dim even with every neighbour as it was set");
+    CHECK(why(FlagKind::starved, -1) == "its spot is too dim: the light it lacks is no neighbour's");
+    CHECK(why(FlagKind::too_bright, -1) == "a cut takes no light away");
+    CHECK(why(FlagKind::buried, -1) == "a cut does not hold sand back");
+    CHECK(why(FlagKind::flow_harsh, -1) == "cuts are not taken to change the flow");
+    CHECK(why(FlagKind::fallen, -1) == "a cut does not hold a loose coral in its place");
+    CHECK(why(FlagKind::irritated, -1) == "no cut changes that");
+    layout.taxa[0].form = Form::solitary;
+    CHECK(why(FlagKind::light_short, 0) == "the coral that shades it is of a kind that is not cut");
+    layout.taxa[1].form = Form::free_living_disc;
+    CHECK(why(FlagKind::outgrown, -1) == "it is of a kind that is not cut");
+}
+
 TEST_CASE("whom a walking coral meets is no cut's to choose") {
     Layout layout = plate_over_dome();
     const std::vector<Flag> none;

@@ -1,4 +1,5 @@
 // A batch's folder: claims that die with their process, lines torn off anywhere, tables and back.
+#include <H5Cpp.h>
 #include <fcntl.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -280,4 +281,43 @@ TEST_CASE("tables that are none are refused") {
     CHECK_THROWS_WITH(gather({folder / "toy.toml"}, {}, {}), Catch::Contains("neither"));
     CHECK_THROWS_WITH(gather({folder / ""}, {}, {}), Catch::Contains("no folder of a batch"));
     CHECK_THROWS_WITH(gather({folder / "none.h5"}, {}, {}), Catch::Contains("neither"));
+    H5::H5File((folder / "other.h5").string(), H5F_ACC_TRUNC);
+    CHECK_THROWS_WITH(gather({folder / "other.h5"}, {}, {}),
+                      Catch::Contains("an HDF5 file, but no table that gather wrote"));
+}
+
+TEST_CASE("a table whose parts do not fit says which") {
+    const ToyFolder folder;
+    {
+        BatchFolder night(folder / "night");
+        night.take(key_of(1));
+        night.record(row_of(1), {});
+    }
+    const auto complaint_after = [&](const auto& damage) {
+        const std::string table = (folder / "table.h5").string();
+        std::filesystem::remove(table);
+        write_ranking(table, gather({folder / "night"}, {}, {}));
+        damage(H5::H5File(table, H5F_ACC_RDWR));
+        try {
+            gather({table}, {}, {});
+        } catch (const std::runtime_error& error) {
+            return std::string{error.what()};
+        }
+        return std::string{"read without errors"};
+    };
+    using Catch::Matchers::Contains;
+    CHECK_THAT(complaint_after([](const H5::H5File& file) {
+                   file.openAttribute("format_version")
+                       .write(H5::PredType::NATIVE_UINT64, std::array{std::uint64_t{2}}.data());
+               }),
+               Contains("it was written by a newer program"));
+    CHECK_THAT(complaint_after([](const H5::H5File& file) { file.unlink("/outcome"); }),
+               Contains("it has no dataset /outcome"));
+    CHECK_THAT(complaint_after([](const H5::H5File& file) {
+                   const H5::StrType type = file.openDataSet("/settings").getStrType();
+                   const hsize_t two = 2;
+                   file.unlink("/settings");
+                   file.createDataSet("/settings", type, H5::DataSpace(1, &two));
+               }),
+               Contains("column settings has 2 rows, not 1"));
 }

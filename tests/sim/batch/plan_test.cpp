@@ -217,6 +217,12 @@ TEST_CASE("what is wrong with a study is named at its place") {
         {vary("water.temperature", "from = 5\nto = [5]\nsteps = 3"), "to is a list; a range"},
         {vary("colony.disc.position", "from = \"3 cm\"\nto = \"9 9 cm\"\nsteps = 3"),
          "different numbers of coordinates"},
+        {vary("lamp.lamp.photon_flux", "name = \"layout\"\nvalues = [1]"),
+         "no [[vary]] can be named \"layout\""},
+        {"[[change]]\nname = \"a\"\nfiles = 3\n", "files must be a list of change files"},
+        {"[[change]]\nname = \"a\"\nfiles = [3]\n", "files must name change files, in quotes"},
+        {"[[change]]\nname = \"a\"\n[[change]]\nname = \"a\"\n",
+         "two of [[change]] are named \"a\""},
     };
     for (const auto& [rest, expected] : slips) {
         CAPTURE(rest);
@@ -229,6 +235,25 @@ TEST_CASE("what is wrong with a study is named at its place") {
     CHECK(holds(complaint(folder / "none.toml"), "names no layout"));
     folder.write("far.toml", "format = 1\nbase = \"nowhere.toml\"\n");
     CHECK(holds(complaint(folder / "far.toml"), "there is no file"));
+    folder.write("newer.toml", "format = 2\nbase = \"toy.toml\"\n" + kFlux);
+    CHECK(holds(complaint(folder / "newer.toml"), "format 2 is newer than this program"));
+}
+
+TEST_CASE("more keys than low-discrepancy points are made for are not drawn together") {
+    const ToyFolder folder;
+    std::string rest = "[sample]\nruns = 8\n";
+    for (int i = 0; i < 25; ++i)
+        rest += vary("lamp.lamp.photon_flux",
+                     "name = \"" + std::to_string(i) + "\"\nfrom = 10\nto = 20");
+    // The same key twenty-five times is a slip of its own, told first.
+    CHECK(holds(complaint(folder.study(rest)), "another [[vary]] sets the same key"));
+    std::string keys = "[sample]\nruns = 8\n";
+    for (int i = 0; i < 25; ++i)
+        keys += vary("colony.disc " + std::to_string(i) + ".diameter",
+                     "from = \"4 cm\"\nto = \"5 cm\"");
+    const std::string told = complaint(folder.study(keys));
+    CHECK(holds(told, "25 keys are drawn together"));
+    CHECK(holds(told, "at most 24 can be"));
 }
 
 TEST_CASE("one value of a key may be out of the question without the study being so") {

@@ -122,3 +122,13 @@ TEST_CASE("diameters name a colony of the layout, on a day of its season") {
     CHECK(said("ledge plate,2029-01-01,12\n").find("to 2028-01-01") != std::string::npos);
     CHECK(said("ledge plate,,12\n").find("must be a date") != std::string::npos);
 }
+
+TEST_CASE("a reading of another century, and a table without end, are refused") {
+    CHECK(
+        complaint_of(read_meter_readings, "x_cm,y_cm,z_cm,ppfd_umol_m2_s,on\n5,5,2,60,1727-01-01\n")
+            .find("this day is more than a century from the season's start") != std::string::npos);
+    std::string endless = "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n";
+    for (int row = 0; row < 10'000; ++row) endless += "5,5,2,60\n";
+    CHECK(complaint_of(read_meter_readings, endless)
+              .find("this table has 10001 rows (at most 10000 are read)") != std::string::npos);
+}

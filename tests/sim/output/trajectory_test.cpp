@@ -381,6 +381,44 @@ TEST_CASE("a trajectory whose parts do not fit says which") {
                Contains("/flags does not hold a compound"));
 }
 
+TEST_CASE("a trajectory of kinds that this program does not know says which") {
+    CHECK_THAT(complaint_after([](H5::H5File& file) {
+                   const H5::DataSet form = file.openDataSet("/colony/form");
+                   const H5::StrType type = form.getStrType();
+                   std::string forms(kColonies * type.getSize(), '\0');
+                   for (std::size_t i = 0; i < kColonies; ++i)
+                       forms.replace(i * type.getSize(), 3, "fan");
+                   form.write(forms.data(), type);
+               }),
+               Contains("it knows a growth form 'fan'"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) {
+                   const double seed = 1.5;
+                   set_attribute(file, "seed", H5::PredType::NATIVE_DOUBLE, &seed);
+               }),
+               Contains("its attribute 'seed' does not hold whole numbers"));
+    CHECK_THAT(complaint_after([](H5::H5File& file) {
+                   const hsize_t count = kColonies;
+                   file.unlink("/colony/name");
+                   file.createDataSet("/colony/name", H5::StrType(H5::PredType::C_S1, H5T_VARIABLE),
+                                      H5::DataSpace(1, &count));
+               }),
+               Contains("the texts of /colony/name have no fixed length"));
+}
+
+TEST_CASE("a flag of a kind that comes later than this program is refused") {
+    const synthetic::Folder folder;
+    {
+        TrajectoryWriter writer(folder / "run.h5", synthetic::layout(kColonies), synthetic::bed(),
+                                synthetic::facts(), nullptr);
+        writer.take(synthetic::frame(0, 0, kColonies));
+        Flag later = some_flag();
+        later.kind = static_cast<FlagKind>(kFlagKinds.size());
+        writer.add(later);
+        writer.finish();
+    }
+    CHECK_THAT(complaint(folder / "run.h5"), Contains("holds a flag or culprit of no known kind"));
+}
+
 TEST_CASE("a trajectory that claims absurd sizes is refused before memory is asked for") {
     const hsize_t absurd = hsize_t{1} << 40U;
     CHECK_THAT(complaint_after([&](H5::H5File& file) { replace(file, "/time", {absurd}); }),

@@ -9,6 +9,8 @@
 #include "sim/output/flow_folder.h"
 #include "sim/season/pool.h"
 
+#include "tests/meshes.h"
+
 using namespace bedshade;
 
 namespace {
@@ -87,6 +89,14 @@ TEST_CASE("whatever a field depends on is in its key, and nothing else") {
     CHECK(differs([](FlowScene& s) { s.water.temperature_C += 1.0; }));
     CHECK(differs([](FlowScene& s) { s.pumps[0].nozzle_m *= 2.0; }));
     CHECK(differs([](FlowScene& s) { s.rocks = {{"", RockDome{Vec3::Zero(), 0.1, 0.1}}}; }));
+    const auto with_mesh = [&](double top_m) {
+        FlowScene other = scene;
+        other.rocks = {{"", test::box_as_mesh(Vec3::Zero(), Vec3(0.1, 0.1, top_m))}};
+        return flow_key(other, {true}, 0.04);
+    };
+    CHECK(with_mesh(0.1) != key);
+    CHECK(with_mesh(0.1) == with_mesh(0.1));
+    CHECK(with_mesh(0.1) != with_mesh(0.1 + 1e-9));
     CHECK(flow_key(scene, {false}, 0.04) != key);
     CHECK(flow_key(scene, {true}, 0.03) != key);
     CHECK_FALSE(differs([](FlowScene& s) { s.water.yellowing_per_m *= 2.0; }));

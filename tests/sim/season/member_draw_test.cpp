@@ -129,3 +129,21 @@ TEST_CASE("a colony measured as it grew does not vary with its kind", "[ensemble
     CHECK(draw.layout.colonies[0].growth_factor * rate == Approx(1.5 * 45.0));
     CHECK(draw.layout.colonies[1].growth_factor == 1.0);
 }
+
+TEST_CASE("water that is changed on the way is as unsure as the water it replaces", "[ensemble]") {
+    Layout layout = tank_of({"plate"});
+    layout.water = Water();
+    WaterChange change;
+    change.yellowing_per_m = 0.2;
+    change.turbidity_kg_m3 = 0.001;
+    Action cleared;
+    cleared.to = change;
+    layout.actions = {cleared};
+    const MemberDraw draw = draw_member(layout, 3, 4);
+    const double factor = draw.layout.water.yellowing_per_m / layout.water.yellowing_per_m;
+    REQUIRE(factor != 1.0);
+    const auto& drawn = std::get<WaterChange>(draw.layout.actions[0].to);
+    CHECK(*drawn.yellowing_per_m == Approx(0.2 * factor));
+    CHECK(*drawn.turbidity_kg_m3 == Approx(0.001 * factor));
+    CHECK_FALSE(drawn.attenuation_per_m);
+}

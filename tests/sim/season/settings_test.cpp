@@ -157,6 +157,15 @@ TEST_CASE("fresh carbon clears the water, which yellows again from that day") {
     });
 }
 
+TEST_CASE("silt stirred into the water dims it from that day on") {
+    WaterChange change;
+    change.turbidity_kg_m3 = 0.06;
+    holds_from_its_day_on(change, [](const Frame& a, const Frame& b) {
+        CHECK(b.colonies[0].dli_mol_m2_d < 0.95 * a.colonies[0].dli_mol_m2_d);
+        CHECK(b.colonies[0].flow_speed_m_s == a.colonies[0].flow_speed_m_s);
+    });
+}
+
 TEST_CASE("a heater set lower makes tissue breathe less") {
     WaterChange change;
     change.temperature_C = 22.0;

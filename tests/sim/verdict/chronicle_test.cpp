@@ -89,3 +89,29 @@ TEST_CASE("a season that goes on does not tell again of cuttings that had met be
         CHECK(chronicle.events().size() == (radius_m < 0.055 ? 1U : 0U));
     }
 }
+
+TEST_CASE("settings of lamps and water are told with every figure that was set") {
+    Layout layout = test::black_tank();
+    Action hours;
+    hours.to = LampChange{"left", {}, {}, LampDay{9.0, 19.5, 1.5}};
+    WaterChange water;
+    water.turbidity_kg_m3 = 0.0004;
+    water.attenuation_per_m = 0.35;
+    Action cleared;
+    cleared.to = water;
+    layout.actions = {hours, cleared};
+    Frame frame;
+    for (int action = 0; action < 2; ++action) {
+        DoneDeed done;
+        done.action = action;
+        done.deed = Deed::set;
+        frame.deeds.push_back(done);
+    }
+    Chronicle chronicle(layout);
+    chronicle.take(frame);
+    REQUIRE(chronicle.events().size() == 2);
+    CHECK(chronicle.events()[0].text ==
+          "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
+    CHECK(chronicle.events()[1].text ==
+          "the water is set to 0.4 mg/L of turbidity, 0.35 1/m of attenuation");
+}
