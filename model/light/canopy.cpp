@@ -22,6 +22,14 @@ struct SurfaceHit {
     bool leaving = false;
 };
 
+/// Along a segment. At one distance a surface is entered before it is left, whatever order Embree
+/// meets its triangles in, which hangs on what else is in the scene.
+bool is_before(const SurfaceHit& a, const SurfaceHit& b) {
+    if (a.distance_m != b.distance_m) return a.distance_m < b.distance_m;
+    if (a.geometry != b.geometry) return a.geometry < b.geometry;
+    return !a.leaving && b.leaving;
+}
+
 /// The context Embree hands back to the filter, with the place to note hits in.
 struct GatherContext {
     RTCIntersectContext embree;  // first, so that one pointer serves both
@@ -72,9 +80,7 @@ struct PorousStop {
 /// meet both triangles beside it, and such twins count once.
 PorousStop porous_stop(std::vector<SurfaceHit>& hits, const std::vector<double>& extinction_per_m,
                        double optical_depth) {
-    std::sort(hits.begin(), hits.end(), [](const SurfaceHit& a, const SurfaceHit& b) {
-        return a.distance_m != b.distance_m ? a.distance_m < b.distance_m : a.geometry < b.geometry;
-    });
+    std::sort(hits.begin(), hits.end(), is_before);
     thread_local std::vector<unsigned> within;
     within.clear();
     const auto is_within = [&](unsigned g) {
@@ -126,7 +132,7 @@ double chord_m(const SurfaceHit* begin, const SurfaceHit* end, double length_m) 
 template <class Body>
 void for_each_body(std::vector<SurfaceHit>& hits, Body body) {
     std::sort(hits.begin(), hits.end(), [](const SurfaceHit& a, const SurfaceHit& b) {
-        return a.geometry != b.geometry ? a.geometry < b.geometry : a.distance_m < b.distance_m;
+        return a.geometry != b.geometry ? a.geometry < b.geometry : is_before(a, b);
     });
     for (std::size_t i = 0, end = 0; i < hits.size(); i = end) {
         while (end < hits.size() && hits[end].geometry == hits[i].geometry) ++end;
