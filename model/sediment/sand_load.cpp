@@ -90,6 +90,17 @@ double exponential_integral(double x, double log_abs_x) {
     return std::abs(x) < 1e-12 ? std::numbers::egamma + log_abs_x : std::expint(x);
 }
 
+constexpr double kFarOut = 500.0;  // Ei overflows from 716
+
+/// exp(-settled) Ei(x) for x up to `settled`, where the one may shrink to nothing and the other
+/// grow beyond all numbers: far out by Ei(x) ~ exp(x)/x (1 + 1/x + 2!/x^2 + 3!/x^3 + 4!/x^4), there
+/// good to 1e-11 (Abramowitz & Stegun 1964, 5.1.51 with its sign turned, from memory).
+double dimmed_integral(double settled, double x, double log_abs_x) {
+    if (x < kFarOut) return std::exp(-settled) * exponential_integral(x, log_abs_x);
+    const double y = 1.0 / x;
+    return std::exp(x - settled) * y * (1.0 + y * (1.0 + y * (2.0 + y * (6.0 + y * 24.0))));
+}
+
 /// With s = exp(-k t) the integral of exp(-m/l) dt is exp(-settled/l)/k times that of exp(-a s)/s
 /// ds, a = (start - settled)/l: a difference of exponential integrals.
 double Stretch::light_by_exponential_integrals() const {
@@ -98,9 +109,15 @@ double Stretch::light_by_exponential_integrals() const {
     if (std::abs(a) < 1e-12) return at_rest * length_;
     const double kt = clearing_ * length_;
     const double log_a = std::log(std::abs(a));
-    const double first = exponential_integral(-a, log_a);
-    const double last = exponential_integral(-a * std::exp(-kt), log_a - kt);
-    return at_rest * (first - last) / clearing_;
+    const double x = -a, x_end = -a * std::exp(-kt);
+    if (x < kFarOut) {
+        const double first = exponential_integral(x, log_a);
+        const double last = exponential_integral(x_end, log_a - kt);
+        return at_rest * (first - last) / clearing_;
+    }
+    const double settled = settled_ / kDimmingLoad_kg_m2;
+    return (dimmed_integral(settled, x, log_a) - dimmed_integral(settled, x_end, log_a - kt)) /
+           clearing_;
 }
 
 /// Follows the load and its clock; collects what the step reports.

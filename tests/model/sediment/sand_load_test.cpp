@@ -121,6 +121,25 @@ TEST_CASE("light through sand is the mean over time, not the light of the mean")
     }
 }
 
+TEST_CASE("light through a sandstorm is little, and a number") {
+    // What falls in a day is hundreds of times what dims tissue to 1/e, so that Ei overflows. The
+    // mean of exp(-m/0.4) by Simpson's rule, of a load that rises from nothing.
+    const double length_d = 7.0, k = 0.6;
+    for (const double fallout : {100.0, 119.9, 120.1, 180.0, 2000.0, 1e6}) {
+        CAPTURE(fallout);
+        const auto light = [&](double t) {
+            return std::exp(fallout / k * std::expm1(-k * t) / 0.4);
+        };
+        // All but nothing is over in 60 dimming loads' time.
+        constexpr int kHalves = 20000;
+        const double until_d = std::min(length_d, 60.0 * 0.4 / fallout), h = until_d / kHalves;
+        double sum = light(0.0) + light(until_d);
+        for (int i = 1; i < kHalves; ++i) sum += (i % 2 == 1 ? 4.0 : 2.0) * light(i * h);
+        const auto out = follow_sand({}, step_of(0.0, length_d, fallout, k, 1.0));
+        CHECK(out.mean_transmittance == Approx(sum * h / 3.0 / length_d).epsilon(1e-9));
+    }
+}
+
 TEST_CASE("a shape that sheds keeps its share only") {
     SandStep step = step_of(0.0, 1.0, 0.4, 0.0, 1.0);
     step.kept_share = 0.25;
