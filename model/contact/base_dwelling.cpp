@@ -35,7 +35,7 @@ std::vector<Bother> bothered_bases(const Layout& layout, const Reef& reef) {
             if (is_reached(layout, who, reef.colonies[i], i)) bases.push_back(i);
         if (bases.empty()) continue;
         const double each = std::min(1.0, who.count / static_cast<double>(bases.size()));
-        const double awake = (who.to_h - who.from_h) / 24.0;
+        const double awake = active_h(who) / 24.0;
         for (const std::size_t i : bases)
             add(bothers[i], static_cast<int>(k), each * awake * kBaseDwellerRecession_mm_d);
     }

@@ -31,9 +31,7 @@ int draw_count(RandomStream& stream, double mean) {
 }
 
 double draw_hour(RandomStream& stream, const Inhabitant& who) {
-    const double span =
-        who.to_h > who.from_h ? who.to_h - who.from_h : who.to_h + 24.0 - who.from_h;
-    const double hour = who.from_h + span * stream.uniform();
+    const double hour = who.from_h + active_h(who) * stream.uniform();
     return hour >= 24.0 ? hour - 24.0 : hour;
 }
 

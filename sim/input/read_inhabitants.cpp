@@ -24,9 +24,9 @@ void read_hours(TableReader& in, Inhabitant& animal) {
     if (!from || !to)
         in.error("hours", fmt::format("{} must be two times of day", in.label("hours")),
                  "write hours = [\"08:00\", \"20:00\"]");
-    else if (*from >= *to)
-        in.error("hours", fmt::format("{} end before they begin", in.label("hours")),
-                 "both lie in one day, from 00:00 to 24:00");
+    else if (*from == *to)
+        in.error("hours", fmt::format("{} end when they begin", in.label("hours")),
+                 "all day is [\"00:00\", \"24:00\"], and by night [\"20:00\", \"06:00\"]");
     else
         animal.from_h = *from, animal.to_h = *to;
 }

@@ -53,6 +53,10 @@ TEST_CASE("one animal shares its time among the bases, and is away outside its h
     layout.inhabitants[0].from_h = 0.0;
     layout.inhabitants[0].to_h = 6.0;
     CHECK(bothers_in(layout)[1].speed_mm_d == Approx(0.125 * kBaseDwellerRecession_mm_d));
+    Layout by_night = layout;
+    by_night.inhabitants[0].from_h = 22.0;
+    by_night.inhabitants[0].to_h = 4.0;
+    CHECK(bothers_in(by_night)[1].speed_mm_d == bothers_in(layout)[1].speed_mm_d);
     layout.inhabitants.push_back(layout.inhabitants[0]);
     layout.inhabitants[1].count = 2;
     const Bother both = bothers_in(layout)[0];

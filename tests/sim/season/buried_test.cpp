@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kHoldsOut_d = 10.0;
 
-/// A bowl that sheds nothing, and a fish that digs beside it all day.
+/// A bowl that sheds nothing, and an animal that digs beside it by night.
 Layout bowl_beside_a_digger() {
     Layout layout = black_tank();
     layout.season.months = 3;
@@ -30,6 +30,8 @@ Layout bowl_beside_a_digger() {
     digger.events_per_day = 60.0;
     digger.mass_kg = 0.01;
     digger.lift_m = 0.1;
+    digger.from_h = 20.0;
+    digger.to_h = 6.0;
     digger.around_m = Vec2(1.0, 1.0);
     digger.radius_m = 0.2;
     layout.inhabitants = {digger};
