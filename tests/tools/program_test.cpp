@@ -143,7 +143,7 @@ TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
     refused("forecast --page " + folder.file("no/such/run.html") + " " + kStarving, "run.html");
     refused(
         "forecast --out " + folder.file("x") + " --page " + folder.file("./x") + " " + kStarving,
-        "the same file");
+        "--out and --page both name");
     refused("replay", "trajectory file is missing");
     refused("replay " + kStarving, "--out is missing");
     refused("light --at 1,2 " + kStarving, "60,30,0");

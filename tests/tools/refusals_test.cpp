@@ -54,6 +54,43 @@ TEST_CASE("what cannot be gathered is refused") {
     });
 }
 
+TEST_CASE("a count below nought is refused, not taken for a large one") {
+    check_all({{"forecast " + kStarving + " --seed=-1", "'-1'"},
+               {"batch " + kStarving + " --dry-run --seed=-1", "'-1'"},
+               {"reference " + kStarving + " --photons=-1", "'-1'"},
+               {"reference " + kStarving + " --photons 1e6", "'1e6'"}});
+}
+
+TEST_CASE("no output takes the place of what is read, nor of another output") {
+    const Folder folder;
+    const std::string tank = folder.file("tank.toml"), run_file = folder.file("run.h5");
+    const std::string csv = folder.file("some.csv"), part = folder.file("gone.h5.part");
+    for (const std::string& path : {tank, run_file, csv, part}) write(path, "precious");
+    const auto over = [](const std::string& words, const std::string& path) {
+        return words + " " + path + " --force";
+    };
+    check_all({
+        {over("forecast " + tank + " --out", tank), "--out would write over"},
+        {over("forecast " + tank + " --page", folder.file("./tank.toml")), "--page would write"},
+        {over("light " + tank + " --csv", tank), "--csv would write over"},
+        {over("reference " + tank + " --csv", tank), "--csv would write over"},
+        {over("fit " + tank + " --readings " + csv + " --out", csv), "--out would write over"},
+        {over("trim " + tank + " --traits " + csv + " --layout", csv), "--layout would write"},
+        {over("arrange " + tank + " --out", tank), "--out would write over"},
+        {over("picture " + run_file + " --month 0 --out", run_file), "--out would write over"},
+        {over("replay " + run_file + " --out", run_file), "--out would write over"},
+        {over("replay " + part + " --beside " + run_file + " --out", run_file), "--out would"},
+        {over("rerun " + run_file + " --out", run_file), "--out would write over"},
+        {over("gather " + run_file + " --out", run_file), "--out would write over"},
+        // What an output grows as.
+        {"replay " + part + " --out " + folder.file("gone.h5"), "gone.h5.part', which is read"},
+        {"gather " + run_file + " --out " + folder.file("a") + " --csv " + folder.file("./a"),
+         "--out and --csv both name"},
+    });
+    for (const std::string& path : {tank, run_file, csv, part}) CHECK(text_of(path) == "precious");
+    CHECK(folder.entries() == 4);
+}
+
 TEST_CASE("advice that nobody could give is refused") {
     const Folder folder;
     const std::string change = folder.file("change.toml");

@@ -140,7 +140,7 @@ TEST_CASE("an ensemble is the same at any thread count, from its own file, and t
     }
     const Ran none = run("forecast --members 0 " + box);
     CHECK(none.code == 2);
-    CHECK(holds(none.err, "--members is 0; 1 to 1000 can be run"));
+    CHECK(holds(none.err, "--members is 0; allowed: 1 to 1000"));
 }
 
 TEST_CASE("a season is compared with itself after a change") {

@@ -1,25 +1,20 @@
 #include "tools/bedshade/advice_options.h"
 
 #include <cstdio>
-#include <filesystem>
 #include <fmt/format.h>
 #include <fstream>
 #include <iterator>
-#include <system_error>
 
-#include "sim/input/units.h"
 #include "sim/output/change_text.h"
-#include "sim/output/output_path.h"
 #include "sim/output/sha256.h"
 #include "sim/output/text_output.h"
 #include "sim/season/model_version.h"
 
 #include "tools/bedshade/cache_folder.h"
+#include "tools/bedshade/output_options.h"
 
 namespace bedshade {
 namespace {
-
-namespace fs = std::filesystem;
 
 /// Of the program's file: results are the same to the bit for one build alone.
 std::string digest_of_program() {
@@ -28,33 +23,6 @@ std::string digest_of_program() {
 }
 
 }  // namespace
-
-int whole_within(const Arguments& arguments, const char* option, int least, int most) {
-    const int value = arguments.value<int>(option);
-    if (value < least || value > most)
-        throw UsageError(fmt::format("--{} is {}; allowed: {} to {}", option, value, least, most));
-    return value;
-}
-
-double number_within(const Arguments& arguments, const char* option, double least, double most) {
-    const double value = arguments.value<double>(option);
-    if (!(value >= least && value <= most))
-        throw UsageError(
-            fmt::format("--{} is {:g}; allowed: {:g} to {:g}", option, value, least, most));
-    return value;
-}
-
-double length_within(const Arguments& arguments, const char* option, double least_m,
-                     double most_m) {
-    const auto read = read_quantity(arguments.value<std::string>(option), kLength);
-    if (const auto* complaint = std::get_if<Complaint>(&read))
-        throw UsageError(fmt::format("--{} {}; {}", option, complaint->what, complaint->help));
-    const double value_m = std::get<double>(read);
-    if (value_m < least_m || value_m > most_m)
-        throw UsageError(fmt::format("--{} is {:g} cm; allowed: {:g} to {:g} cm", option,
-                                     100.0 * value_m, 100.0 * least_m, 100.0 * most_m));
-    return value_m;
-}
 
 void add_advice_options(po::options_description& options, int forecasts) {
     options.add_options()("forecasts", po::value<int>()->default_value(forecasts)->value_name("N"),
@@ -82,20 +50,10 @@ std::string AdviceFiles::text() const {
     return text;
 }
 
-std::string checked_file(const Arguments& arguments, const char* option) {
-    const std::string path = arguments.maybe<std::string>(option).value_or("");
-    if (path.empty()) return path;
-    check_output(path, arguments.has("force"));
-    std::error_code absent;
-    if (fs::equivalent(path, arguments.only_word("layout file"), absent))
-        throw UsageError(fmt::format("--{} '{}' is the layout itself", option, printable(path)));
-    return path;
-}
-
 AdviceFiles checked_files(const Arguments& arguments) {
-    AdviceFiles files{checked_file(arguments, "out"), checked_file(arguments, "layout")};
-    if (!files.change.empty() && files.change == files.layout)
-        throw UsageError(fmt::format("--out and --layout both name '{}'", printable(files.change)));
+    const AdviceFiles files{output_asked(arguments, "out").value_or(""),
+                            output_asked(arguments, "layout").value_or("")};
+    check_apart(arguments, {"out", "layout"});
     return files;
 }
 

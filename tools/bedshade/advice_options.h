@@ -10,18 +10,8 @@
 
 namespace bedshade {
 
-/// A whole number within a range; throws UsageError naming the option otherwise.
-int whole_within(const Arguments& arguments, const char* option, int least, int most);
-/// A number within a range, ends included.
-double number_within(const Arguments& arguments, const char* option, double least, double most);
-/// A length with its unit, in metres.
-double length_within(const Arguments& arguments, const char* option, double least_m, double most_m);
-
 /// --forecasts, --out, --layout and --force.
 void add_advice_options(po::options_description& options, int forecasts);
-
-/// The file that an option names, checked before anything runs; empty without it.
-std::string checked_file(const Arguments& arguments, const char* option);
 
 /// Where the advice is written to; empty where it is not asked for.
 struct AdviceFiles {

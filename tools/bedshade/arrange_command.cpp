@@ -9,6 +9,7 @@
 
 #include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/option_values.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
 #include "tools/bedshade/terminal.h"

@@ -11,6 +11,8 @@
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/batch_forecast.h"
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/option_values.h"
+#include "tools/bedshade/season_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -57,24 +59,17 @@ Study study_asked_for(const Arguments& arguments) {
 }
 
 void apply_options(const Arguments& arguments, Study& study) {
-    const auto in_range = [&](const char* option, int most) {
-        const auto asked = arguments.maybe<int>(option);
-        if (asked && (*asked < 1 || *asked > most))
-            throw UsageError(fmt::format("--{} is {}; allowed: 1 to {}", option, *asked, most));
-        return asked;
-    };
-    if (const auto months = in_range("months", 240)) study.months = *months;
-    if (const auto members = in_range("members", 1000)) study.members = *members;
-    if (const auto seed = arguments.maybe<std::uint64_t>("seed")) study.seed = *seed;
+    if (const auto months = maybe_whole_within(arguments, "months", 1, kMostMonths))
+        study.months = *months;
+    if (const auto members = maybe_whole_within(arguments, "members", 1, kMostMembers))
+        study.members = *members;
+    if (const auto seed = arguments.maybe<Count>("seed")) study.seed = seed->value;
 }
 
 int jobs_of(const Arguments& arguments) {
     constexpr int kMostJobs = 256;
-    const auto jobs = arguments.maybe<int>("jobs");
-    if (!jobs) return arguments.threads();
-    if (*jobs < 1 || *jobs > kMostJobs)
-        throw UsageError(fmt::format("--jobs is {}; allowed: 1 to {}", *jobs, kMostJobs));
-    return *jobs;
+    const auto jobs = maybe_whole_within(arguments, "jobs", 1, kMostJobs);
+    return jobs ? *jobs : arguments.threads();
 }
 
 Shard shard_of(const Arguments& arguments) {
@@ -232,7 +227,7 @@ const Command kBatchCommand = {
             "horizon (default: the study's, or the "
             "layouts' own)")("members", po::value<int>()->value_name("N"),
                              "runs of each within what is known (default: the study's, or 1)")(
-            "seed", po::value<std::uint64_t>()->value_name("S"),
+            "seed", po::value<Count>()->value_name("S"),
             "of the random numbers (default: the study's, or 1)");
     },
     run,

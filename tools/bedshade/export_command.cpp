@@ -19,6 +19,7 @@
 
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/option_values.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -112,8 +113,7 @@ void report(const std::string& out, const std::vector<std::string>& files,
 
 int run(const Arguments& arguments) {
     const std::string& path = arguments.only_word("trajectory file");
-    for (const char* needed : {"to", "out"})
-        if (!arguments.has(needed)) throw UsageError(fmt::format("--{} is missing", needed));
+    require_given(arguments, {"to", "out"});
     const auto format = arguments.value<std::string>("to");
     const auto out = arguments.value<std::string>("out");
     check_format(format, arguments);

@@ -8,8 +8,9 @@
 #include "sim/output/text_output.h"
 #include "sim/season/pool.h"
 
-#include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/option_values.h"
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
 #include "tools/bedshade/terminal.h"
@@ -95,7 +96,7 @@ void print_text(const Layout& layout, const Fits& fits, const std::string& out, 
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = checked_file(arguments, "out");
+    const std::string out = output_asked(arguments, "out").value_or("");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     require_beginning(layout, "fit");

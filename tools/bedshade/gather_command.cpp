@@ -13,6 +13,8 @@
 #include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"
+#include "tools/bedshade/option_values.h"
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/run_pages.h"
 #include "tools/bedshade/terminal.h"
 
@@ -119,13 +121,8 @@ void print_json(const Ranking& ranking, std::size_t top, const std::vector<std::
 std::vector<std::string> outputs_of(const Arguments& arguments) {
     std::vector<std::string> files;
     for (const char* option : {"out", "csv", "page"})
-        if (const auto file = arguments.maybe<std::string>(option)) {
-            check_output(*file, arguments.has("force"));
-            files.push_back(*file);
-        }
-    for (std::size_t i = 1; i < files.size(); ++i)
-        if (files[i] == files[i - 1] || files[i] == files[0])
-            throw UsageError(fmt::format("'{}' is named twice", printable(files[i])));
+        if (const auto file = output_asked(arguments, option)) files.push_back(*file);
+    check_apart(arguments, {"out", "csv", "page"});
     return files;
 }
 
@@ -145,9 +142,7 @@ Ranking gather_words(const Arguments& arguments) {
 
 int run(const Arguments& arguments) {
     const auto files = outputs_of(arguments);
-    const int top = arguments.value<int>("top");
-    if (top < 0 || top > 1'000'000)
-        throw UsageError(fmt::format("--top is {}; allowed: 0 to 1000000", top));
+    const int top = whole_within(arguments, "top", 0, 1'000'000);
     const Ranking ranking = gather_words(arguments);
     for (const std::string& gap : ranking.gaps)
         fmt::print(stderr, "bedshade: {}\n", printable(gap));

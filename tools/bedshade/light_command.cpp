@@ -2,13 +2,13 @@
 #include <fmt/format.h>
 #include <numeric>
 
-#include "sim/output/output_path.h"
 #include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/output/text_output.h"
 #include "sim/season/pool.h"
 
 #include "tools/bedshade/light_rows.h"
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/rule_rows.h"
 
 namespace bedshade {
@@ -77,8 +77,7 @@ void print_colonies(const Layout& layout, const Frame& frame) {
 }
 
 int run(const Arguments& arguments) {
-    const auto csv = arguments.maybe<std::string>("csv");
-    if (csv) check_output(*csv, arguments.has("force"));
+    const auto csv = output_asked(arguments, "csv");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     Pool pool(arguments.threads());

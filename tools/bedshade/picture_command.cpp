@@ -1,21 +1,19 @@
 // bedshade picture: a month of a run as a drawing.
 #include <fmt/format.h>
 
-#include "sim/output/output_path.h"
 #include "sim/output/picture.h"
 #include "sim/output/text_output.h"
 
-#include "tools/bedshade/arguments.h"
+#include "tools/bedshade/option_values.h"
+#include "tools/bedshade/output_options.h"
 
 namespace bedshade {
 namespace {
 
 int run(const Arguments& arguments) {
     const std::string& path = arguments.only_word("trajectory file");
-    for (const char* needed : {"month", "out"})
-        if (!arguments.has(needed)) throw UsageError(fmt::format("--{} is missing", needed));
-    const auto out = arguments.value<std::string>("out");
-    check_output(out, arguments.has("force"));
+    require_given(arguments, {"month"});
+    const std::string out = output_needed(arguments, "out");
     const Trajectory trajectory(path);
     try {
         write_text(out, picture_svg(trajectory, arguments.value<int>("month")));

@@ -5,7 +5,6 @@
 
 #include "model/reference/photon_tracer.h"
 
-#include "sim/output/output_path.h"
 #include "sim/output/plain_text.h"
 #include "sim/output/report.h"
 #include "sim/output/text_output.h"
@@ -14,6 +13,8 @@
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/light_rows.h"
+#include "tools/bedshade/option_values.h"
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -26,7 +27,7 @@ constexpr std::uint64_t kFewestPhotons = 1'000, kMostPhotons = 100'000'000'000;
 constexpr std::uint64_t kDefaultSeed = 1;
 
 std::uint64_t photons_asked(const Arguments& arguments) {
-    const auto photons = arguments.value<std::uint64_t>("photons");
+    const auto photons = arguments.value<Count>("photons").value;
     if (photons < kFewestPhotons || photons > kMostPhotons)
         throw UsageError(fmt::format("--photons is {}; allowed: {} to {}", photons, kFewestPhotons,
                                      kMostPhotons));
@@ -120,9 +121,8 @@ void print_text(const Prepared& prepared, const BedGrid& grid, const Tally& tall
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const auto csv = arguments.maybe<std::string>("csv");
-    if (csv) check_output(*csv, arguments.has("force"));
-    const PhotonCount base{photons_asked(arguments), arguments.value<std::uint64_t>("seed"), 1.0};
+    const auto csv = output_asked(arguments, "csv");
+    const PhotonCount base{photons_asked(arguments), arguments.value<Count>("seed").value, 1.0};
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     require_beginning(layout, "reference");
@@ -172,13 +172,13 @@ const Command kReferenceCommand = {
     "  bedshade reference my_tank.toml\n"
     "  bedshade reference my_tank.toml --photons 20000000 --csv counted.csv",
     [](po::options_description& options) {
-        options.add_options()(
-            "photons", po::value<std::uint64_t>()->default_value(kDefaultPhotons)->value_name("N"),
-            "photons to follow, at least")(
+        options.add_options()("photons",
+                              po::value<Count>()->default_value({kDefaultPhotons})->value_name("N"),
+                              "photons to follow, at least")(
             "at", po::value<std::vector<std::string>>()->value_name("X,Y,Z"),
             "a point in cm, for a level sensor facing up (may be repeated)")(
             "csv", po::value<std::string>()->value_name("FILE"), "write every row there")(
-            "seed", po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
+            "seed", po::value<Count>()->default_value({kDefaultSeed})->value_name("S"),
             "of the random numbers")("force", "replace a file that is there");
     },
     run,

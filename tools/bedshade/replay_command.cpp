@@ -3,12 +3,11 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "sim/output/output_path.h"
 #include "sim/output/plain_text.h"
 #include "sim/output/replay_page.h"
 #include "sim/output/text_output.h"
 
-#include "tools/bedshade/arguments.h"
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/page_shell.h"
 
 namespace bedshade {
@@ -38,9 +37,7 @@ std::string page_of(const Trajectory& trajectory, const std::string& path,
 
 int run(const Arguments& arguments) {
     const std::string& path = arguments.only_word("trajectory file");
-    if (!arguments.has("out")) throw UsageError("--out is missing");
-    const auto out = arguments.value<std::string>("out");
-    check_output(out, arguments.has("force"));
+    const std::string out = output_needed(arguments, "out");
     const Trajectory trajectory(path);
     write_text(out, page_of(trajectory, path, arguments.maybe<std::string>("beside")));
     report(trajectory, out, arguments);

@@ -5,7 +5,6 @@
 #include <iterator>
 
 #include "sim/output/flow_sample.h"
-#include "sim/output/output_path.h"
 #include "sim/output/run_layout.h"
 #include "sim/season/model_version.h"
 #include "sim/season/pool.h"
@@ -13,6 +12,7 @@
 
 #include "tools/bedshade/ensemble_run.h"
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/season_run.h"
 
 namespace bedshade {
@@ -67,9 +67,7 @@ bool run_again(const Layout& layout, const RunFacts& facts, const std::string& o
 int run(const Arguments& arguments) {
     catch_interrupts();
     const std::string& path = arguments.only_word("trajectory file");
-    if (!arguments.has("out")) throw UsageError("--out is missing");
-    const auto out = arguments.value<std::string>("out");
-    check_output(out, arguments.has("force"));
+    const std::string out = output_needed(arguments, "out");
     const Trajectory trajectory(path);
     if (!trajectory.complete())
         throw UsageError(

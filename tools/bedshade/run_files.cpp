@@ -6,10 +6,10 @@
 #include <fmt/format.h>
 #include <stdexcept>
 
-#include "sim/output/output_path.h"
 #include "sim/output/replay_page.h"
 #include "sim/output/text_output.h"
 
+#include "tools/bedshade/output_options.h"
 #include "tools/bedshade/page_shell.h"
 
 namespace bedshade {
@@ -28,13 +28,9 @@ fs::path new_folder() {
 }  // namespace
 
 RunFiles::RunFiles(const Arguments& arguments)
-    : out_(arguments.maybe<std::string>("out")), page_(arguments.maybe<std::string>("page")) {
-    const bool force = arguments.has("force");
-    if (out_) check_output(*out_, force);
+    : out_(output_asked(arguments, "out")), page_(output_asked(arguments, "page")) {
+    check_apart(arguments, {"out", "page"});
     if (!page_) return;
-    check_output(*page_, force);
-    if (out_ && fs::weakly_canonical(*out_) == fs::weakly_canonical(*page_))
-        throw UsageError("--out and --page name the same file");
     page_shell();  // throws, before anything was run, where the program has no page
     if (!out_) folder_ = new_folder();
 }

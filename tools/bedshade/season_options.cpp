@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "tools/bedshade/option_values.h"
+
 namespace bedshade {
 
 void add_season_options(po::options_description& options) {
@@ -11,9 +13,8 @@ void add_season_options(po::options_description& options) {
 }
 
 void add_seed_option(po::options_description& options) {
-    constexpr std::uint64_t kDefaultSeed = 1;
-    options.add_options()("seed",
-                          po::value<std::uint64_t>()->default_value(kDefaultSeed)->value_name("S"),
+    constexpr Count kDefaultSeed{1};
+    options.add_options()("seed", po::value<Count>()->default_value(kDefaultSeed)->value_name("S"),
                           "of the random numbers (when fish stir the sand)");
 }
 
@@ -24,19 +25,12 @@ void add_members_option(po::options_description& options) {
 }
 
 int members_of(const Arguments& arguments) {
-    constexpr int kMostMembers = 1000;
-    const auto members = arguments.value<int>("members");
-    if (members < 1 || members > kMostMembers)
-        throw UsageError(fmt::format("--members is {}; 1 to {} can be run", members, kMostMembers));
-    return members;
+    return whole_within(arguments, "members", 1, kMostMembers);
 }
 
 void set_months(Layout& layout, const Arguments& arguments) {
-    constexpr int kMostMonths = 240;
-    const auto months = arguments.maybe<int>("months");
+    const auto months = maybe_whole_within(arguments, "months", 1, kMostMonths);
     if (!months) return;
-    if (*months < 1 || *months > kMostMonths)
-        throw UsageError(fmt::format("--months is {}; allowed: 1 to {}", *months, kMostMonths));
     if (*months * kDaysPerMonth <= layout.season.from_d)
         throw UsageError(fmt::format(
             "--months is {}, counted from the season's start, and the layout goes on from day {:g}",
@@ -44,6 +38,6 @@ void set_months(Layout& layout, const Arguments& arguments) {
     layout.season.months = *months;
 }
 
-std::uint64_t seed_of(const Arguments& arguments) { return arguments.value<std::uint64_t>("seed"); }
+std::uint64_t seed_of(const Arguments& arguments) { return arguments.value<Count>("seed").value; }
 
 }  // namespace bedshade

@@ -5,6 +5,9 @@
 
 namespace bedshade {
 
+/// What a season, and an ensemble of it, may have.
+inline constexpr int kMostMonths = 240, kMostMembers = 1000;
+
 /// --months and --seed.
 void add_season_options(po::options_description& options);
 void add_seed_option(po::options_description& options);
@@ -12,7 +15,7 @@ void add_seed_option(po::options_description& options);
 /// --members.
 void add_members_option(po::options_description& options);
 
-/// How many members are run; a UsageError where that is not from 1 to 1000.
+/// How many members are run; a UsageError where that is not from 1 to kMostMembers.
 int members_of(const Arguments& arguments);
 
 /// Sets the horizon where it is given; throws UsageError when it is out of range.

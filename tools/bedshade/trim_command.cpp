@@ -8,6 +8,7 @@
 
 #include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
+#include "tools/bedshade/option_values.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
 #include "tools/bedshade/terminal.h"
@@ -21,7 +22,7 @@ TrimOptions trim_options(const Arguments& arguments, const Calibration& calibrat
     TrimOptions options;
     options.seed = seed_of(arguments);
     options.output_scale = calibration.output_scale;
-    options.members = whole_within(arguments, "members", 1, 1000);
+    options.members = members_of(arguments);
     options.fresh = whole_within(arguments, "fresh", 1, 1000);
     options.aim.confidence = number_within(arguments, "confidence", 0.0, 1.0);
     options.aim.smallest = number_within(arguments, "smallest", 0.05, 1.0);
