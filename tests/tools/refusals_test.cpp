@@ -54,6 +54,21 @@ TEST_CASE("what cannot be gathered is refused") {
     });
 }
 
+TEST_CASE("a new layout of a size that no layout may have is refused") {
+    const Folder folder;
+    const std::string begin = "new " + folder.file("tank.toml");
+    check_all({
+        {begin + " --length '60 cm' --width '40 cm'", "--depth is missing"},
+        {begin + " --length '1e6 km' --width '40 cm' --depth '40 cm'",
+         "--length is 1e+11 cm; allowed: 5 to 2000 cm"},
+        {begin + " --length '60 cm' '--width=-40 cm' --depth '40 cm'",
+         "--width is -40 cm; allowed: 5 to 2000 cm"},
+        {begin + " --length '60 cm' --width '40 cm' --depth '6 m'",
+         "--depth is 600 cm; allowed: 5 to 500 cm"},
+    });
+    CHECK(folder.entries() == 0);
+}
+
 TEST_CASE("a count below nought is refused, not taken for a large one") {
     check_all({{"forecast " + kStarving + " --seed=-1", "'-1'"},
                {"batch " + kStarving + " --dry-run --seed=-1", "'-1'"},

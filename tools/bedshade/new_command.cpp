@@ -2,31 +2,25 @@
 #include <fmt/format.h>
 
 #include "sim/input/new_layout.h"
-#include "sim/input/units.h"
 #include "sim/output/output_path.h"
 #include "sim/output/text_output.h"
 
-#include "tools/bedshade/arguments.h"
+#include "tools/bedshade/option_values.h"
 
 namespace bedshade {
 namespace {
 
-double side_m(const Arguments& arguments, const char* option) {
-    if (!arguments.has(option)) throw UsageError(fmt::format("--{} is missing", option));
-    const auto text = arguments.value<std::string>(option);
-    const auto read = read_quantity(text, kLength);
-    if (const auto* complaint = std::get_if<Complaint>(&read))
-        throw UsageError(fmt::format("--{} {}; {}", option, complaint->what, complaint->help));
-    return std::get<double>(read);
-}
+/// Sides that a layout may have.
+constexpr double kLeastSide_m = 0.05, kMostSide_m = 20.0, kMostDepth_m = 5.0;
 
 int run(const Arguments& arguments) {
     const std::filesystem::path path = arguments.only_word("layout file to write");
-    const double length = side_m(arguments, "length");
-    const double width = side_m(arguments, "width");
-    const double depth = side_m(arguments, "depth");
+    require_given(arguments, {"length", "width", "depth"});
+    const double length_m = length_within(arguments, "length", kLeastSide_m, kMostSide_m);
+    const double width_m = length_within(arguments, "width", kLeastSide_m, kMostSide_m);
+    const double depth_m = length_within(arguments, "depth", kLeastSide_m, kMostDepth_m);
     check_output(path, arguments.has("force"));
-    write_text(path, new_layout_text(length, width, depth));
+    write_text(path, new_layout_text(length_m, width_m, depth_m));
     if (!arguments.quiet())
         fmt::print("{} is written. Next: edit it, then bedshade check {}\n",
                    printable(path.string()), printable(path.string()));
