@@ -326,6 +326,13 @@ TEST_CASE("a dry run tells the number of runs and writes nothing") {
     CHECK(document.at("run_s").get<double>() > 0.0);
 }
 
+TEST_CASE("a dry run that is interrupted tells nothing") {
+    const Ran stopped = run("batch --dry-run --quiet --months 240 " + kStarving,
+                            "timeout --preserve-status -s INT 1");
+    CHECK(stopped.code == 130);
+    CHECK(stopped.out.empty());
+}
+
 TEST_CASE("trajectories are kept for the runs that were asked for") {
     const ToyFolder folder;
     folder.study(toys(2));

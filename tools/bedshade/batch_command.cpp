@@ -198,6 +198,10 @@ int run(const Arguments& arguments) {
     plan.check();
     if (!dry) return carry_out(plan, arguments, options);
     const BatchForecast ahead = forecast_batch(plan, options, arguments.maybe<std::string>("out"));
+    if (interrupted()) {
+        fmt::print(stderr, "bedshade: interrupted\n");
+        return kInterrupted;
+    }
     fmt::print("{}", arguments.json() ? batch_forecast_json(ahead) : batch_forecast_text(ahead));
     return kDone;
 }

@@ -125,7 +125,10 @@ int run(const Arguments& arguments) {
         folder.add(name, bytes);
         files.push_back((std::filesystem::path(out) / name).string());
     };
-    if (!export_as(format, trajectory, arguments, sink)) return kInterrupted;
+    if (!export_as(format, trajectory, arguments, sink)) {
+        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        return kInterrupted;
+    }
     folder.finish();
     report(out, files, arguments);
     return kDone;
