@@ -171,4 +171,6 @@ TEST_CASE("words of the command line that would drive a terminal are printed as 
           "batch x --shard '\x1b[31m' --out y", "light x --at '\x1b[31m'",
           "picture x.h5 --month '\x1b[31m' --out y"})
         check_command(words, 2);
+    // Too long for a name: the system says so itself, with the path in its message.
+    check_command("gather '\x1b[31m" + std::string(300, 'x') + "'", 2);
 }

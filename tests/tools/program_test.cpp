@@ -155,8 +155,11 @@ TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
 TEST_CASE("a full disk is told plainly and leaves nothing behind under the final name") {
     const Ran ran = run("light --csv /dev/full --force " + kStarving);
     CHECK((ran.code == 1 || ran.code == 2));
-    const int status = std::system(BEDSHADE_PROGRAM " traits >/dev/full 2>/dev/null");
-    CHECK(WEXITSTATUS(status) == 1);
+    for (const std::string words : {"traits", "traits --help", "--help", "--version", "--man"}) {
+        INFO(words);
+        const std::string line = BEDSHADE_PROGRAM " " + words + " >/dev/full 2>/dev/null";
+        CHECK(WEXITSTATUS(std::system(line.c_str())) == 1);
+    }
 }
 
 TEST_CASE("light says how far the inverse-square rule is off, and by what") {

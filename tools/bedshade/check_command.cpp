@@ -32,7 +32,7 @@ std::string counted(std::size_t n, const char* one, const char* many) {
 
 void print_holdings(const Layout& layout) {
     const Tank& tank = layout.tank;
-    fmt::print("{}\n", layout.title.empty() ? layout.path : printable(layout.title));
+    fmt::print("{}\n", printable(layout.title.empty() ? layout.path : layout.title));
     fmt::print("  tank      {:g} x {:g} cm, {:g} cm of water over the sand\n",
                100.0 * tank.length_m, 100.0 * tank.width_m, 100.0 * tank.water_depth_m);
     fmt::print("  season    {} months from {}, steps of {:g} d\n", layout.season.months,

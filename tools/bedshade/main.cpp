@@ -5,6 +5,8 @@
 #include <fmt/format.h>
 #include <memory>
 #include <new>
+#include <string>
+#include <string_view>
 
 #include "sim/output/flow_folder.h"
 #include "sim/output/output_path.h"
@@ -51,15 +53,29 @@ int report_usage(const std::string& message, const char* command) {
     return kBadInput;
 }
 
+/// `text` with its control characters escaped, its line ends kept: a message may hold a path, or
+/// words of a file, that would drive the terminal.
+std::string printable_lines(std::string_view text) {
+    std::string out;
+    for (auto end = text.find('\n'); end != text.npos; end = text.find('\n')) {
+        out += printable(text.substr(0, end)) + '\n';
+        text.remove_prefix(end + 1);
+    }
+    return out + printable(text);
+}
+
+int report(const std::exception& error, ExitCode code) {
+    fmt::print(stderr, "bedshade: {}\n", printable_lines(error.what()));
+    return code;
+}
+
 std::string suggestion(const std::string& near) {
     return near.empty() ? near : fmt::format("; did you mean '{}'?", near);
 }
 
 int run_reporting(const Command& command, int argc, char** argv) {
     try {
-        const int code = run(command, argc, argv);
-        if (std::fflush(stdout) != 0) throw std::runtime_error("cannot write standard output");
-        return code;
+        return run(command, argc, argv);
     } catch (const UsageError& error) {
         return report_usage(error.what(), command.name);
     } catch (const po::unknown_option& error) {
@@ -73,17 +89,15 @@ int run_reporting(const Command& command, int argc, char** argv) {
         fmt::print(stderr, "{}", error.what());
         return kBadInput;
     } catch (const OutputError& error) {
-        fmt::print(stderr, "bedshade: {}\n", error.what());
-        return kBadInput;
+        return report(error, kBadInput);
     } catch (const TrajectoryError& error) {
-        fmt::print(stderr, "bedshade: {}\n", error.what());
-        return kBadInput;
+        return report(error, kBadInput);
     } catch (const std::bad_alloc&) {
         fmt::print(stderr, "bedshade: out of memory; nothing was written\n");
+        return kFailed;
     } catch (const std::exception& error) {
-        fmt::print(stderr, "bedshade: {}\n", error.what());
+        return report(error, kFailed);
     }
-    return kFailed;
 }
 
 int unknown_command(const std::string& word) {
@@ -156,9 +170,10 @@ int main(int argc, char** argv) {
     std::set_terminate(give_up);
     try {
         keep_flow_fields();
-        return dispatch(argc, argv);
+        const int code = dispatch(argc, argv);
+        if (std::fflush(stdout) != 0) throw std::runtime_error("cannot write standard output");
+        return code;
     } catch (const std::exception& error) {
-        std::fprintf(stderr, "bedshade: %s\n", error.what());
-        return kFailed;
+        return report(error, kFailed);
     }
 }
