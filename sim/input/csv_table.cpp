@@ -11,6 +11,7 @@ namespace bedshade {
 namespace {
 
 constexpr std::size_t kMostRows = 10'000;
+constexpr std::size_t kMostColumns = 100;
 
 bool holds(const std::vector<std::string>& names, const std::string& name) {
     return std::find(names.begin(), names.end(), name) != names.end();
@@ -55,6 +56,13 @@ void CsvTable::read_header(const CsvRow& header, const std::vector<std::string>&
                            const std::vector<std::string>& optional) {
     std::vector<std::string> known = required;
     known.insert(known.end(), optional.begin(), optional.end());
+    // Each of them is looked for among those before it.
+    if (header.cells.size() > kMostColumns) {
+        problems_.error({file_, header.line},
+                        fmt::format("this table has {} columns", header.cells.size()),
+                        fmt::format("known here: {}", fmt::join(known, ", ")));
+        return;
+    }
     std::vector<std::string> columns;
     bool good = true;
     const auto complain = [&](const Place& at, std::string what, std::string help) {
