@@ -2,7 +2,6 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "sim/input/diagnostic.h"
 #include "sim/output/bed_text.h"
 #include "sim/output/comparison_report.h"
 #include "sim/output/report.h"
@@ -76,7 +75,7 @@ bool reads_otherwise(const ColonyChange& change) {
 }
 
 std::string colony_row(const ColonyChange& change) {
-    std::string text = fmt::format("  {:<24}", printable(change.name).substr(0, 23));
+    std::string text = fmt::format("  {:<24}", fitted(change.name, 23));
     for (const Figure& figure : kFigures)
         text += fmt::format("{:>{}}", both(change, figure), kFigureWidth);
     return text + "\n";

@@ -4,6 +4,7 @@
 
 #include "sim/input/diagnostic.h"
 #include "sim/output/comparison_report.h"
+#include "sim/output/report.h"
 #include "sim/verdict/ensemble.h"
 #include "sim/verdict/quantile.h"
 
@@ -63,7 +64,7 @@ std::string colonies_text(const PairedSeasons& seasons) {
     std::string rows;
     for (const PairedColony& colony : seasons.colonies) {
         if (!colony.differs()) continue;
-        rows += fmt::format("  {:<24}", printable(colony.name).substr(0, 23));
+        rows += fmt::format("  {:<24}", fitted(colony.name, 23));
         for (std::size_t f = 0; f < kColumns.size(); ++f)
             rows += fmt::format("{:>{}}", spread_text(colony.difference[f], kColumns[f].digits),
                                 kWidth);

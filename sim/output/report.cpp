@@ -211,14 +211,6 @@ std::string trouble_of(const std::vector<Flag>& flags, int colony) {
     return text.empty() ? "none" : text;
 }
 
-std::string fitted(const std::string& text, std::size_t width) {
-    std::string shown = printable(text);
-    if (shown.size() <= width) return shown;
-    std::size_t cut = width - 1;
-    while (cut > 0 && (static_cast<unsigned char>(shown[cut]) & 0xC0U) == 0x80U) --cut;
-    return shown.substr(0, cut) + "~";
-}
-
 std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
     if (std::none_of(layout.colonies.begin(), layout.colonies.end(),
                      [](const Colony& colony) { return colony.on_bed(); }))
@@ -257,6 +249,14 @@ std::string events_text(const Layout& layout, const char* heading,
 }
 
 }  // namespace
+
+std::string fitted(const std::string& text, std::size_t width) {
+    std::string shown = printable(text);
+    if (shown.size() <= width) return shown;
+    std::size_t cut = width - 1;
+    while (cut > 0 && (static_cast<unsigned char>(shown[cut]) & 0xC0U) == 0x80U) --cut;
+    return shown.substr(0, cut) + "~";
+}
 
 std::string short_name(const Taxon& taxon) {
     return printable(taxon.scientific_name.substr(0, taxon.scientific_name.find(';')));

@@ -45,6 +45,9 @@ std::string flag_text(const Layout& layout, const Flag& flag);
 /// The name of whoever a flag blames; empty where it has none.
 std::string culprit_name(const Layout& layout, const Flag& flag);
 
+/// A text as a table has room for it: printable, in at most `width` bytes, cut between characters.
+std::string fitted(const std::string& text, std::size_t width);
+
 /// The first of the scientific names that a row for several genera carries.
 std::string short_name(const Taxon& taxon);
 
