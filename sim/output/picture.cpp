@@ -133,7 +133,7 @@ void draw_rocks(const Scene& scene, const View& view, int up, Svg& svg) {
 void draw_colonies(const Scene& scene, const View& view, int up, Svg& svg) {
     std::vector<std::size_t> order;
     for (std::size_t i = 0; i < scene.colonies.size(); ++i)
-        if (scene.colonies[i].present) order.push_back(i);
+        if (can_be_drawn(scene.colonies[i])) order.push_back(i);
     const int depth = up == 1 ? 2 : 1;
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
         const double x = scene.colonies[a].position_m[depth],

@@ -125,6 +125,13 @@ std::string irritated_text(const Layout& layout, const Flag& flag) {
         named(layout, flag.colony), by, detail_of(flag, "recession_mm_month"));
 }
 
+/// Which coral it lies on now, if it does; a flag read from a file may say any number.
+std::string onto_text(const Layout& layout, const Flag& flag) {
+    const double onto = detail_of(flag, "onto_colony");
+    if (!(onto >= 0.0 && onto < static_cast<double>(layout.colonies.size()))) return "";
+    return fmt::format(" onto {}", named(layout, static_cast<int>(onto)));
+}
+
 std::string fallen_text(const Layout& layout, const Flag& flag) {
     std::string why = "its base no longer rests on the rock";
     if (detail_of(flag, "steep") > 0.0) why = "the rock under it is too steep for a loose coral";
@@ -133,11 +140,9 @@ std::string fallen_text(const Layout& layout, const Flag& flag) {
             "a gust of {:.0f} cm/s moves it, and loose as it lies it holds up to "
             "{:.0f} cm/s on level rock",
             detail_of(flag, "gust_cm_s"), detail_of(flag, "holds_up_to_cm_s"));
-    const auto onto = static_cast<int>(detail_of(flag, "onto_colony"));
     return fmt::format("{} falls {:.0f} cm{} at {:.0f}, {:.0f} cm: {}", named(layout, flag.colony),
-                       detail_of(flag, "fell_cm"),
-                       onto < 0 ? "" : fmt::format(" onto {}", named(layout, onto)),
-                       detail_of(flag, "x_cm"), detail_of(flag, "y_cm"), why);
+                       detail_of(flag, "fell_cm"), onto_text(layout, flag), detail_of(flag, "x_cm"),
+                       detail_of(flag, "y_cm"), why);
 }
 
 std::string flag_sentence(const Layout& layout, const Flag& flag) {

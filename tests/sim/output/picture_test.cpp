@@ -47,10 +47,26 @@ diameter = "6 cm"
 height = "3 cm"
 )";
 
+/// Hands frames on with every coral of another radius, where one is given.
+class Blown final : public FrameSink {
+  public:
+    Blown(FrameSink& to, double radius_m) : to_(to), radius_m_(radius_m) {}
+    void take(const Frame& frame) override {
+        Frame blown = frame;
+        if (radius_m_ > 0.0)
+            for (ColonyState& state : blown.reef.colonies) state.radius_m.fill(radius_m_);
+        to_.take(blown);
+    }
+
+  private:
+    FrameSink& to_;
+    double radius_m_;
+};
+
 /// A short run of a layout with awkward names, drawn.
 class Drawn {
   public:
-    Drawn()
+    explicit Drawn(double radius_m = 0.0)
         : path_(fs::temp_directory_path() /
                 ("bedshade_picture_" + std::to_string(getpid()) + ".h5")) {
         const LayoutFile file = read_layout_text(kLayout, "picture.toml");
@@ -59,7 +75,8 @@ class Drawn {
         facts.layout_text = file.text;
         facts.traits_text = file.traits_text;
         TrajectoryWriter writer(path_, file.layout, forecast.grid(), facts);
-        forecast.run({&writer}, [](double) { return true; });
+        Blown sink(writer, radius_m);
+        forecast.run({&sink}, [](double) { return true; });
         writer.finish();
     }
     ~Drawn() { fs::remove(path_); }
@@ -109,6 +126,12 @@ TEST_CASE("names in a drawing are only names") {
     CHECK(svg.find("<b>") == std::string::npos);
     CHECK(svg.find("Bold &amp; &lt;script&gt;") != std::string::npos);
     CHECK(xml_text("a\x1b[31m") == "a\\x1B[31m");
+}
+
+TEST_CASE("a coral of a size that none can have is left out of a drawing") {
+    const std::string alive = "#c8553d";
+    CHECK(Drawn().svg(0).find(alive) != std::string::npos);
+    CHECK(Drawn(1e6).svg(0).find(alive) == std::string::npos);
 }
 
 TEST_CASE("a month the run does not reach is refused") {

@@ -233,6 +233,16 @@ TEST_CASE("a fall is flagged with what did it, and whom it came down on") {
     CHECK_THAT(words, Catch::Contains(expected));
 }
 
+TEST_CASE("a fall onto no coral of the layout, as a broken run file may tell, names none") {
+    Flag fall;
+    fall.kind = FlagKind::fallen;
+    fall.colony = 1;
+    fall.detail = {
+        {"fell_cm", 25.0},
+        {"onto_colony", GENERATE(-1.0, 2.0, 1e300, std::numeric_limits<double>::quiet_NaN())}};
+    CHECK_THAT(flag_text(plate_and_bed_coral(), fall), Catch::Contains("falls 25 cm at"));
+}
+
 TEST_CASE("tissue lost to chemistry is told apart from tentacles") {
     const bool chemistry = GENERATE(false, true);
     const auto flags = flags_of(14.0, 7.0, [chemistry](Frame& frame) {
