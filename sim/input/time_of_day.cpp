@@ -5,11 +5,11 @@
 namespace bedshade {
 namespace {
 
-std::optional<int> two_digits(std::string_view text) {
-    int value = 0;
+std::optional<unsigned> two_digits(std::string_view text) {
+    unsigned value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
     const bool whole = error == std::errc{} && end == text.data() + text.size();
-    return whole && text.size() <= 2 && value >= 0 ? std::optional(value) : std::nullopt;
+    return whole && text.size() <= 2 ? std::optional(value) : std::nullopt;
 }
 
 }  // namespace
