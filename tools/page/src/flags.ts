@@ -10,7 +10,7 @@ export function linkTo(day: number, colony: number): string {
 
 /** What a link says, or null where it is none of ours. */
 export function parseLink(hash: string): { day: number; colony: number | null } | null {
-    const found = /^#day-(\d{1,6})(?:-coral-(\d{1,6}))?$/.exec(hash);
+    const found = /^#day-(\d{1,6})(?:-coral-([1-9]\d{0,5}))?$/.exec(hash);
     if (found === null) return null;
     return { day: Number(found[1]), colony: found[2] === undefined ? null : Number(found[2]) - 1 };
 }

@@ -29,7 +29,7 @@ test("light is told against need, and what needs none says so", () => {
 test("links lead where they say, and foreign ones nowhere", () => {
     assert.deepEqual(parseLink(linkTo(504.2, 7)), { day: 504, colony: 7 });
     assert.deepEqual(parseLink(linkTo(3, -1)), { day: 3, colony: null });
-    for (const hash of ["", "#top", "#day-", "#day-1e9", "#day-1-coral-x"]) assert.equal(parseLink(hash), null);
+    for (const hash of ["", "#top", "#day-", "#day-1e9", "#day-1-coral-x", "#day-1-coral-0"]) assert.equal(parseLink(hash), null);
 });
 
 test("an ensemble's flag tells how often and when", () => {
