@@ -21,7 +21,7 @@ std::array<Vec2, kAround + 1> disc_about(const Vec2& centre_m, double radius_m) 
     std::array<Vec2, kAround + 1> spots;
     spots[kAround] = centre_m;
     for (std::size_t k = 0; k < kAround; ++k) {
-        const double turn = 0.25 * 3.14159265358979323846 * static_cast<double>(k);
+        const double turn = 2.0 * kPi / kAround * static_cast<double>(k);
         spots[k] = centre_m + radius_m * Vec2(std::cos(turn), std::sin(turn));
     }
     return spots;

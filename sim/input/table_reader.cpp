@@ -37,8 +37,9 @@ std::string list_of(const std::vector<std::string>& words) {
 }
 
 bool within(double value, Range range) {
-    // Half a millionth of slack: "5 cm" turned into metres and back must not fall below 5.
-    const double slack = 5e-7 * std::max(std::abs(range.low), std::abs(range.high)) * 1e-3;
+    // "5 cm" turned into metres and back must not fall below 5.
+    constexpr double kRounding = 5e-10;
+    const double slack = kRounding * std::max(std::abs(range.low), std::abs(range.high));
     return value >= range.low - slack && value <= range.high + slack;
 }
 

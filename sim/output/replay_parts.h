@@ -13,7 +13,7 @@ namespace bedshade {
 nlohmann::ordered_json replay_setting(const Trajectory& run, const Layout& layout);
 
 /// Flags in told order, each with its sentence; the members of an ensemble in which the same flag
-/// was raised for the same colony make one entry. `shown` is the number of members run.
+/// was raised for the same colony make one entry.
 nlohmann::ordered_json replay_flags(const Trajectory& run, const Layout& layout);
 /// Events of the central member.
 nlohmann::ordered_json replay_events(const Trajectory& run);

@@ -8,6 +8,8 @@
 #include <map>
 #include <numeric>
 
+#include "sim/season/known_before.h"
+
 namespace bedshade {
 namespace {
 
@@ -131,10 +133,10 @@ std::optional<int> quantile_month(const FlagSpread& spread, double share) {
 }
 
 ShareInterval share_interval(int hits, int runs) {
-    constexpr double kZ = 1.645;
-    const double n = runs, p = hits / n, z2 = kZ * kZ;
+    const double n = runs, p = hits / n, z2 = kScoreAt95 * kScoreAt95;
     const double centre = (p + z2 / (2.0 * n)) / (1.0 + z2 / n);
-    const double half = kZ * std::sqrt(p * (1.0 - p) / n + z2 / (4.0 * n * n)) / (1.0 + z2 / n);
+    const double half =
+        kScoreAt95 * std::sqrt(p * (1.0 - p) / n + z2 / (4.0 * n * n)) / (1.0 + z2 / n);
     return {std::max(0.0, centre - half), std::min(1.0, centre + half)};
 }
 

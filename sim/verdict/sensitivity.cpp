@@ -8,10 +8,10 @@
 
 #include "model/base/random.h"
 
+#include "sim/season/known_before.h"
+
 namespace bedshade {
 namespace {
-
-constexpr double kDeviationsOf90 = 1.645;
 
 double variance(const std::vector<double>& values) {
     const double n = static_cast<double>(values.size());
@@ -58,11 +58,11 @@ std::vector<double> half_of(const std::vector<double>& sorted, RandomStream& lot
 }  // namespace
 
 double FirstOrderIndex::low() const {
-    return std::clamp(share - kDeviationsOf90 * standard_error, 0.0, 1.0);
+    return std::clamp(share - kScoreAt95 * standard_error, 0.0, 1.0);
 }
 
 double FirstOrderIndex::high() const {
-    return std::clamp(share + kDeviationsOf90 * standard_error, 0.0, 1.0);
+    return std::clamp(share + kScoreAt95 * standard_error, 0.0, 1.0);
 }
 
 double first_order_share(const std::vector<double>& x, const std::vector<double>& y) {

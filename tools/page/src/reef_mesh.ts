@@ -10,7 +10,7 @@ const CHOSEN = new three.Color("#0072b2");
 const PALE = new three.Color("#f3e3d3");
 const SKELETON = new three.Color("#b9b7ad");
 
-/** Drawn where a machine is slow and something moves: an eighth of the corners, the rings that make
+/** Drawn where a machine is slow and something moves: every sixth corner, and the rings that make
  *  up the outline of every form. */
 const ROUGH_RINGS = [1, 2, 4, 5, 8];
 const ROUGH_STEP = 6;
