@@ -180,6 +180,17 @@ TEST_CASE("light says how far the inverse-square rule is off, and by what") {
     CHECK(rule["spots"][0]["ppfd_umol_m2_s"] > rule["spots"][1]["ppfd_umol_m2_s"]);
 }
 
+TEST_CASE("light holds the rule to no spot that a coral lies on") {
+    // The cell's middle lies under the coral, and its edge in the light.
+    const Folder folder;
+    const std::string layout = folder.file("new.toml");
+    REQUIRE(run("new " + layout + " --length '120 cm' --width '60 cm' --depth '55 cm'").code == 0);
+    const Ran ran = run("light --json " + layout);
+    const auto rule = nlohmann::json::parse(ran.out)["inverse_square"];
+    REQUIRE(rule["spots"].size() == 2);
+    CHECK(rule["spots"][1]["ppfd_umol_m2_s"] > 10.0);
+}
+
 TEST_CASE("counted light has the columns of light and agrees where both are exact") {
     // Black walls and black sand: all light comes straight, and both commands have all of it. The
     // light field takes one index for all colours, which is less than 0.5 % off.

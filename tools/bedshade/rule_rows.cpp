@@ -17,6 +17,15 @@ constexpr double kShown_umol_m2_s = 0.05;
 /// A spot with a smaller share of the brightest spot's light lies under something.
 constexpr double kLeastOfBrightest = 0.01;
 
+/// Whether a coral on the sand lies over the spot: dark for a reason that needs no telling. A cell
+/// at its edge may yet be light, since a cell's light is that of its whole area.
+bool under_a_coral(const Layout& layout, const Vec3& at_m) {
+    return std::any_of(layout.colonies.begin(), layout.colonies.end(), [&](const Colony& colony) {
+        return colony.on_bed() &&
+               (colony.position_m - at_m).head<2>().norm() < 0.5 * colony.diameter_m;
+    });
+}
+
 std::string spot_name(const Vec3& at_m) {
     return fmt::format("bed at {:.0f}, {:.0f} cm", 100.0 * at_m.x(), 100.0 * at_m.y());
 }
@@ -88,12 +97,14 @@ std::vector<Vec3> telling_spots(const Layout& layout, const BedGrid& grid,
     for (int j = 0; j < grid.ny; ++j)
         for (int i = 0; i < grid.nx; ++i) {
             const Vec3 at_m(grid.x_m(i), grid.y_m(j), 0.0);
-            if (open_sand(at_m.head<2>(), layout.tank, layout.rocks)) bare.push_back(at_m);
+            if (open_sand(at_m.head<2>(), layout.tank, layout.rocks) &&
+                !under_a_coral(layout, at_m))
+                bare.push_back(at_m);
         }
     if (bare.empty()) return {};
     const auto darker = [&](const Vec3& a, const Vec3& b) { return light(a) < light(b); };
     const Vec3 brightest = *std::max_element(bare.begin(), bare.end(), darker);
-    // Cells that a coral lies on are dark for a reason that needs no telling.
+    // What is all but dark lies close under something, and needs no telling either.
     bare.erase(std::remove_if(bare.begin(), bare.end(),
                               [&](const Vec3& at_m) {
                                   return light(at_m) < kLeastOfBrightest * light(brightest);
