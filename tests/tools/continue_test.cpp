@@ -89,6 +89,7 @@ TEST_CASE("a year and a year more of the demonstration are two years in one go")
     done("forecast --quiet --seed 3 " + then + " --out " + rest);
     const Trajectory run(rest);
     CHECK(run.days_d().front() == 364.0);
+    CHECK(holds(test::run("describe " + rest).out, "season   2028-01-03 to 2029-01-03, 54 frames"));
     check_rest(Trajectory(whole), run);
 
     SECTION("the rest runs again from its own file, and is gone on with in its turn") {
@@ -136,7 +137,9 @@ TEST_CASE("what no layout can be exported of, and what does not take one that go
     done(words + " --quiet --month 1");
     const std::string then = out + "/month_01.toml";
     done("light --quiet " + then);
-    done("check --quiet " + then);
+    const Ran checked = run("check --quiet " + then);
+    CHECK(checked.code == 0);
+    CHECK(holds(checked.out, "from 2027-01-04, going on from 2027-02-01, steps"));
     check_refused("forecast --months 0 " + then, "allowed: 1 to 240");
     for (const std::string& command :
          {"arrange " + then, "place " + then, "reference " + then + " --photons 1000",

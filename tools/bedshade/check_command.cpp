@@ -30,13 +30,21 @@ std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }
 
+/// Where a season goes on from, if it does not begin at its start.
+std::string goes_on_text(const Season& season) {
+    if (season.from_d <= 0.0) return "";
+    return fmt::format(", going on from {}", date_of_season(season.start, season.from_d));
+}
+
 void print_holdings(const Layout& layout) {
     const Tank& tank = layout.tank;
     fmt::print("{}\n", printable(layout.title.empty() ? layout.path : layout.title));
     fmt::print("  tank      {:g} x {:g} cm, {:g} cm of water over the sand\n",
                100.0 * tank.length_m, 100.0 * tank.width_m, 100.0 * tank.water_depth_m);
-    fmt::print("  season    {} months from {}, steps of {:g} d\n", layout.season.months,
-               to_string(layout.season.start), layout.season.step_d);
+    const Season& season = layout.season;
+    fmt::print("  season    {} from {}{}, steps of {:g} d\n",
+               counted(static_cast<std::size_t>(season.months), "month", "months"),
+               to_string(season.start), goes_on_text(season), season.step_d);
     fmt::print("  sand      {:g} mm grain, {:g} cm deep\n", 1000.0 * layout.substrate.grain_m,
                100.0 * layout.substrate.depth_m);
     double flux = 0.0;

@@ -18,8 +18,9 @@ namespace {
 
 std::string horizon_text(const Trajectory& run) {
     const auto& days = run.days_d();
+    const double begin_d = days.empty() ? 0.0 : days.front();
     const double end_d = days.empty() ? 0.0 : days.back();
-    return fmt::format("{} to {}, {} frames{}", to_string(run.start()),
+    return fmt::format("{} to {}, {} frames{}", date_of_season(run.start(), begin_d),
                        date_of_season(run.start(), end_d), days.size(),
                        run.complete() ? "" : "; the run was stopped before its end");
 }

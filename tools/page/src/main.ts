@@ -3,7 +3,7 @@
 import { MAPS, readingAt, scaleOf } from "./bed_maps";
 import { Beside } from "./beside";
 import { Charts } from "./charts";
-import { frameAtMonth, frameNear, monthsAt, whenText } from "./clock";
+import { dateAt, frameAtMonth, frameNear, monthsAt, whenText } from "./clock";
 import { Details } from "./details";
 import { byId, element } from "./dom";
 import { parseLink, showFlags } from "./flags";
@@ -80,7 +80,7 @@ class Page {
     private tellFacts() {
         const { start, seed, members, program_version, model_version, days } = this.run.document;
         byId("facts").textContent =
-            `${this.run.colonies} corals, ${days.length} frames from ${start} on, ${members} member${members === 1 ? "" : "s"}, ` +
+            `${this.run.colonies} corals, ${days.length} frames from ${dateAt(start, this.run.day(0))} on, ${members} member${members === 1 ? "" : "s"}, ` +
             `seed ${seed}, made by bedshade ${program_version} (model ${model_version}).`;
     }
 
