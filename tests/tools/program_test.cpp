@@ -109,6 +109,11 @@ TEST_CASE("a new layout is written, checks and runs") {
         run("new " + folder.file("x.toml") + " --length 90 --width '45 cm' --depth '45 cm'");
     CHECK(bare.code == 2);
     CHECK(holds(bare.err, "--length"));
+    const Ran tiny =
+        run("new " + folder.file("y.toml") + " --length '3 cm' --width '45 cm' --depth '45 cm'");
+    CHECK(tiny.code == 2);
+    CHECK(holds(tiny.err, "--length is '3 cm'; allowed: 5 to 2000 cm"));
+    CHECK_FALSE(fs::exists(folder.file("y.toml")));
 }
 
 TEST_CASE("traits lists every row, and one in full by its trade name") {
