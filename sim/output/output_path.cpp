@@ -100,8 +100,8 @@ void claim(const fs::path& path) {
 
 void ask_for_room(const fs::path& path, std::size_t bytes) {
     const std::string zeros(bytes, '\0');
+    errno = 0;  // before the file is opened, which may be what fails
     std::ofstream file(path, std::ios::binary | std::ios::trunc);
-    errno = 0;
     file.write(zeros.data(), static_cast<std::streamsize>(zeros.size()));
     file.close();
     const int reason = errno;

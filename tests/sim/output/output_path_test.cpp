@@ -92,6 +92,12 @@ TEST_CASE("a folder that cannot be written to is refused") {
     }));
 }
 
+TEST_CASE("a file that cannot be made is told with the system's reason") {
+    const synthetic::Folder folder;
+    CHECK_THROWS_WITH(ask_for_room(folder / "no/run.h5.part", 100),
+                      Contains("No such file or directory"));
+}
+
 TEST_CASE("control characters of a name cannot drive the terminal") {
     CHECK(refusal("/no\x1b[31m/run.h5").find('\x1b') == std::string::npos);
 }
