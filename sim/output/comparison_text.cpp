@@ -140,11 +140,18 @@ class CoarseMap {
     int stride_x_ = 1, stride_y_ = 1;
 };
 
+/// With so many digits; a sign before nothing but noughts says nothing.
+std::string fixed(double value, int digits) {
+    const std::string text = fmt::format("{:.{}f}", value, digits);
+    return text.find_first_of("123456789") == std::string::npos && text[0] == '-' ? text.substr(1)
+                                                                                  : text;
+}
+
 std::string map_row(const CoarseMap& coarse, const std::vector<double>& map, double factor,
                     int digits, int row) {
     std::string text;
     for (int column = 0; column < coarse.columns(); ++column)
-        text += fmt::format("{:>7.{}f}", factor * coarse.mean(map, row, column), digits);
+        text += fmt::format("{:>7}", fixed(factor * coarse.mean(map, row, column), digits));
     return text;
 }
 

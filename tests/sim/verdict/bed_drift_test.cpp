@@ -116,6 +116,22 @@ TEST_CASE("a comparison tells of rock on sand that both seasons wash away") {
         std::string::npos);
 }
 
+TEST_CASE("a map has no sign before nothing but noughts") {
+    const Layout layout = with_rock(RestsOn::glass);
+    const Bed hardly = Bed{}.with(0.1, 0.1, drift_of(layout.substrate, -0.01));
+    const Bed clearly = hardly.with(1.9, 1.9, drift_of(layout.substrate, -200.0));
+    Arm before;
+    before.layout = &layout;
+    before.grid = hardly.grid;
+    before.bed = {hardly.mm, hardly.mm, hardly.mm, hardly.mm};
+    Arm after = before;
+    after.bed.drift_kg_m2_d = clearly.mm;
+    const std::string text = comparison_text(before, after, compared(before, after));
+    CHECK(text.find("height of the bed, mm a month") != std::string::npos);
+    CHECK(text.find("-8.0") != std::string::npos);
+    CHECK(text.find("-0.0") == std::string::npos);
+}
+
 TEST_CASE("how long the sand lasts is told where it goes within the season") {
     Layout layout = with_rock(RestsOn::glass);
     layout.substrate.depth_m = 0.05;
