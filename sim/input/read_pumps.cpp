@@ -65,7 +65,8 @@ void warn_of_fast_jet(TableReader& in, const Pump& pump) {
     if (speed_m_s <= kFastestJet_m_s) return;
     in.warn("flow",
             fmt::format("{}, {:.0f} L/h through {:.3g} mm, leaves its nozzle at {:.3g} m/s: the "
-                        "flow is worked out for jets of up to {:.3g} m/s and not to be trusted",
+                        "flow is worked out for jets of up to {:.3g} m/s, and of faster ones "
+                        "not to be trusted",
                         in.label("flow"), 3.6e6 * pump.flow_m3_s, 1e3 * pump.nozzle_m, speed_m_s,
                         kFastestJet_m_s),
             "check flow and nozzle");
