@@ -57,6 +57,8 @@ bool is_utf16(std::string_view text) {
     return text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF";
 }
 
+bool is_hdf5(std::string_view text) { return text.substr(0, 4) == "\x89HDF"; }
+
 }  // namespace
 
 bool is_plain_text(std::string_view text, const std::string& file, Problems& problems) {
@@ -64,6 +66,9 @@ bool is_plain_text(std::string_view text, const std::string& file, Problems& pro
     const std::size_t valid = valid_utf8_length(text);
     if (is_utf16(text))
         problems.error({file}, "this file is written in UTF-16", "save it as UTF-8 text");
+    else if (is_hdf5(text))
+        problems.error({file}, "this is an HDF5 file, and a text is wanted",
+                       "`bedshade describe` looks into a run, `bedshade rerun` runs it again");
     else if (control < text.size() && control <= valid)
         problems.error(line_of(text, control, file),
                        fmt::format("this is not a text file: it holds the byte 0x{:02X}",

@@ -75,19 +75,44 @@ std::string line_of_text(std::string_view text, int line) {
     return std::string(text.substr(0, std::min(text.find_first_of("\r\n"), text.size())));
 }
 
-/// The commonest slips have a help of their own: no quotes about a value with a unit, and a missing
-/// closing quote.
-std::string help_for(const std::string& line, std::string_view description) {
+/// Help by what the line holds, for slips that a parser only stumbles over; empty for others.
+std::string help_by_line(const std::string& line) {
     constexpr std::size_t kLongestLineMatched = 200;
+    if (line.size() > kLongestLineMatched) return "";
     static const std::regex bare_unit(
         R"(=\s*([-+0-9.]+(?:\s+[-+0-9.]+)*\s*[A-Za-z%/][A-Za-z0-9/%]*)\s*$)");
+    static const std::regex decimal_comma(R"(=\s*([-+]?[0-9]+),([0-9]+)\s*(?:#.*)?$)");
+    static const std::regex date(R"(=\s*[0-9]{4}-[0-9])");
     std::smatch found;
-    if (line.size() <= kLongestLineMatched && std::regex_search(line, found, bare_unit))
+    if (std::regex_search(line, found, bare_unit))
         return fmt::format("a value with a unit is written in quotes: \"{}\"", found[1].str());
-    const bool text_ran_on = description.find("control characters") != std::string_view::npos &&
-                             description.find("U+0009") != std::string_view::npos;
-    return text_ran_on ? "a text ends with the quote it began with, in the same line"
-                       : "the rest of this file was not read";
+    if (std::regex_search(line, found, decimal_comma))
+        return fmt::format("decimals are written with a point: {}.{}", found[1].str(),
+                           found[2].str());
+    if (std::regex_search(line, date)) return "dates are written 2027-01-31";
+    return "";
+}
+
+/// Help by what the parser says (some of its sentences begin with a capital).
+std::string help_by_words(std::string_view line, std::string_view description) {
+    const auto says = [&](std::string_view part) {
+        return description.find(part) != std::string_view::npos;
+    };
+    if (says("control characters") && says("U+0009"))
+        return "a text ends with the quote it began with, in the same line";
+    if (says("closing '}'")) return "what opens with { ends with }, in the same line";
+    if (line.substr(0, 1) == "[" && says("xpected ']'"))
+        return "a heading ends with as many brackets as it began with: [tank], [[pump]]";
+    if (says("annot redefine"))
+        return "a key or [heading] stands once; things of which there are several stand under "
+               "double brackets, [[pump]]";
+    return "the rest of this file was not read";
+}
+
+/// The commonest slips have a help of their own.
+std::string help_for(const std::string& line, std::string_view description) {
+    const std::string help = help_by_line(line);
+    return help.empty() ? help_by_words(line, description) : help;
 }
 
 }  // namespace
