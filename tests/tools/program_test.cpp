@@ -138,6 +138,7 @@ TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
     };
     refused("", "usage: bedshade");
     refused("forcast x.toml", "did you mean 'forecast'");
+    refused("forecast --members 0 " + kStarving, "--members is 0; allowed: 1 to 1000");
     refused("forecast", "layout file is missing");
     refused("forecast a.toml b.toml", "one layout file");
     refused("forecast " + folder.file("none.toml"), "none.toml");
