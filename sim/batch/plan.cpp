@@ -9,6 +9,7 @@
 #include "sim/batch/span_text.h"
 #include "sim/input/layout_table.h"
 #include "sim/input/merge.h"
+#include "sim/input/number_text.h"
 #include "sim/input/toml_file.h"
 #include "sim/output/sha256.h"
 #include "sim/season/model_version.h"
@@ -49,10 +50,13 @@ std::string spaced(std::uint64_t number) {
 
 /// What the value of a setting looks like in a table.
 std::string shown(std::string value) {
-    constexpr std::size_t kLongest = 60;
+    constexpr std::size_t kLongest = 60, kAsWritten = 15;
     const bool quoted = value.size() >= 2 && (value[0] == '"' || value[0] == '\'') &&
                         value.find('\\') == std::string::npos && value.back() == value.front();
     if (quoted) value = value.substr(1, value.size() - 2);
+    // A list's numbers come with all seventeen figures: 0.3 as 0.29999999999999999.
+    if (const auto number = number_in(value); number && value.size() > kAsWritten)
+        return fmt::format("{}", *number);
     if (value.size() <= kLongest) return value;
     return value.substr(0, valid_utf8_length(std::string_view(value).substr(0, kLongest - 3))) +
            "...";

@@ -63,6 +63,13 @@ TEST_CASE("a study is the product of what varies, the last key changing first") 
     CHECK(layout.colonies[0].position_m.x() == Approx(0.15));
 }
 
+TEST_CASE("numbers that vary are shown as they were written") {
+    const ToyFolder folder;
+    const Plan plan = plan_of(folder.study(vary("lamp.lamp.output", "values = [0.3, 0.6]")));
+    CHECK(plan.run(0).settings[0].second == "0.3");
+    CHECK(plan.run(1).settings[0].second == "0.6");
+}
+
 TEST_CASE("every key path of a layout can vary: plain, nested, in lists, with quoted names") {
     const ToyFolder folder;
     std::ofstream(folder / "toy.toml", std::ios::app)
