@@ -332,8 +332,8 @@ void SummaryKeeper::take(const Frame& frame) {
 std::string lamp_output_text(const Layout& layout, const Calibration& calibration) {
     if (calibration.comparisons.empty())
         return "Lamp output is assumed, not measured, so the months of a forecast are uncertain by "
-               "about a year:\nthe demonstration's plate starves its bed 14 months earlier at a "
-               "quarter of the output.\nOne [[reading]] of a light meter settles it.\n";
+               "about a year:\nlamps may well give 1.3 times less or more than is said of them. "
+               "One [[reading]] of a light meter settles it.\n";
     if (calibration.used)
         return fmt::format(
             "Lamp output is scaled by {:.3g}, the median of {} meter reading{} over the "
