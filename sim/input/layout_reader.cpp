@@ -70,6 +70,7 @@ void read_sections(TableReader& top, Draft& draft) {
     read_readings(top, draft);
     read_actions(top, draft);
     read_measured(top, draft);
+    check_crowding(top, draft.layout);
 }
 
 toml::array numbers(const std::vector<double>& values) {

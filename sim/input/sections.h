@@ -54,6 +54,9 @@ void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory)
 /// Warns of neighbours in `now` that the layout does not hold.
 void check_neighbours(TableReader& top, const Layout& layout);
 
+/// Warns of corals that are set into one another; those that go on or come later are not looked at.
+void check_crowding(TableReader& top, const Layout& layout);
+
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
 /// Complains when it is no list, or longer than `most`. Things with names get them read first.
 void for_each_item(TableReader& from, const char* key, std::size_t most,

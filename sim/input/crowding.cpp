@@ -1,0 +1,49 @@
+// Corals that are set into one another, which no tank can hold.
+#include <algorithm>
+#include <fmt/format.h>
+
+#include "sim/input/diagnostic.h"
+#include "sim/input/sections.h"
+#include "sim/season/deeds.h"
+
+namespace bedshade {
+namespace {
+
+/// Corals drawn as circles may seem to overlap by so much where they only touch.
+constexpr double kSlack_m = 0.005;
+
+/// How far two bodies stand into each other, as cylinders across the height of each [m]; no more
+/// than 0 where they do not.
+double overlap_m(const Colony& a, const Colony& b) {
+    const double low_m = std::max(a.position_m.z(), b.position_m.z());
+    const double high_m = std::min(a.position_m.z() + a.height_m, b.position_m.z() + b.height_m);
+    if (low_m >= high_m) return 0.0;
+    const double apart_m = (a.position_m - b.position_m).head<2>().norm();
+    return 0.5 * (a.diameter_m + b.diameter_m) - apart_m;
+}
+
+}  // namespace
+
+void check_crowding(TableReader& top, const Layout& layout) {
+    const auto* node = top.node("colony");
+    const auto* list = node != nullptr ? node->as_array() : nullptr;
+    if (list == nullptr || top.problems().any_errors()) return;
+    const auto stands_as_set = [&](std::size_t i) {
+        return !layout.colonies[i].so_far && !is_added_later(layout, i);
+    };
+    for (std::size_t i = 1; i < layout.colonies.size(); ++i) {
+        for (std::size_t k = 0; k < i; ++k) {
+            const Colony &late = layout.colonies[i], &early = layout.colonies[k];
+            const double deep_m = overlap_m(late, early);
+            if (deep_m <= kSlack_m || !stands_as_set(i) || !stands_as_set(k)) continue;
+            top.problems().warn(
+                place_of((*list)[i]),
+                fmt::format("colony \"{}\" stands {:.1f} cm into colony \"{}\"",
+                            printable(late.name), 100.0 * deep_m, printable(early.name)),
+                "what lies inside another coral has neither its light nor its room: set them "
+                "apart");
+        }
+    }
+}
+
+}  // namespace bedshade
