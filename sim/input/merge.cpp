@@ -108,7 +108,8 @@ class ListMerge {
             removed_.push_back(found->second);
             return;
         }
-        const std::string near = nearest_name(name, names_in(lower_));
+        const std::string near =
+            problems_.keeps_more_errors() ? nearest_name(name, names_in(lower_)) : "";
         problems_.error(
             place_of(item),
             fmt::format("there is no {} \"{}\" to take away", kind_, printable(name)),

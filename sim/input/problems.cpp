@@ -45,7 +45,7 @@ Diagnostic Problems::at(Diagnostic::Level level, const Place& place, std::string
 }
 
 void Problems::error(const Place& place, std::string what, std::string help) {
-    if (errors_.size() >= kMostErrorsShown) {
+    if (!keeps_more_errors()) {
         ++unkept_;
         return;
     }
@@ -53,7 +53,7 @@ void Problems::error(const Place& place, std::string what, std::string help) {
 }
 
 void Problems::warn(const Place& place, std::string what, std::string help) {
-    if (warnings_.size() >= kMostErrorsShown) return;
+    if (!keeps_more_warnings()) return;
     warnings_.push_back(at(Diagnostic::Level::warning, place, std::move(what), std::move(help)));
 }
 

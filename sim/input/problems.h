@@ -36,6 +36,10 @@ class Problems {
     void adopt(const std::vector<Diagnostic>& diagnostics);
 
     bool any_errors() const { return !errors_.empty(); }
+    /// Whether another would be kept: past that, no suggestion is worth looking for, which in a
+    /// file of thousands of names takes minutes.
+    bool keeps_more_errors() const { return errors_.size() < kMostErrorsShown; }
+    bool keeps_more_warnings() const { return warnings_.size() < kMostErrorsShown; }
     const std::vector<std::string>& files() const { return order_; }
     /// Throws InputError when there are errors, in the order of the files and their lines.
     void throw_if_any() const;

@@ -45,11 +45,11 @@ const Thing* thing_named(TableReader& in, const char* key, const std::vector<Thi
                          Need need) {
     std::string name;
     if (!in.text(key, name, need)) return nullptr;
-    std::vector<std::string> names;
-    for (const Thing& thing : things) {
+    for (const Thing& thing : things)
         if (thing.name == name) return &thing;
-        names.push_back(thing.name);
-    }
+    std::vector<std::string> names;
+    if (in.problems().keeps_more_errors())
+        for (const Thing& thing : things) names.push_back(thing.name);
     const std::string near = nearest_name(name, names);
     constexpr std::size_t kMostNamed = 10;
     names.resize(std::min(names.size(), kMostNamed));

@@ -45,7 +45,8 @@ class ColonyReader {
         if (!in.text("taxon", word, Need::required)) return false;
         const Taxon* taxon = draft_.traits.find(word);
         if (!taxon) {
-            const std::string near = nearest_name(word, taxon_names_);
+            const std::string near =
+                in.problems().keeps_more_errors() ? nearest_name(word, taxon_names_) : "";
             in.error("taxon",
                      fmt::format("{} is \"{}\", which the trait table does not hold",
                                  in.label("taxon"), printable(word)),
@@ -120,7 +121,8 @@ class ColonyReader {
 
     void complain_of_support(TableReader& in, const std::string& support) {
         std::vector<std::string> known{"sand"};
-        for (const auto& rock : draft_.layout.rocks) known.push_back(rock.name);
+        if (in.problems().keeps_more_errors())
+            for (const auto& rock : draft_.layout.rocks) known.push_back(rock.name);
         const std::string near = nearest_name(support, known);
         in.error("on",
                  fmt::format("{} is \"{}\", but must be \"sand\" or the name of a rock",

@@ -127,7 +127,7 @@ class Neighbours {
     }
 
     void check(const Place& at, const Colony& colony, const std::string& other) {
-        if (other.empty()) return;
+        if (other.empty() || !problems_.keeps_more_warnings()) return;
         if (other != colony.name && std::binary_search(names_.begin(), names_.end(), other)) return;
         std::vector<std::string> others = names_;
         std::erase(others, colony.name);

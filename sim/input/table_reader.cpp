@@ -359,7 +359,8 @@ void TableReader::finish() {
     known_.erase(std::unique(known_.begin(), known_.end()), known_.end());
     for (auto&& [key, value] : table_) {
         if (std::binary_search(known_.begin(), known_.end(), key.str())) continue;
-        const std::string near = nearest_name(key.str(), known_);
+        const std::string near =
+            problems_.keeps_more_errors() ? nearest_name(key.str(), known_) : "";
         problems_.error(place_of(key),
                         fmt::format("`{}` is not a key of {}", printable(key.str()),
                                     name_.empty() ? "a layout" : name_),

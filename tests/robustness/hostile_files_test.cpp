@@ -184,7 +184,10 @@ tilt = "10 deg"
         for (int i = 0; i < 1 + round % 4; ++i) text[pick(text.size())] = pool[pick(pool.size())];
         const auto errors = errors_in(text);
         refused += !errors.empty();
-        for (const auto& error : errors) CHECK_FALSE(render(error).empty());
+        for (const auto& error : errors) {
+            CHECK_FALSE(error.what.empty());
+            CHECK(render(error).find('\x01') == std::string::npos);
+        }
     }
     CHECK(refused > 1500);
 }
