@@ -11,11 +11,6 @@
 namespace bedshade {
 namespace {
 
-std::string colony_name(const BedAhead& bed, int colony) {
-    return fmt::format("'{}'",
-                       printable(bed.layout().colonies[static_cast<std::size_t>(colony)].name));
-}
-
 const Taxon& taxon_of(const BedAhead& bed, int colony) {
     const Layout& layout = bed.layout();
     return layout.taxon_of(layout.colonies[static_cast<std::size_t>(colony)]);
@@ -24,11 +19,6 @@ const Taxon& taxon_of(const BedAhead& bed, int colony) {
 std::string from_when(const BedAhead& bed, double day_d) {
     const bool at_once = bed.days().size() < 2 || day_d <= bed.days()[1].day_d;
     return at_once ? "from the start" : fmt::format("from month {}", season_month_of(day_d));
-}
-
-std::string grain_range(double low_m, double high_m) {
-    return low_m > 0.0 ? fmt::format("{:.3g} to {:.3g} mm", 1e3 * low_m, 1e3 * high_m)
-                       : fmt::format("up to {:.3g} mm", 1e3 * high_m);
 }
 
 std::string light_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {

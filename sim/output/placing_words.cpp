@@ -15,16 +15,6 @@ namespace {
 constexpr double kNearMiss = 0.29;
 constexpr double kNearMiss_m = 0.05;
 
-std::string colony_name(const BedAhead& bed, int colony) {
-    return fmt::format("'{}'",
-                       printable(bed.layout().colonies[static_cast<std::size_t>(colony)].name));
-}
-
-std::string grain_range(double low_m, double high_m) {
-    return low_m > 0.0 ? fmt::format("{:.3g} to {:.3g} mm", 1e3 * low_m, 1e3 * high_m)
-                       : fmt::format("up to {:.3g} mm", 1e3 * high_m);
-}
-
 std::string percent_more(double margin) {
     return fmt::format("{:.0f} %", std::ceil(100.0 * std::expm1(-margin)));
 }
@@ -114,6 +104,16 @@ const char* group_of(Gauge gauge) {
 }
 
 }  // namespace
+
+std::string colony_name(const BedAhead& bed, int colony) {
+    return fmt::format("'{}'",
+                       printable(bed.layout().colonies[static_cast<std::size_t>(colony)].name));
+}
+
+std::string grain_range(double low_m, double high_m) {
+    return low_m > 0.0 ? fmt::format("{:.3g} to {:.3g} mm", 1e3 * low_m, 1e3 * high_m)
+                       : fmt::format("up to {:.3g} mm", 1e3 * high_m);
+}
 
 std::vector<std::string> changes_needed(const BedAhead& bed, const Candidate& candidate,
                                         const Outlook& outlook) {

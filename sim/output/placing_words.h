@@ -10,6 +10,12 @@
 
 namespace bedshade {
 
+/// The name of a colony of the bed's layout, in quotes.
+std::string colony_name(const BedAhead& bed, int colony);
+
+/// "0.5 to 2 mm", or "up to 2 mm".
+std::string grain_range(double low_m, double high_m);
+
 /// Everything against it in words, the heaviest first; empty where it does.
 std::vector<std::string> reasons_against(const BedAhead& bed, const Candidate& candidate,
                                          const Outlook& outlook);
