@@ -112,7 +112,7 @@ TEST_CASE("a new layout is written, checks and runs") {
     const Ran tiny =
         run("new " + folder.file("y.toml") + " --length '3 cm' --width '45 cm' --depth '45 cm'");
     CHECK(tiny.code == 2);
-    CHECK(holds(tiny.err, "--length is '3 cm'; allowed: 5 to 2000 cm"));
+    CHECK(holds(tiny.err, "--length is 3 cm; allowed: 5 to 2000 cm"));
     CHECK_FALSE(fs::exists(folder.file("y.toml")));
 }
 
