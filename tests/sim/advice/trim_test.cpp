@@ -95,7 +95,8 @@ TEST_CASE("what no cut keeps away is told with the reason, and what a cut does w
           "first day might do");
     CHECK(why(FlagKind::too_dim, -1) ==
           "its spot is too dim even with every neighbour as it was set");
-    CHECK(why(FlagKind::starved, -1) == "its spot is too dim: the light it lacks is no neighbour's");
+    CHECK(why(FlagKind::starved, -1) ==
+          "its spot is too dim: the light it lacks is no neighbour's");
     CHECK(why(FlagKind::too_bright, -1) == "a cut takes no light away");
     CHECK(why(FlagKind::buried, -1) == "a cut does not hold sand back");
     CHECK(why(FlagKind::flow_harsh, -1) == "cuts are not taken to change the flow");

@@ -110,8 +110,7 @@ TEST_CASE("settings of lamps and water are told with every figure that was set")
     Chronicle chronicle(layout);
     chronicle.take(frame);
     REQUIRE(chronicle.events().size() == 2);
-    CHECK(chronicle.events()[0].text ==
-          "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
+    CHECK(chronicle.events()[0].text == "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
     CHECK(chronicle.events()[1].text ==
           "the water is set to 0.4 mg/L of turbidity, 0.35 1/m of attenuation");
 }
