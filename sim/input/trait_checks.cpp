@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "sim/input/diagnostic.h"
+
 namespace bedshade {
 namespace {
 
@@ -12,7 +14,7 @@ void check_id(const Taxon& t, const TraitComplaint& complain) {
     for (const char c : t.id) {
         const bool ok = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-';
         if (ok) continue;
-        complain("id", fmt::format("is \"{}\"", t.id),
+        complain("id", fmt::format("is \"{}\"", printable(t.id)),
                  "small letters, digits and hyphens, as in montipora-digitata");
         return;
     }

@@ -243,7 +243,8 @@ class Reader {
         const auto place = places_.contains(id) ? places_.find(id) : places_.find(other);
         const CsvCell cell = place == places_.end() ? CsvCell{} : place->second;
         problems_.add(cell,
-                      fmt::format("\"{}\" would name both {} and {}", printable(alias), other, id),
+                      fmt::format("\"{}\" would name both {} and {}", printable(alias),
+                                  printable(other), printable(id)),
                       "an id or alias belongs to one taxon");
     }
 
