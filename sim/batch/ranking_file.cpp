@@ -11,6 +11,7 @@
 #include "sim/input/diagnostic.h"
 #include "sim/output/hdf5_dataset.h"
 #include "sim/output/hdf5_error.h"
+#include "sim/output/hdf5_probe.h"
 #include "sim/output/hdf5_reader.h"
 #include "sim/output/hdf5_screen.h"
 #include "sim/output/hdf5_types.h"
@@ -223,6 +224,23 @@ std::string ranking_csv(const Ranking& ranking) {
     return csv;
 }
 
+namespace {
+
+RankingContents read_table(const fs::path& path) {
+    RankingContents contents;
+    const H5::H5File file(path.string(), H5F_ACC_RDONLY);
+    if (!file.attrExists("format") || text_attribute(file, "format") != kFormat)
+        throw Mismatch("it is an HDF5 file, but no table that gather wrote");
+    if (number_attribute(file, "format_version") > kVersion)
+        throw Mismatch("it was written by a newer program");
+    contents.plans = lines_of(text_attribute(file, "plans"));
+    read_columns(file, contents.rows);
+    read_numbers_into(file, contents.rows);
+    return contents;
+}
+
+}  // namespace
+
 RankingContents read_ranking(const fs::path& path) {
     RankingContents contents;
     try {
@@ -230,14 +248,8 @@ RankingContents read_ranking(const fs::path& path) {
             throw Mismatch("it is neither a batch's folder nor a table that gather wrote");
         with_hdf5("read", path, [&] {
             screen_hdf5(path);
-            const H5::H5File file(path.string(), H5F_ACC_RDONLY);
-            if (!file.attrExists("format") || text_attribute(file, "format") != kFormat)
-                throw Mismatch("it is an HDF5 file, but no table that gather wrote");
-            if (number_attribute(file, "format_version") > kVersion)
-                throw Mismatch("it was written by a newer program");
-            contents.plans = lines_of(text_attribute(file, "plans"));
-            read_columns(file, contents.rows);
-            read_numbers_into(file, contents.rows);
+            read_apart_first([&] { read_table(path); });
+            contents = read_table(path);
         });
     } catch (const Mismatch& mismatch) {
         throw std::runtime_error(

@@ -8,6 +8,7 @@
 #include "sim/input/diagnostic.h"
 #include "sim/output/frame_series.h"
 #include "sim/output/hdf5_error.h"
+#include "sim/output/hdf5_probe.h"
 #include "sim/output/hdf5_reader.h"
 #include "sim/output/hdf5_types.h"
 #include "sim/output/tables.h"
@@ -285,7 +286,10 @@ BedFinding Trajectory::File::bed_at(int member, int frame) const {
 }
 
 Trajectory::Trajectory(const fs::path& path) {
-    reading(path, [&] { file_ = std::make_unique<File>(path); });
+    reading(path, [&] {
+        read_apart_first([&] { const File apart(path); });
+        file_ = std::make_unique<File>(path);
+    });
 }
 
 Trajectory::~Trajectory() = default;

@@ -1,0 +1,28 @@
+// What reading in a process of its own tells.
+#include "sim/output/hdf5_probe.h"
+
+#include <catch2/catch.hpp>
+#include <csignal>
+#include <cstdlib>
+#include <stdexcept>
+
+#include "sim/output/hdf5_reader.h"
+
+using namespace bedshade;
+
+TEST_CASE("reading that ends its process is told as damage, and harms nothing here") {
+    int here = 0;
+    for (const int signal : {SIGSEGV, SIGABRT, SIGBUS}) {
+        const auto read = [&] {
+            ++here;
+            std::raise(signal);
+        };
+        CHECK_THROWS_AS(read_apart_first(read), Mismatch);
+    }
+    CHECK(here == 0);
+}
+
+TEST_CASE("what reading throws, or finds, is left for reading here to tell") {
+    CHECK_NOTHROW(read_apart_first([] {}));
+    CHECK_NOTHROW(read_apart_first([] { throw std::runtime_error("it is no number"); }));
+}
