@@ -1,6 +1,7 @@
 // Corals that are set into one another, which no tank can hold.
 #include <algorithm>
 #include <fmt/format.h>
+#include <vector>
 
 #include "sim/input/diagnostic.h"
 #include "sim/input/sections.h"
@@ -28,22 +29,23 @@ void check_crowding(TableReader& top, const Layout& layout) {
     const auto* node = top.node("colony");
     const auto* list = node != nullptr ? node->as_array() : nullptr;
     if (list == nullptr || top.problems().any_errors()) return;
-    const auto stands_as_set = [&](std::size_t i) {
-        return !layout.colonies[i].so_far && !is_added_later(layout, i);
-    };
-    for (std::size_t i = 1; i < layout.colonies.size(); ++i) {
-        for (std::size_t k = 0; k < i; ++k) {
-            const Colony &late = layout.colonies[i], &early = layout.colonies[k];
+    // Those that stand as they are set from the first day on.
+    std::vector<std::size_t> standing;
+    for (std::size_t i = 0; i < layout.colonies.size(); ++i)
+        if (!layout.colonies[i].so_far && !is_added_later(layout, i)) standing.push_back(i);
+    for (std::size_t i = 1; i < standing.size(); ++i)
+        for (std::size_t k = 0; k < i && top.problems().keeps_more_warnings(); ++k) {
+            const Colony& late = layout.colonies[standing[i]];
+            const Colony& early = layout.colonies[standing[k]];
             const double deep_m = overlap_m(late, early);
-            if (deep_m <= kSlack_m || !stands_as_set(i) || !stands_as_set(k)) continue;
+            if (deep_m <= kSlack_m) continue;
             top.problems().warn(
-                place_of((*list)[i]),
+                place_of((*list)[standing[i]]),
                 fmt::format("colony \"{}\" stands {:.1f} cm into colony \"{}\"",
                             printable(late.name), 100.0 * deep_m, printable(early.name)),
                 "what lies inside another coral has neither its light nor its room: set them "
                 "apart");
         }
-    }
 }
 
 }  // namespace bedshade

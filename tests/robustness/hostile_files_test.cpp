@@ -8,6 +8,7 @@
 #include "model/base/random.h"
 
 #include "sim/input/layout_reader.h"
+#include "sim/input/problems.h"
 
 #include "tests/layout_texts.h"
 
@@ -97,6 +98,18 @@ TEST_CASE("ten million colonies are refused by the size of their file") {
 TEST_CASE("five thousand colonies are read and one more is refused by number") {
     CHECK(errors_in(colonies(5000)).empty());
     CHECK(first_error(colonies(5001)) == "there are 5001 of [[colony]], and at most 5000 are read");
+}
+
+TEST_CASE("thousands of corals set into each other are told of a hundred times") {
+    // With thousands of deeds beside them, each pair cost a look at them all.
+    std::string text = kTankUnderLamp;
+    for (int i = 0; i < 5000; ++i)
+        text += fmt::format(
+            "[[colony]]\nname = \"c{}\"\ntaxon = \"fungia\"\non = \"sand\"\nposition = \"60 30 "
+            "cm\"\ndiameter = \"7 cm\"\n",
+            i);
+    text += repeated("[[action]]\nmonth = 3\ndo = \"remove\"\ncolony = \"c0\"\n", 9000);
+    CHECK(read_layout_text(text, "crowd.toml").warnings.size() == kMostErrorsShown);
 }
 
 TEST_CASE("every list has its limit") {
