@@ -2,10 +2,17 @@
 
 #include <cerrno>
 #include <csignal>
+#include <ctime>
 #include <fcntl.h>
+#include <poll.h>
+#include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
+
+extern "C" {  // which glibc 2.36 forgets in this one header
+#include <sys/pidfd.h>
+}
 
 #include "sim/output/hdf5_reader.h"
 
@@ -14,8 +21,9 @@ namespace {
 
 constexpr rlim_t kMostProcessor_s = 60;
 
-/// Dies in silence, and without leaving its memory behind in a file.
+/// Dies in silence, without leaving its memory behind in a file, and no later than its parent.
 void be_quiet() {
+    ::prctl(PR_SET_PDEATHSIG, SIGKILL);
     for (const int signal : {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT})
         std::signal(signal, SIG_DFL);
     const rlimit no_core{0, 0}, processor{kMostProcessor_s, kMostProcessor_s};
@@ -34,6 +42,31 @@ void be_quiet() {
     ::_exit(0);
 }
 
+/// Processor time that the child has had; it stands still while the child sleeps.
+std::chrono::nanoseconds processor_of(pid_t child) {
+    clockid_t clock{};
+    timespec had{};
+    if (::clock_getcpuclockid(child, &clock) != 0 || ::clock_gettime(clock, &had) != 0) return {};
+    return std::chrono::seconds(had.tv_sec) + std::chrono::nanoseconds(had.tv_nsec);
+}
+
+/// Waits until the child has ended (true), or has slept from one `patience` to the next.
+bool ends_awake(pid_t child, std::chrono::milliseconds patience) {
+    const int handle = ::pidfd_open(child, 0);
+    if (handle < 0) return true;  // a kernel without them: it is waited for, whatever it does
+    std::chrono::nanoseconds had{-1};
+    int told = 0;
+    for (bool asleep = false; told <= 0 && !asleep;) {
+        pollfd end{handle, POLLIN, 0};
+        told = ::poll(&end, 1, static_cast<int>(patience.count()));
+        const auto has = processor_of(child);
+        asleep = told == 0 && has == had;  // an interrupted wait tells nothing
+        had = has;
+    }
+    ::close(handle);
+    return told > 0;
+}
+
 /// SIGINT and SIGTERM end the child as they would; the parent hears of them itself.
 bool is_grief(int status) {
     if (WIFEXITED(status)) return WEXITSTATUS(status) != 0;
@@ -42,14 +75,16 @@ bool is_grief(int status) {
 
 }  // namespace
 
-void read_apart_first(const std::function<void()>& read) {
+void read_apart_first(const std::function<void()>& read, std::chrono::milliseconds patience) {
     const pid_t child = ::fork();
     if (child < 0) return;  // where no process is to be had, it is read as it is
     if (child == 0) read_and_end(read);
+    const bool ended = ends_awake(child, patience);
+    if (!ended) ::kill(child, SIGKILL);
     int status = 0;
     while (::waitpid(child, &status, 0) < 0)
         if (errno != EINTR) return;
-    if (is_grief(status)) throw Mismatch("it is damaged: HDF5 came to grief over it");
+    if (ended && is_grief(status)) throw Mismatch("it is damaged: HDF5 came to grief over it");
 }
 
 }  // namespace bedshade

@@ -1,6 +1,7 @@
 // Reading a file from outside where it can do no harm first.
 #pragma once
 
+#include <chrono>
 #include <functional>
 
 namespace bedshade {
@@ -9,6 +10,12 @@ namespace bedshade {
 /// a file says of where its texts lie without looking whether they do, so that a damaged one can
 /// end the process that reads it; no screening from outside sees all of that, since the places
 /// stand in compressed tables too. What `read` throws is no grief: it will throw again.
-void read_apart_first(const std::function<void()>& read);
+///
+/// A process that other threads are running in may lend the copy a lock that nobody there gives
+/// back (the allocator's, under the sanitizers of gcc 12), and the copy then sleeps for good. So
+/// one that has slept from one `patience` to the next is ended, and the file read as it is; one
+/// that computes on, for 60 s, has come to grief.
+void read_apart_first(const std::function<void()>& read,
+                      std::chrono::milliseconds patience = std::chrono::seconds(5));
 
 }  // namespace bedshade

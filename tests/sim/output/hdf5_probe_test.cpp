@@ -4,7 +4,9 @@
 #include <catch2/catch.hpp>
 #include <csignal>
 #include <cstdlib>
+#include <ctime>
 #include <stdexcept>
+#include <unistd.h>
 
 #include "sim/output/hdf5_reader.h"
 
@@ -25,4 +27,19 @@ TEST_CASE("reading that ends its process is told as damage, and harms nothing he
 TEST_CASE("what reading throws, or finds, is left for reading here to tell") {
     CHECK_NOTHROW(read_apart_first([] {}));
     CHECK_NOTHROW(read_apart_first([] { throw std::runtime_error("it is no number"); }));
+}
+
+TEST_CASE(
+    "a copy that waits for what nobody gives back is ended, and is not held against the file") {
+    const auto sleep = [] { ::pause(); };
+    CHECK_NOTHROW(read_apart_first(sleep, std::chrono::milliseconds(50)));
+}
+
+TEST_CASE("a copy that computes is waited for longer than one that sleeps") {
+    const auto compute_and_fail = [] {
+        while (std::clock() < CLOCKS_PER_SEC / 2) {
+        }
+        std::abort();
+    };
+    CHECK_THROWS_AS(read_apart_first(compute_and_fail, std::chrono::milliseconds(100)), Mismatch);
 }
