@@ -138,26 +138,30 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
                                    std::uint32_t member) {
     const Layout& layout = around.layout();
     const double farthest_m = farthest_reach_m(layout);
-    const auto living = [&](int c) {
-        return has_tissue(reef.colonies[static_cast<std::size_t>(c)]);
+    // Its body, or null where there is no tissue on it.
+    const auto living = [&](int c) -> const ColonyBody* {
+        return has_tissue(reef.colonies[static_cast<std::size_t>(c)]) ? around.body(c) : nullptr;
     };
     std::vector<std::optional<Rim>> rim(reef.colonies.size());
-    for (int c = 0; c < around.colony_count(); ++c)
-        if (living(c)) rim[static_cast<std::size_t>(c)] = rim_of(*around.body(c));
-    const auto party = [&](int c, const Taxon& taxon, const Taxon& other) -> Party {
-        return {c, *around.body(c), *rim[static_cast<std::size_t>(c)], taxon,
-                reach_of(taxon, other)};
+    const int colonies = around.colony_count();
+    for (int c = 0; c < colonies; ++c)
+        if (const ColonyBody* body = living(c)) rim[static_cast<std::size_t>(c)] = rim_of(*body);
+    const auto party = [&](int c, const ColonyBody& body, const Taxon& taxon,
+                           const Taxon& other) -> Party {
+        return {c, body, *rim[static_cast<std::size_t>(c)], taxon, reach_of(taxon, other)};
     };
     const auto taxon_of = [&](int c) -> const Taxon& {
         return layout.taxon_of(layout.colonies[static_cast<std::size_t>(c)]);
     };
     std::vector<Contact> contacts;
-    for (int a = 0; a < around.colony_count(); ++a) {
-        if (!living(a)) continue;
-        for (const int b : around.colonies_near(grown(around.body(a)->bounds(), farthest_m))) {
-            if (b <= a || !living(b) || taxon_of(a).id == taxon_of(b).id) continue;
-            Party one = party(a, taxon_of(a), taxon_of(b)),
-                  other = party(b, taxon_of(b), taxon_of(a));
+    for (int a = 0; a < colonies; ++a) {
+        const ColonyBody* body_a = living(a);
+        if (!body_a) continue;
+        for (const int b : around.colonies_near(grown(body_a->bounds(), farthest_m))) {
+            const ColonyBody* body_b = living(b);
+            if (b <= a || !body_b || taxon_of(a).id == taxon_of(b).id) continue;
+            Party one = party(a, *body_a, taxon_of(a), taxon_of(b)),
+                  other = party(b, *body_b, taxon_of(b), taxon_of(a));
             measure(one, other, limit_of(one, other));
             if (const auto met = contact_of(one, other, contact_draw(seed, member, a, b)))
                 contacts.push_back(*met);

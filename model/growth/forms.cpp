@@ -149,9 +149,10 @@ ColonyShape shape_of(const Taxon& taxon, const Colony& colony, const ColonyState
 TriangleMesh mesh_of(const ColonyShape& shape) {
     const ColonyBody body(shape);
     const int rings = body.profile().count - 2;
+    const std::size_t ring_corners = static_cast<std::size_t>(rings) * kSegments;
     TriangleMesh mesh;
-    mesh.vertices_m.reserve(static_cast<std::size_t>(rings * kSegments + 2));
-    mesh.triangles.reserve(static_cast<std::size_t>(2 * rings * kSegments));
+    mesh.vertices_m.reserve(ring_corners + 2);
+    mesh.triangles.reserve(2 * ring_corners);
     add_vertices(body, mesh);
     add_triangles(rings, mesh);
     return mesh;
@@ -163,10 +164,9 @@ std::array<LivePatch, kPatches> live_patches(const ColonyShape& shape) {
     const Stretch* begin = upper.stretch.data();
     std::array<LivePatch, kPatches> patches;
     for (int s = 0; s < kSectors; ++s) {
-        patches[static_cast<std::size_t>(s)] =
-            patch_of(body, s, begin + upper.outer, begin + upper.count);
-        patches[static_cast<std::size_t>(kSectors + s)] =
-            patch_of(body, s, begin, begin + upper.outer);
+        const auto at = static_cast<std::size_t>(s);
+        patches[at] = patch_of(body, s, begin + upper.outer, begin + upper.count);
+        patches[kSectors + at] = patch_of(body, s, begin, begin + upper.outer);
     }
     return patches;
 }

@@ -119,8 +119,8 @@ bool BounceTracer::meet_bound(Way& way, float to_bound, int axis) const {
     return false;
 }
 
-BounceLink BounceTracer::follow(Eigen::Vector3f from_m, Eigen::Vector3f direction, int own,
-                                std::uint32_t key) const {
+BounceLink BounceTracer::follow(const Eigen::Vector3f& from_m, const Eigen::Vector3f& direction,
+                                int own, std::uint32_t key) const {
     Way way{from_m, direction, RandomStream(0, 0, Process::bounce, 0, key)};
     for (int bounce = 0; bounce < kMostBounces; ++bounce) {
         int axis = 2;

@@ -70,7 +70,7 @@ class BounceTracer {
     /// Follows light backwards from `from_m` along `direction`. Where it may go either way
     /// (mirrored or let through, met by a branch or not) one way is drawn by `key`, in proportion.
     /// Colony `own` is not in its way (-1: all are).
-    BounceLink follow(Eigen::Vector3f from_m, Eigen::Vector3f direction, int own,
+    BounceLink follow(const Eigen::Vector3f& from_m, const Eigen::Vector3f& direction, int own,
                       std::uint32_t key) const;
 
   private:

@@ -102,6 +102,7 @@ LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
 void LightField::find_bed_paths(const BedGrid& bed) {
     for (int j = 0; j < bed.ny; ++j) {
         std::vector<LightReceptor> row;
+        row.reserve(static_cast<std::size_t>(bed.nx));
         for (int i = 0; i < bed.nx; ++i) row.push_back(bed_receptor(bed, i, j));
         bed_paths_[static_cast<std::size_t>(j)].find_paths(
             finder_, std::move(row), static_cast<std::uint32_t>(bed.index(0, j)));

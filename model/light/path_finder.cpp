@@ -19,6 +19,7 @@ int times_when_spread(std::size_t lamps) {
 
 std::vector<Emitter> emitters_of(const std::vector<Lamp>& lamps) {
     std::vector<Emitter> emitters;
+    emitters.reserve(lamps.size());
     for (const Lamp& lamp : lamps) emitters.push_back(emitter_of(lamp));
     return emitters;
 }
