@@ -148,6 +148,14 @@ TEST_CASE("a mistyped command or option is answered with the one that was meant"
                   "forecast has no option '--mnths'; did you mean '--months'?");
     check_refused("describe run.h5 --threads 2", "describe has no option '--threads'");
     check_refused("export run.h5 --to cvs --out x", "--to is 'cvs'; allowed: csv, gltf, vtk");
+    check_refused(
+        "forecast tank.toml --members 2.5",
+        "the argument ('2.5') for option '--members' is invalid; allowed: a whole number");
+    check_refused(
+        "forecast tank.toml --seed=-1",
+        "the argument ('-1') for option '--seed' is invalid; allowed: digits, at most 1844");
+    check_refused("trim tank.toml --confidence most",
+                  "the argument ('most') for option '--confidence' is invalid; allowed: a number");
     check_refused("--completion fish", "--completion is 'fish'; allowed: bash, zsh");
 }
 

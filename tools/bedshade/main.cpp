@@ -83,6 +83,11 @@ int run_reporting(const Command& command, int argc, char** argv) {
         return report_usage(fmt::format("{} has no option '{}'{}", command.name,
                                         printable(error.get_option_name()), suggestion(near)),
                             command.name);
+    } catch (const po::invalid_option_value& error) {
+        const std::string option = error.get_option_name();
+        return report_usage(fmt::format("{}; allowed: {}", printable(error.what()),
+                                        allowed_after(option.substr(2), command)),
+                            command.name);
     } catch (const po::error& error) {
         return report_usage(printable(error.what()), command.name);
     } catch (const InputError& error) {

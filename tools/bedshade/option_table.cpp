@@ -1,8 +1,12 @@
 #include "tools/bedshade/option_table.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <fmt/format.h>
+#include <limits>
 #include <sstream>
+
+#include "tools/bedshade/option_values.h"
 
 namespace bedshade {
 namespace {
@@ -97,6 +101,17 @@ std::string nearest_option(const std::string& word, const Command& command) {
     const std::size_t dashes = std::min(word.find_first_not_of('-'), word.size());
     const std::string near = nearest_name(word.substr(dashes), names);
     return near.empty() ? near : "--" + near;
+}
+
+std::string allowed_after(const std::string& option, const Command& command) {
+    const po::options_description options = options_of(command);
+    const po::option_description* row = options.find_nothrow(option, false);
+    const po::value_semantic* value = row == nullptr ? nullptr : row->semantic().get();
+    if (dynamic_cast<const po::typed_value<int>*>(value) != nullptr)
+        return fmt::format("a whole number, at most {}", std::numeric_limits<int>::max());
+    if (dynamic_cast<const po::typed_value<Count>*>(value) != nullptr)
+        return fmt::format("digits, at most {}", std::numeric_limits<std::uint64_t>::max());
+    return "a number";  // a text is never refused for what it is
 }
 
 CommandText text_of(const Command& command) {

@@ -37,6 +37,9 @@ std::string nearest_command(const std::string& word);
 /// "--months" for "--mnths"; empty where no option of the command is near.
 std::string nearest_option(const std::string& word, const Command& command);
 
+/// What may follow an option of the command, by the type of number it is read as.
+std::string allowed_after(const std::string& option, const Command& command);
+
 /// A command's help, as one paragraph (lines joined) and examples.
 struct CommandText {
     std::string paragraph;
