@@ -24,10 +24,12 @@ Vec2 inside_glass(const Vec2& spot_m, const Tank& tank) {
 
 /// A day's number of events. The mean is cut into parts that the generator can draw.
 int draw_count(RandomStream& stream, double mean) {
+    constexpr double kPart = 250.0;
+    const double rest = std::fmod(mean, kPart);
+    const auto parts = std::lround((mean - rest) / kPart);
     int count = 0;
-    for (double left = mean; left > 0.0; left -= 250.0)
-        count += stream.poisson(std::min(left, 250.0));
-    return count;
+    for (long part = 0; part < parts; ++part) count += stream.poisson(kPart);
+    return rest > 0.0 ? count + stream.poisson(rest) : count;
 }
 
 double draw_hour(RandomStream& stream, const Inhabitant& who) {
@@ -73,7 +75,8 @@ CellSample sample_cell(int i, int j, const Inhabitant& who, const StirringScene&
     constexpr int kPerSide = 4;
     CellSample sample;
     for (int k = 0; k < kPerSide * kPerSide; ++k) {
-        const double u = (k % kPerSide + 0.5) / kPerSide, v = (k / kPerSide + 0.5) / kPerSide;
+        const int column = k % kPerSide, row = k / kPerSide;
+        const double u = (column + 0.5) / kPerSide, v = (row + 0.5) / kPerSide;
         const Vec2 spot((i + u) * scene.grid.cell_x_m, (j + v) * scene.grid.cell_y_m);
         if (!open_sand(spot, scene.tank, scene.rocks)) continue;
         sample.open += 1.0 / (kPerSide * kPerSide);

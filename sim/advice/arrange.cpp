@@ -110,6 +110,7 @@ PairedGain paired_gain(const std::vector<ScorePair>& pairs) {
     const auto count = static_cast<double>(pairs.size());
     double sum = 0.0, squares = 0.0;
     std::vector<double> gains;
+    gains.reserve(pairs.size());
     for (const ScorePair& pair : pairs)
         gains.push_back(std::clamp(pair.arranged.value(), -kMostTold, kMostTold) -
                         std::clamp(pair.given.value(), -kMostTold, kMostTold));

@@ -160,7 +160,7 @@ Vec2 BedAhead::spot_m(std::size_t cell) const {
 }
 
 void BedAhead::find_rock_over() {
-    constexpr double kLook_m = 0.005;
+    const auto look_m = [](int look) { return 0.001 + 0.005 * look; };
     std::vector<RockProbe> rocks;
     for (const Rock& rock : layout_.rocks) rocks.emplace_back(rock);
     rock_over_m_.assign(grid_.size(), kNone_m);
@@ -171,10 +171,9 @@ void BedAhead::find_rock_over() {
             if (spot.x() < box.min.x() || spot.x() > box.max.x() || spot.y() < box.min.y() ||
                 spot.y() > box.max.y())
                 continue;
-            for (double z_m = 0.001; z_m < std::min(rock_over_m_[cell], box.max.z());
-                 z_m += kLook_m)
-                if (rock.inside(Vec3(spot.x(), spot.y(), z_m)))
-                    rock_over_m_[cell] = z_m < kLook_m ? 0.0 : z_m;
+            for (int look = 0; look_m(look) < std::min(rock_over_m_[cell], box.max.z()); ++look)
+                if (rock.inside(Vec3(spot.x(), spot.y(), look_m(look))))
+                    rock_over_m_[cell] = look == 0 ? 0.0 : look_m(look);
         }
     }
 }

@@ -37,8 +37,9 @@ Stretch within(const Box& box, const Vec3& from, const Vec3& toward) {
 template <class Body>
 bool meets(const Body& body, const Vec3& from, const Vec3& toward) {
     const Stretch stretch = within(body.bounds(), from, toward);
-    for (double t = stretch.from_m; t <= stretch.to_m; t += kStep_m)
-        if (body.inside(from + t * toward)) return true;
+    const auto steps = std::floor((stretch.to_m - stretch.from_m) / kStep_m);
+    for (int step = 0; step <= steps; ++step)
+        if (body.inside(from + (stretch.from_m + step * kStep_m) * toward)) return true;
     return false;
 }
 

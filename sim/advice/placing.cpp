@@ -159,6 +159,7 @@ std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,
                              const std::vector<Candidate>& candidates) {
     const Spot spot = spot_of(bed, at_m, look_of(bed, candidates));
     std::vector<Outlook> outlooks;
+    outlooks.reserve(candidates.size());
     for (const Candidate& candidate : candidates)
         outlooks.push_back(outlook_of(bed, spot, candidate));
     return outlooks;

@@ -30,6 +30,7 @@ std::vector<LeftAlone> left_alone_in(const Layout& layout, const TrimArm& withou
     count(without, &LeftAlone::without);
     count(planned, &LeftAlone::planned);
     std::vector<LeftAlone> all;
+    all.reserve(found.size());
     for (const auto& [key, left] : found) all.push_back(left);
     return all;
 }

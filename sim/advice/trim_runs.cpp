@@ -45,6 +45,7 @@ std::vector<TrimRun> TrimMembers::uncut(const std::vector<int>& members) {
         uncut_[run.member] = std::move(run);
     }
     std::vector<TrimRun> runs;
+    runs.reserve(members.size());
     for (const int member : members) runs.push_back(uncut_[member]);
     return runs;
 }

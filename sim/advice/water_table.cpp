@@ -36,13 +36,14 @@ WaterTable::WaterTable(const Layout& layout, const std::vector<Reading>& reading
 double WaterTable::light(std::size_t reading, std::size_t lamp, double log_factor) const {
     const double at = (log_factor + kMostWaterLog) / kApart;
     const int first = std::clamp(static_cast<int>(std::floor(at)) - 1, 0, kWaters - 4);
+    const auto row = static_cast<std::size_t>(first);
     // Lagrange's cubic through four neighbours.
     double sum = 0.0;
     for (int i = 0; i < 4; ++i) {
         double weight = 1.0;
         for (int j = 0; j < 4; ++j)
             if (j != i) weight *= (at - first - j) / (i - j);
-        sum += weight * by_water_[static_cast<std::size_t>(first + i)][reading][lamp];
+        sum += weight * by_water_[row + static_cast<std::size_t>(i)][reading][lamp];
     }
     return sum;
 }

@@ -130,7 +130,7 @@ std::uint64_t finished_runs(const fs::path& folder) {
     return count;
 }
 
-BatchFolder::BatchFolder(fs::path folder) : folder_(without_slash(folder)) {
+BatchFolder::BatchFolder(const fs::path& folder) : folder_(without_slash(folder)) {
     try {
         make_folder(folder_);
         claims_ = std::make_unique<LineFile>(folder_ / "claims");

@@ -47,7 +47,7 @@ struct RunCost {
 class BatchFolder {
   public:
     /// Makes or opens the folder. Throws OutputError where it cannot be, or holds something else.
-    explicit BatchFolder(std::filesystem::path folder);
+    explicit BatchFolder(const std::filesystem::path& folder);
     ~BatchFolder();
 
     enum class Claim {

@@ -112,7 +112,7 @@ std::string Plan::value_of(const Varied& varied, std::uint64_t at) const {
                        static_cast<double>(at) / static_cast<double>(varied.span->steps - 1));
 }
 
-void Plan::set(const Varied& varied, std::string value, PlannedRun& run) const {
+void Plan::set(const Varied& varied, const std::string& value, PlannedRun& run) const {
     run.settings.emplace_back(varied.name, shown(value));
     if (takes_nothing_away(varied.key, value)) return;
     run.layers.push_back({change_text(varied.key, value), study_.file});

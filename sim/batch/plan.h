@@ -49,7 +49,7 @@ class Plan {
   private:
     std::uint64_t size_of(const Varied& varied) const;
     std::string value_of(const Varied& varied, std::uint64_t at) const;
-    void set(const Varied& varied, std::string value, PlannedRun& run) const;
+    void set(const Varied& varied, const std::string& value, PlannedRun& run) const;
     void check_name(const Varied& varied);
     void check_key(const Varied& varied);
 

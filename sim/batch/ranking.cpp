@@ -37,6 +37,7 @@ void drop_twins(std::vector<BatchRow>& rows) {
 
 std::vector<std::pair<std::string, double>> named_weights(const ScoreWeights& weights) {
     std::vector<std::pair<std::string, double>> named;
+    named.reserve(std::size(kWeights));
     for (const Weight& weight : kWeights) named.emplace_back(weight.name, weights.*weight.value);
     return named;
 }

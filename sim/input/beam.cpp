@@ -65,8 +65,8 @@ Shared read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf) {
     double half_angle_rad = 0.0;
     if (in.quantity("half_angle", half_angle_rad, kAngle, {1.0, 89.0}))
         lamp.beam_exponent = exponent_of(half_angle_rad);
-    const Shared of_file = read_file(in, shelf), of_text = read_text(in);
-    const Shared photometry = of_file ? of_file : of_text;
+    Shared photometry = read_file(in, shelf);
+    if (const Shared of_text = read_text(in); !photometry) photometry = of_text;
     if (photometry) lamp.web = photometry->web;
     return photometry;
 }

@@ -31,11 +31,14 @@ std::string way_text(const Driver& driver) {
 
 std::string driver_text(const FlagSpread& spread, const Ensemble& ensemble) {
     // By chance alone the largest of many correlations passes the bar in fewer runs than these.
-    constexpr std::size_t kFewestRuns = 14;
+    constexpr std::size_t kFewestRuns = 14, kFewestWithFlag = 5;
     if (spread.month.size() < kFewestRuns)
         return fmt::format("{} runs are too few to say what it hangs on", spread.month.size());
     const auto driver = main_driver(spread, ensemble.scores);
-    if (!driver) return "no single quantity explains most of its spread";
+    if (!driver)
+        return raised_only(spread).month.size() < kFewestWithFlag
+                   ? "too few runs raise it to say what it hangs on"
+                   : "no single quantity explains most of its spread";
     const FirstOrderIndex& index = driver->index;
     return fmt::format(
         "hangs most on {} ({}), which accounts for {:.0f} % of its spread "

@@ -307,8 +307,11 @@ std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
     }
     const int months = layout.season.months;
     const bool goes_on = layout.season.from_d > 0.0;
-    const std::string horizon = fmt::format("{}{} month{}", goes_on ? "what is left of " : "",
-                                            months, months == 1 ? "" : "s");
+    const std::string counted = fmt::format("{} month{}", months, months == 1 ? "" : "s");
+    const std::string horizon =
+        goes_on ? fmt::format("what is left of {}, from {} on", counted,
+                              date_of_season(layout.season.start, layout.season.from_d))
+                : counted;
     if (flags.empty() && goes_on) return fmt::format("Nothing new goes wrong in {}.", horizon);
     if (flags.empty()) return fmt::format("Nothing goes wrong in {}.", horizon);
     return fmt::format("No plate starves the bed in {}; other trouble follows.", horizon);

@@ -112,7 +112,9 @@ TEST_CASE("a layout goes on without its memories too, to nearly the same") {
         if (!holds(line, "memory = ")) bare += line + "\n";
     REQUIRE(bare.size() < text_of(then).size() / 2);
     write(then, bare);
-    done("forecast --quiet --months 4 " + then + " --out " + folder.file("rest.h5"));
+    const Ran told =
+        run("forecast --quiet --months 4 " + then + " --out " + folder.file("rest.h5"));
+    CHECK(holds(told.out, "in what is left of 4 months, from 2027-03-01 on"));
     const Trajectory whole(folder.file("whole.h5")), rest(folder.file("rest.h5"));
     for (int k = 1; k <= rest.frames(0); ++k) {
         const auto some = whole.colonies_at(0, whole.frames(0) - k),

@@ -32,6 +32,8 @@ TEST_CASE("what a flag hangs on is said, or that nothing stands out, or that run
           std::string::npos);
     CHECK(told(20, [](int k) { return 1 + k % 2; }).find("no single quantity") !=
           std::string::npos);
+    const auto one_in_six = [](int k) { return k % 6 == 3 ? std::optional(k) : std::nullopt; };
+    CHECK(told(20, one_in_six).find("too few runs raise it to say") != std::string::npos);
     CHECK(told(4, [](int k) { return 1 + k; }).find("4 runs are too few") != std::string::npos);
     CHECK(told(20, [](int) { return 3; }).find("'A1' too-dim: month 3, in 20 of 20 runs\n") !=
           std::string::npos);

@@ -11,6 +11,7 @@
 #include "model/base/bed_grid.h"
 
 #include "sim/output/run_facts.h"
+#include "sim/output/trajectory_writer.h"
 #include "sim/season/calendar.h"
 #include "sim/season/frame.h"
 
@@ -133,6 +134,33 @@ inline Frame frame(int member, int index, int colonies) {
         frame.bed.fallout_kg_m2_d.push_back(0.2 + at);
     }
     return frame;
+}
+
+/// More than the ranks of shade that a file tells one by one.
+inline constexpr int kColonies = 13;
+
+inline Flag flag(int member = 0) {
+    Flag flag;
+    flag.kind = FlagKind::light_short;
+    flag.member = member;
+    flag.month = 13;
+    flag.day_d = 371.0;
+    flag.colony = 4;
+    flag.culprit_kind = CulpritKind::colony;
+    flag.culprit = 2;
+    flag.share = 0.1;  // no exact binary fraction
+    flag.detail = {{"net_carbon", -0.1}, {"dli_mol_m2_d", 1.0 / 3.0}, {"a \"quoted\" name", 0.0}};
+    return flag;
+}
+
+/// A finished run of one member.
+inline void write_run(const std::filesystem::path& path, int frames) {
+    const FlowSample sample = flow();
+    TrajectoryWriter writer(path, layout(kColonies), bed(), facts(), &sample);
+    for (int i = 0; i < frames; ++i) writer.take(frame(0, i, kColonies));
+    writer.add(flag());
+    writer.add(EventRecord{7.0, 0, "trim", 3, "A3 trimmed to 15 cm"});
+    writer.finish();
 }
 
 }  // namespace bedshade::synthetic
