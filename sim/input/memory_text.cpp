@@ -48,9 +48,8 @@ class NumberReader {
         double found = 0.0;
         number(found);
         // Each of them takes a figure and a blank at least.
-        if (found < 0.0 || found != std::floor(found) ||
-            found > static_cast<double>(text_.size() / 2 + 1))
-            fail();
+        const std::size_t most = text_.size() / 2 + 1;
+        if (found < 0.0 || found != std::floor(found) || found > static_cast<double>(most)) fail();
         return failed_ ? 0 : static_cast<std::size_t>(found);
     }
     bool fine() const { return !failed_ && text_.empty(); }

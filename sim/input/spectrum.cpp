@@ -57,7 +57,7 @@ std::variant<SpectrumPart, Complaint> part_named(std::string_view key) {
 void read_shares(TableReader& in, Lamp& lamp) {
     const auto* table = in.node("spectrum") ? in.node("spectrum")->as_table() : nullptr;
     auto shares = in.child("spectrum");
-    if (!shares) return;
+    if (!shares || table == nullptr) return;
     double sum = 0.0;
     bool all_good = true;
     for (auto&& [key, value] : *table) {

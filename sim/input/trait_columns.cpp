@@ -25,6 +25,7 @@ TraitColumn text(const char* name, std::string& (*of)(Taxon&), bool required) {
 
 std::vector<std::string> form_words() {
     std::vector<std::string> words;
+    words.reserve(std::size(kForms));
     for (const Form form : kForms) words.emplace_back(to_string(form));
     return words;
 }
@@ -36,11 +37,14 @@ std::vector<std::string> confidence_words() {
     return words;
 }
 
-// How a column reaches its field; a pointer to member cannot reach into a member of a member.
+// How a column reaches its field; a pointer to member cannot reach into a member of a member, and
+// the name of one takes no parentheses.
+// NOLINTBEGIN(bugprone-macro-parentheses)
 #define TEXT_OF(member) [](Taxon& t) -> std::string& { return t.member; }
 #define NUMBER_OF(member) [](Taxon& t) -> double& { return t.member; }
 #define CONFIDENCE_OF(group) \
     [](Taxon& t, std::size_t w) { t.group.confidence = static_cast<Confidence>(w); }
+// NOLINTEND(bugprone-macro-parentheses)
 
 TraitColumn confidence(const char* name, void (*set)(Taxon&, std::size_t)) {
     return {name, WordField{confidence_words(), set}};

@@ -27,7 +27,6 @@ inline constexpr Kind kSmallLength{"a length", "m", "mm", 1e-3, "in"};
 inline constexpr Kind kParticleSize{"a length", "m", "um", 1e-6, "mm"};
 inline constexpr Kind kFlow{"a flow", "m3/s", "L/h", 1.0 / 3.6e6, "gallon/h"};
 inline constexpr Kind kMass{"a mass", "kg", "g", 1e-3, "mg"};
-inline constexpr Kind kSpeed{"a speed", "m/s", "cm/s", 0.01, "in/s"};
 inline constexpr Kind kDays{"a duration", "d", "d", 1.0, "weeks"};
 inline constexpr Kind kWeeks{"a duration", "weeks", "weeks", 1.0, "d"};
 inline constexpr Kind kHours{"a duration", "h", "h", 1.0, "min"};

@@ -13,6 +13,7 @@ std::vector<double> points_along(double side_m) {
     const int count =
         static_cast<int>(std::clamp(std::round(side_m / kSpacing_m), 1.0, kMostPoints));
     std::vector<double> points;
+    points.reserve(static_cast<std::size_t>(count));
     for (int i = 0; i < count; ++i) points.push_back(side_m * (i + 0.5) / count);
     return points;
 }

@@ -1,11 +1,9 @@
 #include "sim/output/frame_series.h"
 
-#include <utility>
-
 namespace bedshade {
 
-FrameSeries::FrameSeries(H5::DataSet dataset, H5::DataType type)
-    : dataset_(std::move(dataset)), type_(std::move(type)) {
+FrameSeries::FrameSeries(const H5::DataSet& dataset, const H5::DataType& type)
+    : dataset_(dataset), type_(type) {
     const H5::DataSpace space = dataset_.getSpace();
     extent_.resize(static_cast<std::size_t>(space.getSimpleExtentNdims()));
     space.getSimpleExtentDims(extent_.data());

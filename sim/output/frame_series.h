@@ -15,7 +15,7 @@ inline constexpr hsize_t kFramesPerChunk = 16;
 class FrameSeries {
   public:
     /// Of a dataset whose elements in memory are of `type`.
-    FrameSeries(H5::DataSet dataset, H5::DataType type);
+    FrameSeries(const H5::DataSet& dataset, const H5::DataType& type);
 
     /// Holds one frame of a member, `elements()` elements of the memory type.
     void hold(int member, const void* elements);

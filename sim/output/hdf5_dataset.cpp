@@ -46,7 +46,8 @@ H5::DataSet create(H5::H5File& file, const Meaning& meaning, const H5::DataType&
     return dataset;
 }
 
-Dimension make_scale(H5::DataSet dataset, const std::string& name, hsize_t size, bool grows) {
+Dimension make_scale(const H5::DataSet& dataset, const std::string& name, hsize_t size,
+                     bool grows) {
     require(H5DSset_scale(dataset.getId(), name.c_str()), "H5DSset_scale");
     require(H5DSset_label(dataset.getId(), 0, name.c_str()), "H5DSset_label");
     return {name, dataset, size, grows};

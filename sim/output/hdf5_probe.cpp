@@ -67,10 +67,11 @@ bool ends_awake(pid_t child, std::chrono::milliseconds patience) {
     return told > 0;
 }
 
-/// SIGINT and SIGTERM end the child as they would; the parent hears of them itself.
+/// What asks a program to end may end the child too; the parent hears of it itself.
 bool is_grief(int status) {
     if (WIFEXITED(status)) return WEXITSTATUS(status) != 0;
-    return WTERMSIG(status) != SIGINT && WTERMSIG(status) != SIGTERM;
+    const int signal = WTERMSIG(status);
+    return signal != SIGINT && signal != SIGTERM && signal != SIGHUP;
 }
 
 }  // namespace

@@ -114,13 +114,21 @@ void draw_scale(const Scene& scene, double top, Svg& svg) {
     }
 }
 
+/// The places along a side that are marked, from its start [m].
+std::vector<double> marks_along(double side_m) {
+    constexpr double kApart_m = 0.2;
+    std::vector<double> marks(1 + static_cast<std::size_t>((side_m + 1e-9) / kApart_m));
+    for (std::size_t k = 0; k < marks.size(); ++k) marks[k] = kApart_m * static_cast<double>(k);
+    return marks;
+}
+
 void draw_frame(const View& view, const Vec2& size_m, const char* title, Svg& svg) {
     svg.rect(view.at(Vec2(0.0, size_m.y())), view.px_per_m * size_m, kInk);
     svg.text(view.at(Vec2(0.0, size_m.y())) - Vec2(0.0, 8.0), title, 13, "start", true);
-    for (double x = 0.0; x <= size_m.x() + 1e-9; x += 0.2)
+    for (const double x : marks_along(size_m.x()))
         svg.text(view.at(Vec2(x, 0.0)) + Vec2(0.0, 14.0), fmt::format("{:.0f}", 100.0 * x), 10,
                  "middle");
-    for (double y = 0.0; y <= size_m.y() + 1e-9; y += 0.2)
+    for (const double y : marks_along(size_m.y()))
         svg.text(view.at(Vec2(0.0, y)) + Vec2(-6.0, 3.0), fmt::format("{:.0f}", 100.0 * y), 10,
                  "end");
 }

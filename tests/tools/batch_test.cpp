@@ -37,10 +37,11 @@ class Program {
     }
 
     /// Starts the program and goes on; `wait_for` tells how it ended.
-    pid_t start(const std::string& words) const {
+    pid_t start(const std::string& words, sighandler_t on_hangup = SIG_DFL) const {
         const pid_t child = ::fork();
         REQUIRE(child >= 0);
         if (child == 0) {
+            std::signal(SIGHUP, on_hangup);  // whatever these tests were started under
             ::execl("/bin/sh", "sh", "-c", ("exec " + bare(words)).c_str(), nullptr);
             ::_exit(127);
         }
@@ -241,12 +242,13 @@ TEST_CASE("two processes on one folder share the runs and wait for each other", 
     CHECK(program.table("night") == program.table("calm"));
 }
 
-TEST_CASE("Ctrl-C and SIGTERM end a batch within seconds, and the same line goes on") {
+TEST_CASE(
+    "Ctrl-C, SIGTERM and a closed terminal end a batch within seconds, and the same line goes on") {
     const ToyFolder folder;
     folder.study("months = 240\n" + toys(20));
     const Program program(folder);
     const std::string study = (folder / "study.toml").string();
-    for (const int signal : {SIGINT, SIGTERM}) {
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
         const std::size_t before = lines_in(folder / "night");
         const pid_t child = program.start("batch " + study + " --jobs 2 --quiet --out " +
                                           (folder / "night").string() + " >" +
@@ -263,6 +265,19 @@ TEST_CASE("Ctrl-C and SIGTERM end a batch within seconds, and the same line goes
     const Ran gathered = program.run("gather night");
     CHECK(gathered.code == 0);
     CHECK(holds(gathered.err, "was not finished"));
+}
+
+TEST_CASE("a closed terminal ends no batch that is kept from hearing of it, as by nohup") {
+    const ToyFolder folder;
+    folder.study("months = 24\n" + toys(6));
+    const Program program(folder);
+    const std::string words = "batch " + (folder / "study.toml").string() + " --quiet --out " +
+                              (folder / "night").string() + " >" + (folder / "told").string();
+    const pid_t child = program.start(words, SIG_IGN);
+    REQUIRE(comes_to(1, folder / "night"));
+    ::kill(child, SIGHUP);
+    CHECK(WEXITSTATUS(Program::wait_for(child)) == 0);
+    CHECK(lines_in(folder / "night") == 3 * 6);
 }
 
 TEST_CASE("a malformed layout among good ones is recorded and the others run") {

@@ -17,6 +17,7 @@ void note(int signal) {
 void catch_interrupts() {
     std::signal(SIGINT, note);
     std::signal(SIGTERM, note);
+    if (std::signal(SIGHUP, note) == SIG_IGN) std::signal(SIGHUP, SIG_IGN);  // as under nohup
 }
 
 bool interrupted() { return came != 0; }

@@ -1,9 +1,10 @@
-// Ctrl-C and SIGTERM: asked politely once, ended at once the second time.
+// Ctrl-C, SIGTERM and a closed terminal: asked politely once, ended at once the second time.
 #pragma once
 
 namespace bedshade {
 
-/// From now on the first SIGINT or SIGTERM only sets a flag; a second one ends the program.
+/// From now on the first SIGINT, SIGTERM or SIGHUP (unless that is ignored) only sets a flag; a
+/// second one ends the program.
 void catch_interrupts();
 
 /// Whether one has come.
