@@ -180,6 +180,19 @@ void read_numbers_into(const H5::H5File& file, std::vector<BatchRow>& rows) {
     for (std::size_t i = 0; i < rows.size(); ++i) rows[i].seed = seed[i];
 }
 
+RankingContents read_table(const fs::path& path) {
+    RankingContents contents;
+    const H5::H5File file(path.string(), H5F_ACC_RDONLY);
+    if (!file.attrExists("format") || text_attribute(file, "format") != kFormat)
+        throw Mismatch("it is an HDF5 file, but no table that gather wrote");
+    if (number_attribute(file, "format_version") > kVersion)
+        throw Mismatch("it was written by a newer program");
+    contents.plans = lines_of(text_attribute(file, "plans"));
+    read_columns(file, contents.rows);
+    read_numbers_into(file, contents.rows);
+    return contents;
+}
+
 }  // namespace
 
 void write_ranking(const fs::path& path, const Ranking& ranking) {
@@ -223,23 +236,6 @@ std::string ranking_csv(const Ranking& ranking) {
     }
     return csv;
 }
-
-namespace {
-
-RankingContents read_table(const fs::path& path) {
-    RankingContents contents;
-    const H5::H5File file(path.string(), H5F_ACC_RDONLY);
-    if (!file.attrExists("format") || text_attribute(file, "format") != kFormat)
-        throw Mismatch("it is an HDF5 file, but no table that gather wrote");
-    if (number_attribute(file, "format_version") > kVersion)
-        throw Mismatch("it was written by a newer program");
-    contents.plans = lines_of(text_attribute(file, "plans"));
-    read_columns(file, contents.rows);
-    read_numbers_into(file, contents.rows);
-    return contents;
-}
-
-}  // namespace
 
 RankingContents read_ranking(const fs::path& path) {
     RankingContents contents;

@@ -27,6 +27,7 @@ std::vector<int> months_of(const std::vector<Flag>& flags, const Told& told) {
         found->second = std::min(found->second, flag.month);
     }
     std::vector<int> months;
+    months.reserve(month_by_member.size());
     for (const auto& [member, month] : month_by_member) months.push_back(month);
     std::sort(months.begin(), months.end());
     return months;
@@ -58,6 +59,7 @@ std::vector<Flag> one_of_each(const Layout& layout, const std::vector<Flag>& fla
         if (flag.member < found->second.member) found->second = flag;
     }
     std::vector<Flag> rest;
+    rest.reserve(others.size());
     for (const auto& [key, flag] : others) rest.push_back(flag);
     rest = told_order(layout, std::move(rest));
     kept.insert(kept.end(), rest.begin(), rest.end());

@@ -34,8 +34,9 @@ struct Columns {
 };
 
 std::size_t bytes_of_frame(const Trajectory& run) {
-    const std::size_t of_colony = 1 + 3 * 4 + kCorners * 2 + kPoints * 6 + kShadeRanks * 6 +
-                                  kColonyFigures.size() * sizeof(float);
+    constexpr std::size_t corners = kCorners, points = kPoints, ranks = kShadeRanks;
+    constexpr std::size_t of_colony =
+        1 + 3 * 4 + corners * 2 + points * 6 + ranks * 6 + kColonyFigures.size() * sizeof(float);
     return 64 + run.colonies().size() * of_colony + run.bed_grid().size() * 3 * 2;
 }
 
