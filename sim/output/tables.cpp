@@ -145,8 +145,10 @@ void create_tables(H5::H5File& file) {
 
 void write_flags(H5::H5File& file, CalendarDay start, const std::vector<Flag>& flags) {
     std::vector<std::string> details;
+    details.reserve(flags.size());
     for (const auto& flag : flags) details.push_back(json_of(flag));
     std::vector<StoredFlag> rows;
+    rows.reserve(flags.size());
     for (std::size_t i = 0; i < flags.size(); ++i)
         rows.push_back(stored(flags[i], details[i], start));
     write_rows(file, kFlagsPath, flag_type(), rows);
@@ -154,6 +156,7 @@ void write_flags(H5::H5File& file, CalendarDay start, const std::vector<Flag>& f
 
 void write_events(H5::H5File& file, CalendarDay start, const std::vector<EventRecord>& events) {
     std::vector<StoredEvent> rows;
+    rows.reserve(events.size());
     for (const auto& event : events) rows.push_back(stored(event, start));
     write_rows(file, kEventsPath, event_type(), rows);
 }

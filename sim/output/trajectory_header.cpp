@@ -43,7 +43,7 @@ void check_format(const H5::H5File& file) {
 
 /// A text that comes with its fingerprint.
 std::string checked_text(const H5::H5File& file, const std::string& name) {
-    const std::string text = text_attribute(file, name + "_text");
+    std::string text = text_attribute(file, name + "_text");
     if (sha256_hex(text) != text_attribute(file, name + "_sha256"))
         throw Mismatch(fmt::format("its {0}_text is not the one that {0}_sha256 is of", name));
     return text;

@@ -112,6 +112,7 @@ class Schema {
 
 std::vector<double> Schema::angles() {
     std::vector<double> angles;
+    angles.reserve(kSectors);
     for (int s = 0; s < kSectors; ++s) angles.push_back(sector_angle_rad(s));
     return angles;
 }
@@ -200,6 +201,7 @@ TrajectorySeries Schema::create_series() {
     const std::uint8_t zero = 0;
     const StoredShade nobody;
     std::vector<FrameSeries> figures;
+    figures.reserve(kColonyFigures.size());
     for (const auto& figure : kColonyFigures)
         figures.push_back(of_colonies(figure.dataset, figure.units, figure.long_name));
     return {

@@ -107,7 +107,9 @@ ColonyInLight in_light(const Layout& layout, std::size_t colony, const ColonySta
 std::vector<double> summed_over_lamps(const std::vector<double>& by_lamp, std::size_t places) {
     std::vector<double> sums(places, 0.0);
     const std::size_t lamps = places == 0 ? 0 : by_lamp.size() / places;
-    for (std::size_t i = 0; i < by_lamp.size(); ++i) sums[i / lamps] += by_lamp[i];
+    for (std::size_t place = 0; place < places; ++place)
+        for (std::size_t lamp = 0; lamp < lamps; ++lamp)
+            sums[place] += by_lamp[place * lamps + lamp];
     return sums;
 }
 

@@ -59,6 +59,7 @@ std::vector<double> ranks_of_months(const FlagSpread& spread) {
 std::vector<double> scores_by_member(const std::vector<std::vector<double>>& scores,
                                      std::size_t quantity) {
     std::vector<double> of_members;
+    of_members.reserve(scores.size());
     for (const auto& member : scores) of_members.push_back(member[quantity]);
     return of_members;
 }
@@ -94,6 +95,7 @@ std::vector<FlagSpread> spread_of_flags(const std::vector<Flag>& flags, int memb
         month = month ? std::min(*month, flag.month) : flag.month;
     }
     std::vector<FlagSpread> spreads;
+    spreads.reserve(found.size());
     for (auto& [key, spread] : found) spreads.push_back(std::move(spread));
     return spreads;
 }

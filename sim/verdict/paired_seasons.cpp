@@ -74,6 +74,7 @@ PairedColony paired_colony(const std::string& name, std::size_t before, std::siz
     for (std::size_t f = 0; f < kPairedFigures.size(); ++f) {
         const PairedFigure& figure = kPairedFigures[f];
         std::vector<double> differences;
+        differences.reserve(pairs.size());
         for (const MemberPair& pair : pairs)
             differences.push_back(figure.factor * (pair.after.colonies[after].*figure.value -
                                                    pair.before.colonies[before].*figure.value));

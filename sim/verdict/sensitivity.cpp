@@ -28,6 +28,7 @@ std::vector<double> in_order_of(const std::vector<double>& x, const std::vector<
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
     std::vector<double> sorted;
+    sorted.reserve(order.size());
     for (const std::size_t i : order) sorted.push_back(y[i]);
     return sorted;
 }
@@ -79,9 +80,9 @@ FirstOrderIndex first_order_index(const std::vector<double>& x, const std::vecto
         RandomStream lot(0, 0, Process::lots, 0, k);
         shares.push_back(share_of(half_of(sorted, lot)));
     }
-    const auto half = static_cast<double>(sorted.size() / 2);
-    const double rest = static_cast<double>(sorted.size()) - half;
-    return {share_of(sorted), std::sqrt(half / rest * variance(shares))};
+    const std::size_t half = sorted.size() / 2, rest = sorted.size() - half;
+    const double to_whole = static_cast<double>(half) / static_cast<double>(rest);
+    return {share_of(sorted), std::sqrt(to_whole * variance(shares))};
 }
 
 }  // namespace bedshade

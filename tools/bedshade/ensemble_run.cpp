@@ -46,6 +46,7 @@ void store_member(const MemberRun& run, int member, TrajectoryWriter& trajectory
 
 std::vector<double> scores_of(const std::vector<Drawn>& drawn) {
     std::vector<double> scores;
+    scores.reserve(drawn.size());
     for (const Drawn& quantity : drawn) scores.push_back(quantity.score);
     return scores;
 }

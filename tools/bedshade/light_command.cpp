@@ -17,6 +17,7 @@ namespace {
 std::vector<LightRow> point_rows(const Layout& layout, const Forecast& forecast,
                                  const std::vector<std::string>& asked) {
     std::vector<LightReceptor> sensors;
+    sensors.reserve(asked.size());
     for (const std::string& text : asked)
         sensors.push_back({point_in_water(layout.tank, text), Vec3::UnitZ()});
     const auto light = forecast.light_at(sensors);

@@ -58,7 +58,7 @@ double dli_of(const Layout& layout, const double* by_lamp_umol_m2_s) {
 
 Vec3 point_in_water(const Tank& tank, const std::string& text) {
     const Box water{Vec3::Zero(), Vec3(tank.length_m, tank.width_m, tank.water_depth_m)};
-    const Vec3 at = point_of(text);
+    Vec3 at = point_of(text);
     if (!water.contains(at))
         throw UsageError(fmt::format(
             "--at {} lies outside the water: 0 to {:g}, 0 to {:g}, 0 to {:g} cm", printable(text),

@@ -42,7 +42,7 @@ fs::path identity_of(const fs::path& path) {
 }  // namespace
 
 std::optional<std::string> output_asked(const Arguments& arguments, const char* option) {
-    const auto path = arguments.maybe<std::string>(option);
+    auto path = arguments.maybe<std::string>(option);
     if (!path) return path;
     const auto inputs = inputs_of(arguments);
     check_spares(inputs, option, *path);

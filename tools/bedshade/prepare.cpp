@@ -25,6 +25,7 @@ void require_beginning(const Layout& layout, const char* command) {
 
 std::vector<std::string> warning_sentences(const std::vector<Diagnostic>& warnings) {
     std::vector<std::string> sentences;
+    sentences.reserve(warnings.size());
     for (const Diagnostic& w : warnings)
         sentences.push_back(w.line > 0 ? fmt::format("{}:{}: {}", w.file, w.line, w.what)
                                        : fmt::format("{}: {}", w.file, w.what));

@@ -129,6 +129,7 @@ int run(const Arguments& arguments) {
     const auto asked =
         arguments.maybe<std::vector<std::string>>("at").value_or(std::vector<std::string>{});
     std::vector<CountingDisc> sensors;
+    sensors.reserve(asked.size());
     for (const std::string& text : asked) sensors.push_back({point_in_water(layout.tank, text)});
 
     const BedGrid grid = bed_grid_of(layout.tank);
