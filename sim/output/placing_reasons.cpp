@@ -6,6 +6,7 @@
 #include "sim/advice/light_culprit.h"
 #include "sim/input/diagnostic.h"
 #include "sim/output/placing_words.h"
+#include "sim/output/report.h"
 #include "sim/season/calendar.h"
 
 namespace bedshade {
@@ -75,9 +76,11 @@ std::string reach_text(const BedAhead& bed, const Candidate& candidate, const Ou
 }
 
 std::string flow_text(const Candidate& candidate, const Outlook& outlook) {
-    return fmt::format("it stands in {:.1f} cm/s of flow; it keeps well in {:g} to {:g}",
-                       100.0 * (outlook.too_fast ? outlook.flow_high_m_s : outlook.flow_low_m_s),
-                       100.0 * candidate.taxon.flow_low_m_s, 100.0 * candidate.taxon.flow_high_m_s);
+    const double low = 100.0 * candidate.taxon.flow_low_m_s,
+                 high = 100.0 * candidate.taxon.flow_high_m_s;
+    const double flow = 100.0 * (outlook.too_fast ? outlook.flow_high_m_s : outlook.flow_low_m_s);
+    return fmt::format("it stands in {} cm/s of flow; it keeps well in {:g} to {:g} cm/s",
+                       beside_range(flow, low, high), low, high);
 }
 
 std::string room_text(const BedAhead& bed, const Candidate& candidate, const Outlook& outlook) {

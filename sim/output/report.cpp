@@ -92,11 +92,11 @@ std::string buried_text(const Layout& layout, const Flag& flag) {
 }
 
 std::string flow_text(const Layout& layout, const Flag& flag) {
+    const double low = detail_of(flag, "flow_low_cm_s"), high = detail_of(flag, "flow_high_cm_s");
     return fmt::format(
-        "{} has stood in {:.1f} cm/s of flow for 30 days; it keeps well in {:.0f} to "
-        "{:.0f} cm/s",
-        named(layout, flag.colony), detail_of(flag, "flow_cm_s"), detail_of(flag, "flow_low_cm_s"),
-        detail_of(flag, "flow_high_cm_s"));
+        "{} has stood in {} cm/s of flow for 30 days; it keeps well in {:g} to {:g} cm/s",
+        named(layout, flag.colony), beside_range(detail_of(flag, "flow_cm_s"), low, high), low,
+        high);
 }
 
 std::string neighbour_text(const Layout& layout, const Flag& flag, const char* deed) {
@@ -261,6 +261,16 @@ std::string fitted(const std::string& text, std::size_t width) {
     std::size_t cut = width - 1;
     while (cut > 0 && (static_cast<unsigned char>(shown[cut]) & 0xC0U) == 0x80U) --cut;
     return shown.substr(0, cut) + "~";
+}
+
+std::string beside_range(double value, double low, double high) {
+    const auto within = [&](double figure) { return figure >= low && figure <= high; };
+    constexpr int kMostDecimals = 6;
+    int decimals = 1;
+    double scale = 10.0;
+    for (; decimals < kMostDecimals; ++decimals, scale *= 10.0)
+        if (within(value) == within(std::round(value * scale) / scale)) break;
+    return fmt::format("{:.{}f}", value, decimals);
 }
 
 std::string short_name(const Taxon& taxon) {

@@ -121,3 +121,18 @@ TEST_CASE("whoever a flag blames has the name it has in the layout") {
     CHECK(name(CulpritKind::water, 0).empty());
     CHECK(name(CulpritKind::colony, -1).empty());
 }
+
+TEST_CASE("a flow beside its range is told with as many decimals as show on which side it lies") {
+    const auto told = [](double flow_cm_s) {
+        return sentence(
+            flag_of(FlagKind::flow_harsh,
+                    {{"flow_cm_s", flow_cm_s}, {"flow_low_cm_s", 2.5}, {"flow_high_cm_s", 18.0}}));
+    };
+    CHECK(told(52.13) ==
+          "'brain' (Favia) has stood in 52.1 cm/s of flow for 30 days; it keeps "
+          "well in 2.5 to 18 cm/s");
+    CHECK(told(18.004).find("in 18.004 cm/s") != std::string::npos);
+    CHECK(told(2.46).find("in 2.46 cm/s") != std::string::npos);
+    CHECK(beside_range(18.04, 2.0, 20.0) == "18.0");
+    CHECK(beside_range(18.0 + 1e-9, 2.0, 18.0) == "18.000000");
+}

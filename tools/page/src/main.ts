@@ -40,7 +40,7 @@ class Page {
         byId("title").textContent = run.document.title;
         showFlags(run);
         this.beside = other === null ? null : new Beside(other, run, callbacks);
-        this.look = { frame: 0, colony: null, map: "ppfd", scale: scaleOf(this.runs(), "ppfd") };
+        this.look = { frame: 0, colony: this.firstShown(), map: "ppfd", scale: scaleOf(this.runs(), "ppfd") };
         this.plan = new PlanView(byId("plan"), run, callbacks);
         this.details = new Details(run);
         this.tables = new Tables(run, (colony) => this.choose(colony));
@@ -50,6 +50,14 @@ class Page {
         if (!this.followLink()) this.showAll();
         // The words are painted first; starting 3-D graphics takes longer.
         requestAnimationFrame(() => window.setTimeout(() => this.startTank(callbacks)));
+    }
+
+    /** The coral that is told of before one is chosen: the first in trouble, or the first on the bed. */
+    private firstShown(): number | null {
+        const { flags, colonies } = this.run.document;
+        if (flags.length > 0) return flags[0].colony;
+        const onBed = colonies.findIndex(({ on }) => on === "sand");
+        return onBed < 0 ? null : onBed;
     }
 
     private runs(): Run[] {

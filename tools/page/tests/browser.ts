@@ -214,11 +214,20 @@ test("every flag is told in words and leads to its month and coral", async () =>
     assert.equal(await page.locator("#flags a").count(), flags.length);
     const told = Number(/^month (\d+) /.exec(await text(page, "#flags a"))?.[1]);
     await page.click("#flags a");
-    await page.waitForSelector("#details h2");
+    await page.waitForFunction(() => (document.getElementById("time") as HTMLInputElement).value !== "0");
     const chosen = Number(/^\d+/.exec(await text(page, "#details h2"))?.[0]) - 1;
     const [day] = flags.find(([, month, colony]) => month === told && colony === chosen) ?? [NaN];
     const shown = Number(/month ([\d.]+)/.exec(await text(page, "#when"))?.[1]) * 30.4375;
     assert.ok(Math.abs(shown - day) < 7, `${shown} against ${day}`);
+    await page.close();
+});
+
+test("before a coral is chosen, the first in trouble is told of, or else the first on the bed", async () => {
+    const first = read("demo", "[int(r['colony']) for r in f['flags'][:]]") as number[];
+    const { page } = await open("demo");
+    assert.ok(first.includes(Number(/^\d+/.exec(await text(page, "#details h2"))?.[0]) - 1));
+    assert.equal(await page.inputValue("#time"), "0");
+    assert.equal(await page.locator("#charts .uplot").count(), 5);
     await page.close();
 });
 
@@ -250,7 +259,7 @@ test("the keyboard steps, plays, turns and chooses", async () => {
 
 test("a click in the tank chooses the coral under it", async () => {
     const { page } = await open("demo");
-    const label = await page.locator(".label.number", { hasText: /^1$/ }).boundingBox();
+    const label = await page.locator(".label", { hasText: /^1(:|$)/ }).boundingBox();
     assert.ok(label);
     // The label stands over the plate's middle.
     await page.mouse.click(label.x + label.width / 2, label.y + label.height + 4);
@@ -359,7 +368,7 @@ test("two runs stand side by side, in step", async () => {
     assert.ok((await coloursIn(right)) > 200, "the tank beside is not blank");
     assert.notDeepEqual(left, right);
     await page.evaluate(() => (location.hash = "#day-14-coral-8"));
-    await page.waitForSelector("#details h2");
+    await page.waitForFunction(() => document.querySelector("#details h2")?.textContent?.startsWith("8. "));
     const lines = await page.locator("#charts .chart").first().locator(".u-label").allTextContents();
     assert.deepEqual(lines.slice(1), ["light, as_it_is", "light, without_plate", "need, as_it_is", "need, without_plate"]);
     await page.check("#show-plan");
