@@ -140,7 +140,8 @@ LayoutFile read_layout_table(toml::table table, const std::string& file,
     top.finish();
     problems.throw_if_any();
     std::string text = self_contained(std::move(table), draft);
-    return {std::move(draft.layout), std::move(text), traits.text(), problems.warnings()};
+    return {std::move(draft.layout), std::move(text), traits.text(), problems.warnings(),
+            problems.opened()};
 }
 
 LayoutFile read_layout(const fs::path& path, const LayoutOptions& options) {

@@ -20,6 +20,7 @@ struct LayoutFile {
                        ///< with `traits_text` it reads back to the same Layout from any folder
     std::string traits_text;  ///< every trait table laid down, in order
     std::vector<Diagnostic> warnings;
+    std::vector<std::filesystem::path> opened;  ///< files that any of it was read from
 };
 
 struct LayoutOptions {

@@ -1,6 +1,8 @@
-// Collects what is wrong with the files of one input, so that a user hears of everything at once.
+// Collects what is wrong with the files of one input, so that a user hears of everything at once,
+// and which files those are.
 #pragma once
 
+#include <filesystem>
 #include <map>
 #include <string>
 #include <string_view>
@@ -41,6 +43,9 @@ class Problems {
     bool keeps_more_errors() const { return errors_.size() < kMostErrorsShown; }
     bool keeps_more_warnings() const { return warnings_.size() < kMostErrorsShown; }
     const std::vector<std::string>& files() const { return order_; }
+    /// Files of any kind that were opened to be read.
+    void note_opened(const std::filesystem::path& path) { opened_.push_back(path); }
+    const std::vector<std::filesystem::path>& opened() const { return opened_; }
     /// Throws InputError when there are errors, in the order of the files and their lines.
     void throw_if_any() const;
     std::vector<Diagnostic> warnings() const;
@@ -52,6 +57,7 @@ class Problems {
 
     std::map<std::string, std::vector<std::string>> lines_;
     std::vector<std::string> order_;  ///< files as they were first read
+    std::vector<std::filesystem::path> opened_;
     std::vector<Diagnostic> errors_, warnings_;
     std::size_t unkept_ = 0;
 };

@@ -87,6 +87,7 @@ bool is_plain_text(std::string_view text, const std::string& file, Problems& pro
 std::optional<std::string> read_bytes(const fs::path& path, std::uintmax_t most_bytes,
                                       const Place& asked_from, Problems& problems) {
     if (!may_be_opened(path, most_bytes, asked_from, problems)) return std::nullopt;
+    problems.note_opened(path);
     std::ifstream stream(path, std::ios::binary);
     std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
     if (stream) return bytes;

@@ -106,6 +106,21 @@ TEST_CASE("no output takes the place of what is read, nor of another output") {
     CHECK(folder.entries() == 4);
 }
 
+TEST_CASE("no output takes the place of a file that the layout names") {
+    const Folder folder;
+    const std::string traits = folder.file("own.csv"), tank = folder.file("tank.toml");
+    const std::string table = "id,extension_mean_mm_yr\nfungia,5\n";
+    write(traits, table);
+    write(tank, "traits = [\"own.csv\"]\n" + text_of(kStarving));
+    check_all({
+        {"forecast " + tank + " --force --out " + traits, "--out would write over"},
+        {"forecast " + tank + " --force --page " + traits, "own.csv', which is read"},
+        {"light " + tank + " --force --csv " + traits, "--csv would write over"},
+        {"arrange " + tank + " --force --layout " + traits, "--layout would write over"},
+    });
+    CHECK(text_of(traits) == table);
+}
+
 TEST_CASE("advice that nobody could give is refused") {
     const Folder folder;
     const std::string change = folder.file("change.toml");

@@ -51,6 +51,15 @@ std::optional<std::string> output_asked(const Arguments& arguments, const char* 
     return path;
 }
 
+void check_spares_opened(const Arguments& arguments, const std::vector<fs::path>& opened) {
+    for (const char* option : {"out", "page", "csv", "layout"}) {
+        const auto path = arguments.maybe<std::string>(option);
+        if (!path) continue;
+        check_spares(opened, option, *path);
+        check_spares(opened, option, part_path(*path));
+    }
+}
+
 std::string output_needed(const Arguments& arguments, const char* option) {
     require_given(arguments, {option});
     return *output_asked(arguments, option);

@@ -3,11 +3,14 @@
 #include <cstdio>
 #include <fmt/format.h>
 
+#include "tools/bedshade/output_options.h"
+
 namespace bedshade {
 
 Prepared prepare(const Arguments& arguments) {
     Prepared prepared;
     prepared.file = read_layout(arguments.only_word("layout file"), arguments.layout_options());
+    check_spares_opened(arguments, prepared.file.opened);
     if (!arguments.json() && !arguments.quiet())
         for (const Diagnostic& warning : prepared.file.warnings)
             fmt::print(stderr, "{}", render(warning));
