@@ -128,6 +128,16 @@ class Survey {
     std::vector<std::vector<Rank>> ranks_;  // [kind][cell]
 };
 
+/// Indices by descending rank; those of one rank keep their order.
+template <typename Rank>
+std::vector<std::size_t> in_order(std::size_t count, const Rank& rank) {
+    std::vector<std::size_t> order(count);
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return rank(a) > rank(b); });
+    return order;
+}
+
 }  // namespace
 
 std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
@@ -165,13 +175,12 @@ std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,
     return outlooks;
 }
 
-std::vector<std::size_t> told_order(const std::vector<const Outlook*>& outlooks) {
-    std::vector<std::size_t> order(outlooks.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return rank_of(*outlooks[a]) > rank_of(*outlooks[b]);
-    });
-    return order;
+std::vector<std::size_t> told_order(const std::vector<Outlook>& outlooks) {
+    return in_order(outlooks.size(), [&](std::size_t i) { return rank_of(outlooks[i]); });
+}
+
+std::vector<std::size_t> told_order(const std::vector<KindOnBed>& kinds) {
+    return in_order(kinds.size(), [&](std::size_t i) { return rank_of(kinds[i].best); });
 }
 
 }  // namespace bedshade

@@ -46,6 +46,8 @@ std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,
                              const std::vector<Candidate>& candidates);
 
 /// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.
-std::vector<std::size_t> told_order(const std::vector<const Outlook*>& outlooks);
+std::vector<std::size_t> told_order(const std::vector<Outlook>& outlooks);
+/// The same of kinds, each by its best spot.
+std::vector<std::size_t> told_order(const std::vector<KindOnBed>& kinds);
 
 }  // namespace bedshade

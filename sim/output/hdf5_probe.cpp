@@ -4,6 +4,7 @@
 #include <csignal>
 #include <ctime>
 #include <fcntl.h>
+#include <optional>
 #include <poll.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
@@ -22,8 +23,9 @@ namespace {
 constexpr rlim_t kMostProcessor_s = 60;
 
 /// Dies in silence, without leaving its memory behind in a file, and no later than its parent.
-void be_quiet() {
+void be_quiet(pid_t parent) {
     ::prctl(PR_SET_PDEATHSIG, SIGKILL);
+    if (::getppid() != parent) ::_exit(0);  // it died before that
     for (const int signal : {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT})
         std::signal(signal, SIG_DFL);
     const rlimit no_core{0, 0}, processor{kMostProcessor_s, kMostProcessor_s};
@@ -33,8 +35,8 @@ void be_quiet() {
     if (nowhere >= 0) ::dup2(nowhere, STDERR_FILENO);
 }
 
-[[noreturn]] void read_and_end(const std::function<void()>& read) {
-    be_quiet();
+[[noreturn]] void read_and_end(const std::function<void()>& read, pid_t parent) {
+    be_quiet(parent);
     try {
         read();
     } catch (...) {  // for the parent to find and to tell
@@ -42,11 +44,12 @@ void be_quiet() {
     ::_exit(0);
 }
 
-/// Processor time that the child has had; it stands still while the child sleeps.
-std::chrono::nanoseconds processor_of(pid_t child) {
+/// Processor time that the child has had, where it can be told; it stands still while it sleeps.
+std::optional<std::chrono::nanoseconds> processor_of(pid_t child) {
     clockid_t clock{};
     timespec had{};
-    if (::clock_getcpuclockid(child, &clock) != 0 || ::clock_gettime(clock, &had) != 0) return {};
+    if (::clock_getcpuclockid(child, &clock) != 0 || ::clock_gettime(clock, &had) != 0)
+        return std::nullopt;
     return std::chrono::seconds(had.tv_sec) + std::chrono::nanoseconds(had.tv_nsec);
 }
 
@@ -54,13 +57,13 @@ std::chrono::nanoseconds processor_of(pid_t child) {
 bool ends_awake(pid_t child, std::chrono::milliseconds patience) {
     const int handle = ::pidfd_open(child, 0);
     if (handle < 0) return true;  // a kernel without them: it is waited for, whatever it does
-    std::chrono::nanoseconds had{-1};
+    std::optional<std::chrono::nanoseconds> had;
     int told = 0;
     for (bool asleep = false; told <= 0 && !asleep;) {
         pollfd end{handle, POLLIN, 0};
         told = ::poll(&end, 1, static_cast<int>(patience.count()));
         const auto has = processor_of(child);
-        asleep = told == 0 && has == had;  // an interrupted wait tells nothing
+        asleep = told == 0 && has && has == had;  // an interrupted wait tells nothing
         had = has;
     }
     ::close(handle);
@@ -77,9 +80,10 @@ bool is_grief(int status) {
 }  // namespace
 
 void read_apart_first(const std::function<void()>& read, std::chrono::milliseconds patience) {
+    const pid_t parent = ::getpid();
     const pid_t child = ::fork();
     if (child < 0) return;  // where no process is to be had, it is read as it is
-    if (child == 0) read_and_end(read);
+    if (child == 0) read_and_end(read, parent);
     const bool ended = ends_awake(child, patience);
     if (!ended) ::kill(child, SIGKILL);
     int status = 0;

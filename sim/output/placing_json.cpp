@@ -153,20 +153,16 @@ std::string document(const BedAhead& bed, const PlacingAsked& asked, ordered_jso
 
 std::string placing_json(const BedAhead& bed, const std::vector<KindOnBed>& kinds,
                          const PlacingAsked& asked, bool with_maps) {
-    std::vector<const Outlook*> best;
-    for (const KindOnBed& kind : kinds) best.push_back(&kind.best);
     ordered_json rows = ordered_json::array();
-    for (const std::size_t k : told_order(best))
+    for (const std::size_t k : told_order(kinds))
         rows.push_back(kind_json(bed, kinds[k], with_maps));
     return document(bed, asked, std::move(rows));
 }
 
 std::string placing_spot_json(const BedAhead& bed, const std::vector<Candidate>& candidates,
                               const std::vector<Outlook>& outlooks, const PlacingAsked& asked) {
-    std::vector<const Outlook*> all;
-    for (const Outlook& outlook : outlooks) all.push_back(&outlook);
     ordered_json rows = ordered_json::array();
-    for (const std::size_t k : told_order(all))
+    for (const std::size_t k : told_order(outlooks))
         rows.push_back(outlook_json(bed, candidates[k], outlooks[k]));
     return document(bed, asked, std::move(rows));
 }

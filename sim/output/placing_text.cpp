@@ -129,9 +129,7 @@ std::string taken_text(const BedAhead& bed, const std::vector<Candidate>& candid
 
 std::string placing_text(const BedAhead& bed, const std::vector<KindOnBed>& kinds) {
     if (bed.open_cells() == 0) return "There is no open sand: rock stands on all of the bed.\n";
-    std::vector<const Outlook*> best;
-    for (const KindOnBed& kind : kinds) best.push_back(&kind.best);
-    const auto order = told_order(best);
+    const auto order = told_order(kinds);
     const std::string does = group(bed, kinds, order, true);
     const std::string does_not = group(bed, kinds, order, false);
     std::string text = fmt::format(
@@ -150,10 +148,8 @@ std::string placing_text(const BedAhead& bed, const std::vector<KindOnBed>& kind
 
 std::string placing_spot_text(const BedAhead& bed, const std::vector<Candidate>& candidates,
                               const std::vector<Outlook>& outlooks) {
-    std::vector<const Outlook*> all;
-    for (const Outlook& outlook : outlooks) all.push_back(&outlook);
     std::string does, does_not;
-    for (const std::size_t k : told_order(all)) {
+    for (const std::size_t k : told_order(outlooks)) {
         if (outlooks[k].taken != Taken::free) continue;
         const Taxon& taxon = candidates[k].taxon;
         (outlooks[k].does() ? does : does_not) +=

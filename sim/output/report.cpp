@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <fmt/format.h>
 #include <map>
 #include <set>
@@ -264,13 +265,17 @@ std::string fitted(const std::string& text, std::size_t width) {
 }
 
 std::string beside_range(double value, double low, double high) {
-    const auto within = [&](double figure) { return figure >= low && figure <= high; };
+    const auto told = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
+    const double low_told = told(fmt::format("{:g}", low)),
+                 high_told = told(fmt::format("{:g}", high));
+    const bool within = value >= low && value <= high;
     constexpr int kMostDecimals = 6;
-    int decimals = 1;
-    double scale = 10.0;
-    for (; decimals < kMostDecimals; ++decimals, scale *= 10.0)
-        if (within(value) == within(std::round(value * scale) / scale)) break;
-    return fmt::format("{:.{}f}", value, decimals);
+    std::string text;
+    for (int decimals = 1; decimals <= kMostDecimals; ++decimals) {
+        text = fmt::format("{:.{}f}", value, decimals);
+        if (within == (told(text) >= low_told && told(text) <= high_told)) break;
+    }
+    return text;
 }
 
 std::string short_name(const Taxon& taxon) {

@@ -45,8 +45,8 @@ std::string flag_text(const Layout& layout, const Flag& flag);
 /// The name of whoever a flag blames; empty where it has none.
 std::string culprit_name(const Layout& layout, const Flag& flag);
 
-/// A figure with as many decimals as tell whether it lies within a range, one at least, six at
-/// most.
+/// A figure with as many decimals as tell whether it lies within a range whose ends are told by
+/// "{:g}": one at least, six at most.
 std::string beside_range(double value, double low, double high);
 
 /// A text as a table has room for it: printable, in at most `width` bytes, cut between characters.

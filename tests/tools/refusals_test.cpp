@@ -114,7 +114,9 @@ TEST_CASE("no output takes the place of a file that the layout names") {
     write(tank, "traits = [\"own.csv\"]\n" + text_of(kStarving));
     check_all({
         {"forecast " + tank + " --force --out " + traits, "--out would write over"},
+#ifdef BEDSHADE_HAS_PAGE
         {"forecast " + tank + " --force --page " + traits, "own.csv', which is read"},
+#endif
         {"light " + tank + " --force --csv " + traits, "--csv would write over"},
         {"arrange " + tank + " --force --layout " + traits, "--layout would write over"},
     });

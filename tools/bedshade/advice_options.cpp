@@ -1,6 +1,5 @@
 #include "tools/bedshade/advice_options.h"
 
-#include <cstdio>
 #include <fmt/format.h>
 #include <fstream>
 #include <iterator>
@@ -12,6 +11,7 @@
 
 #include "tools/bedshade/cache_folder.h"
 #include "tools/bedshade/output_options.h"
+#include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
@@ -76,8 +76,8 @@ SeasonMemo memo_of(const Prepared& prepared, const std::string& asked) {
 }
 
 int report_interrupted() {
-    fmt::print(stderr, "bedshade: interrupted; nothing was written{}\n",
-               cache_folder().empty() ? "" : ". The same line goes on from what was finished");
+    tell("bedshade: interrupted; nothing was written{}\n",
+         cache_folder().empty() ? "" : ". The same line goes on from what was finished");
     return kInterrupted;
 }
 

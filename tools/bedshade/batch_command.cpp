@@ -82,8 +82,7 @@ Shard shard_of(const Arguments& arguments) {
             return value ? std::optional<std::string>(value) : std::nullopt;
         });
         if (!arguments.quiet())
-            fmt::print(stderr, "shard {} of {}, by {}\n", found.shard.index, found.shard.count,
-                       found.from);
+            tell("shard {} of {}, by {}\n", found.shard.index, found.shard.count, found.from);
         return found.shard;
     } catch (const ShardError& error) {
         throw UsageError(fmt::format("--shard: {}", error.what()));
@@ -179,7 +178,7 @@ int carry_out(Plan& plan, const Arguments& arguments, const BatchOptions& option
     if (tally.finished && !arguments.json() && !arguments.quiet())
         print_hint(options.shard, folder_name);
     if (!tally.finished) {
-        fmt::print(stderr, "bedshade: interrupted; the same line goes on from here\n");
+        tell("bedshade: interrupted; the same line goes on from here\n");
         return kInterrupted;
     }
     const bool nothing_came = tally.runs > 0 && tally.refused == tally.runs;
@@ -199,7 +198,7 @@ int run(const Arguments& arguments) {
     if (!dry) return carry_out(plan, arguments, options);
     const BatchForecast ahead = forecast_batch(plan, options, arguments.maybe<std::string>("out"));
     if (interrupted()) {
-        fmt::print(stderr, "bedshade: interrupted\n");
+        tell("bedshade: interrupted\n");
         return kInterrupted;
     }
     fmt::print("{}", arguments.json() ? batch_forecast_json(ahead) : batch_forecast_text(ahead));

@@ -1,7 +1,6 @@
 // bedshade compare: the same season twice, with and without a change.
 #include <algorithm>
 #include <atomic>
-#include <cstdio>
 #include <fmt/format.h>
 #include <utility>
 
@@ -14,6 +13,7 @@
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/season_options.h"
 #include "tools/bedshade/seasons_bar.h"
+#include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
@@ -102,8 +102,7 @@ int run(const Arguments& arguments) {
     catch_interrupts();
     const Pair pair = read_pair(arguments);
     if (!arguments.json() && !arguments.quiet())
-        for (const Diagnostic& warning : warnings_of(pair))
-            fmt::print(stderr, "{}", render(warning));
+        for (const Diagnostic& warning : warnings_of(pair)) tell("{}", render(warning));
     // The meter was read in the tank as it is: what it says of the lamps holds for both seasons.
     const Calibration calibration = calibrate(pair.before.layout);
     const ForecastOptions options{seed_of(arguments), 0, calibration.output_scale};
@@ -116,7 +115,7 @@ int run(const Arguments& arguments) {
     const auto all =
         after ? run_pairs(pair, options, members, *before, *after, parallel, bar) : std::nullopt;
     if (!all) {
-        fmt::print(stderr, "bedshade: interrupted\n");
+        tell("bedshade: interrupted\n");
         return kInterrupted;
     }
     report(pair, calibration, *before, *after, *all, arguments);

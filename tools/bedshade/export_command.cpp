@@ -126,7 +126,7 @@ int run(const Arguments& arguments) {
         files.push_back((std::filesystem::path(out) / name).string());
     };
     if (!export_as(format, trajectory, arguments, sink)) {
-        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        tell("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     folder.finish();

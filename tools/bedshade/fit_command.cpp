@@ -103,7 +103,7 @@ int run(const Arguments& arguments) {
     Fits fits = read_measurements(arguments, layout);
     fit(arguments, prepared.calibration, fits);
     if (fits.growth && !fits.growth->finished) {
-        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        tell("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     if (!out.empty())

@@ -1,5 +1,4 @@
 // bedshade forecast: run a layout to its horizon, name what goes wrong, write the trajectory.
-#include <cstdio>
 #include <fmt/format.h>
 #include <optional>
 
@@ -58,11 +57,10 @@ void report(const Prepared& prepared, const Outcome& outcome, const Ensemble& en
 }
 
 void report_interrupted(const RunFiles& files) {
-    fmt::print(stderr, "bedshade: interrupted{}{}\n",
-               files.out()
-                   ? fmt::format("; {}.part holds what was finished", printable(*files.out()))
-                   : "",
-               files.page() ? "; no page was written" : "");
+    tell("bedshade: interrupted{}{}\n",
+         files.out() ? fmt::format("; {}.part holds what was finished", printable(*files.out()))
+                     : "",
+         files.page() ? "; no page was written" : "");
 }
 
 int run(const Arguments& arguments) {

@@ -144,10 +144,9 @@ int run(const Arguments& arguments) {
     const auto files = outputs_of(arguments);
     const int top = whole_within(arguments, "top", 0, 1'000'000);
     const Ranking ranking = gather_words(arguments);
-    for (const std::string& gap : ranking.gaps)
-        fmt::print(stderr, "bedshade: {}\n", printable(gap));
+    for (const std::string& gap : ranking.gaps) tell("bedshade: {}\n", printable(gap));
     if (!ranking.gaps.empty() && arguments.has("whole")) {
-        fmt::print(stderr, "bedshade: nothing was written\n");
+        tell("bedshade: nothing was written\n");
         return kFailed;
     }
     if (const auto file = arguments.maybe<std::string>("out")) write_ranking(*file, ranking);

@@ -1,10 +1,11 @@
-// Ctrl-C, SIGTERM and a closed terminal: asked politely once, ended at once the second time.
+// Ctrl-C, SIGTERM and a closed terminal: what is being done is ended in order, and at once the
+// second time.
 #pragma once
 
 namespace bedshade {
 
 /// From now on the first SIGINT, SIGTERM or SIGHUP (unless that is ignored) only sets a flag; a
-/// second one ends the program.
+/// second SIGINT or SIGTERM ends the program.
 void catch_interrupts();
 
 /// Whether one has come.

@@ -48,8 +48,8 @@ int run(const Command& command, int argc, char** argv) {
 }
 
 int report_usage(const std::string& message, const char* command) {
-    fmt::print(stderr, "bedshade: {}\n  bedshade {}--help says what is allowed\n", message,
-               command == nullptr ? "" : fmt::format("{} ", command));
+    tell("bedshade: {}\n  bedshade {}--help says what is allowed\n", message,
+         command == nullptr ? "" : fmt::format("{} ", command));
     return kBadInput;
 }
 
@@ -65,7 +65,7 @@ std::string printable_lines(std::string_view text) {
 }
 
 int report(const std::exception& error, ExitCode code) {
-    fmt::print(stderr, "bedshade: {}\n", printable_lines(error.what()));
+    tell("bedshade: {}\n", printable_lines(error.what()));
     return code;
 }
 
@@ -91,14 +91,14 @@ int run_reporting(const Command& command, int argc, char** argv) {
     } catch (const po::error& error) {
         return report_usage(printable(error.what()), command.name);
     } catch (const InputError& error) {
-        fmt::print(stderr, "{}", error.what());
+        tell("{}", error.what());
         return kBadInput;
     } catch (const OutputError& error) {
         return report(error, kBadInput);
     } catch (const TrajectoryError& error) {
         return report(error, kBadInput);
     } catch (const std::bad_alloc&) {
-        fmt::print(stderr, "bedshade: out of memory; nothing was written\n");
+        tell("bedshade: out of memory; nothing was written\n");
         return kFailed;
     } catch (const std::exception& error) {
         return report(error, kFailed);
@@ -134,7 +134,7 @@ int print_completion(int argc, char** argv) {
 
 int dispatch(int argc, char** argv) {
     if (argc < 2) {
-        fmt::print(stderr, "{}", overview_text());
+        tell("{}", overview_text());
         return kBadInput;
     }
     const std::string word = argv[1];
@@ -176,7 +176,9 @@ int main(int argc, char** argv) {
     try {
         keep_flow_fields();
         const int code = dispatch(argc, argv);
-        if (std::fflush(stdout) != 0) throw std::runtime_error("cannot write standard output");
+        // Whoever closed the terminal knows that it takes no words.
+        if (std::fflush(stdout) != 0 && code != kInterrupted)
+            throw std::runtime_error("cannot write standard output");
         return code;
     } catch (const std::exception& error) {
         return report(error, kFailed);

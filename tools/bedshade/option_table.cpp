@@ -108,7 +108,8 @@ std::string allowed_after(const std::string& option, const Command& command) {
     const po::option_description* row = options.find_nothrow(option, false);
     const po::value_semantic* value = row == nullptr ? nullptr : row->semantic().get();
     if (dynamic_cast<const po::typed_value<int>*>(value) != nullptr)
-        return fmt::format("a whole number, at most {}", std::numeric_limits<int>::max());
+        return fmt::format("a whole number of at most {} digits",
+                           std::numeric_limits<int>::digits10);
     if (dynamic_cast<const po::typed_value<Count>*>(value) != nullptr)
         return fmt::format("digits, at most {}", std::numeric_limits<std::uint64_t>::max());
     return "a number";  // a text is never refused for what it is

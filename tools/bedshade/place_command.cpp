@@ -1,5 +1,4 @@
 // bedshade place: which kinds of coral could live on the bed, or at one spot of it, and why not.
-#include <cstdio>
 #include <fmt/format.h>
 
 #include "sim/advice/placing.h"
@@ -109,7 +108,7 @@ int run(const Arguments& arguments) {
     const BedAhead bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
                        pool.parallel_for(), [&](double done) { return go_on(kAheadShare * done); });
     if (!bed.finished()) {  // which is not kept, so that the same line begins anew
-        fmt::print(stderr, "bedshade: interrupted; nothing was written\n");
+        tell("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     std::vector<KindOnBed> kinds;

@@ -1,9 +1,9 @@
 #include "tools/bedshade/prepare.h"
 
-#include <cstdio>
 #include <fmt/format.h>
 
 #include "tools/bedshade/output_options.h"
+#include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 
@@ -12,8 +12,7 @@ Prepared prepare(const Arguments& arguments) {
     prepared.file = read_layout(arguments.only_word("layout file"), arguments.layout_options());
     check_spares_opened(arguments, prepared.file.opened);
     if (!arguments.json() && !arguments.quiet())
-        for (const Diagnostic& warning : prepared.file.warnings)
-            fmt::print(stderr, "{}", render(warning));
+        for (const Diagnostic& warning : prepared.file.warnings) tell("{}", render(warning));
     prepared.calibration = calibrate(prepared.layout());
     return prepared;
 }

@@ -1,6 +1,5 @@
 // bedshade reference: light on day 0 by counting single photons, to check `bedshade light` by.
 #include <algorithm>
-#include <cstdio>
 #include <fmt/format.h>
 
 #include "model/reference/photon_tracer.h"
@@ -143,7 +142,7 @@ int run(const Arguments& arguments) {
         return !interrupted();
     });
     if (!tally) {
-        fmt::print(stderr, "bedshade: interrupted\n");
+        tell("bedshade: interrupted\n");
         return kInterrupted;
     }
     std::vector<LightRow> rows = bed_rows(layout, grid, *tally);

@@ -14,6 +14,7 @@
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/output_options.h"
 #include "tools/bedshade/season_run.h"
+#include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
@@ -76,8 +77,7 @@ int run(const Arguments& arguments) {
                         printable(path)));
     const Layout layout = layout_of(trajectory);
     if (!run_again(layout, facts_of(trajectory), out, arguments)) {
-        fmt::print(stderr, "bedshade: interrupted; {}.part holds what was finished\n",
-                   printable(out));
+        tell("bedshade: interrupted; {}.part holds what was finished\n", printable(out));
         return kInterrupted;
     }
     return report(path, out, trajectory.facts());

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <chrono>
+#include <fmt/format.h>
 #include <string>
+#include <utility>
 
 namespace bedshade {
 
@@ -12,6 +14,14 @@ bool may_emphasise_stdout();
 
 /// Text in bold where that is allowed, else as it is.
 std::string bold(const std::string& text);
+
+/// Prints to standard error. A terminal that is gone (its window closed) takes no words and ends
+/// nothing: what is being done matters more than that it is told.
+void tell_text(const std::string& text) noexcept;
+template <typename... Values>
+void tell(fmt::format_string<Values...> format, Values&&... values) {
+    tell_text(fmt::format(format, std::forward<Values>(values)...));
+}
 
 /// A bar on standard error, drawn at most four times a second and only on a terminal.
 class ProgressBar {

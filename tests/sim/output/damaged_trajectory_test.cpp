@@ -1,10 +1,17 @@
 // Damaged trajectories, and files that are none: each is refused with its reason.
 #include <H5Cpp.h>
 #include <catch2/catch.hpp>
+#include <cstdint>
+#include <filesystem>
+#include <fstream>
 #include <functional>
+#include <stdexcept>
+#include <string>
+#include <vector>
 
 #include "sim/output/trajectory.h"
 #include "sim/output/trajectory_writer.h"
+#include "sim/verdict/flag.h"
 
 #include "synthetic_run.h"
 

@@ -2,6 +2,9 @@
 #include "sim/output/ensemble_text.h"
 
 #include <catch2/catch.hpp>
+#include <optional>
+#include <string>
+#include <vector>
 
 using namespace bedshade;
 

@@ -135,4 +135,8 @@ TEST_CASE("a flow beside its range is told with as many decimals as show on whic
     CHECK(told(2.46).find("in 2.46 cm/s") != std::string::npos);
     CHECK(beside_range(18.04, 2.0, 20.0) == "18.0");
     CHECK(beside_range(18.0 + 1e-9, 2.0, 18.0) == "18.000000");
+    // Limits that come from metres are a little off, and halves go to the even digit.
+    CHECK(beside_range(6.98, 100.0 * (7.0 * 0.01), 20.0) == "6.98");
+    CHECK(beside_range(29.02, 2.0, 100.0 * (29.0 * 0.01)) == "29.02");
+    CHECK(beside_range(4.05, 2.0, 4.0) == "4.05");
 }

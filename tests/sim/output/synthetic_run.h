@@ -13,7 +13,9 @@
 #include "sim/output/run_facts.h"
 #include "sim/output/trajectory_writer.h"
 #include "sim/season/calendar.h"
+#include "sim/season/event.h"
 #include "sim/season/frame.h"
+#include "sim/verdict/flag.h"
 
 namespace bedshade::synthetic {
 

@@ -52,7 +52,7 @@ class Page {
         requestAnimationFrame(() => window.setTimeout(() => this.startTank(callbacks)));
     }
 
-    /** The coral that is told of before one is chosen: the first in trouble, or the first on the bed. */
+    /** The coral that is told of before one is chosen: the one of the first flag, or the first on the bed. */
     private firstShown(): number | null {
         const { flags, colonies } = this.run.document;
         if (flags.length > 0) return flags[0].colony;

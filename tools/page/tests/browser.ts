@@ -187,9 +187,9 @@ test("who takes the light is told with the trajectory's shares", async () => {
     const shaded = first.reduce((most, [, share], i) => (share > first[most][1] ? i : most), 0);
     const [by, share] = first[shaded];
     const names = read("demo", "[n.decode() for n in f['colony/name'][:]]") as string[];
-    await page.evaluate((link) => (location.hash = link), `#day-0-coral-${shaded + 1}`);
-    await page.waitForSelector("#shade");
-    await setFrame(page, last);
+    const day = read("demo", `float(f['time'][${last}])`) as number;
+    await page.evaluate((link) => (location.hash = link), `#day-${Math.round(day)}-coral-${shaded + 1}`);
+    await page.waitForFunction((frame) => (document.getElementById("time") as HTMLInputElement).value === frame, String(last));
     assert.match(await text(page, "#shade"), new RegExp(`${names[by]} ${(100 * share).toFixed(0)} %`));
     await page.close();
 });
@@ -222,13 +222,20 @@ test("every flag is told in words and leads to its month and coral", async () =>
     await page.close();
 });
 
-test("before a coral is chosen, the first in trouble is told of, or else the first on the bed", async () => {
-    const first = read("demo", "[int(r['colony']) for r in f['flags'][:]]") as number[];
-    const { page } = await open("demo");
-    assert.ok(first.includes(Number(/^\d+/.exec(await text(page, "#details h2"))?.[0]) - 1));
-    assert.equal(await page.inputValue("#time"), "0");
-    assert.equal(await page.locator("#charts .uplot").count(), 5);
-    await page.close();
+test("before a coral is chosen, that of the first flag is told of, or else the first on the bed", async () => {
+    const whole = readFileSync(file("demo.html"), "utf8");
+    const flags = /"flags":(\[.*?\]),"events":/.exec(whole)?.[1] ?? "";
+    const other = flags.replace(/"colony":\d+/, '"colony":3');
+    assert.notEqual(other, flags);
+    const cases: [string, string, RegExp][] = [["other", other, /^4\. /], ["calm", "[]", /^8\. /]];
+    for (const [name, instead, chosen] of cases) {
+        writeFileSync(file(`${name}.html`), whole.replace(`"flags":${flags}`, `"flags":${instead}`));
+        const { page } = await open(name);
+        assert.match(await text(page, "#details h2"), chosen);
+        assert.equal(await page.inputValue("#time"), "0");
+        assert.equal(await page.locator("#charts .uplot").count(), 5);
+        await page.close();
+    }
 });
 
 test("the keyboard steps, plays, turns and chooses", async () => {
@@ -367,8 +374,8 @@ test("two runs stand side by side, in step", async () => {
     const [left, right] = await Promise.all(["#tank", "#beside-tank"].map((id) => page.locator(`${id} canvas`).screenshot()));
     assert.ok((await coloursIn(right)) > 200, "the tank beside is not blank");
     assert.notDeepEqual(left, right);
-    await page.evaluate(() => (location.hash = "#day-14-coral-8"));
-    await page.waitForFunction(() => document.querySelector("#details h2")?.textContent?.startsWith("8. "));
+    await page.evaluate(() => (location.hash = "#day-14-coral-9"));
+    await page.waitForFunction(() => document.querySelector("#details h2")?.textContent?.startsWith("9. "));
     const lines = await page.locator("#charts .chart").first().locator(".u-label").allTextContents();
     assert.deepEqual(lines.slice(1), ["light, as_it_is", "light, without_plate", "need, as_it_is", "need, without_plate"]);
     await page.check("#show-plan");
@@ -398,7 +405,7 @@ test("on a telephone nothing is wider than the screen", async () => {
         const { page } = await open(name);
         await page.setViewportSize({ width: 390, height: 800 });
         await page.evaluate(() => (location.hash = "#day-14-coral-8"));
-        await page.waitForSelector("#charts .uplot");
+        await page.waitForFunction(() => (document.getElementById("time") as HTMLInputElement).value !== "0");
         const wide = await page.evaluate(() => document.documentElement.scrollWidth);
         assert.ok(wide <= 390, `${name} is ${wide} px wide`);
         await page.close();
