@@ -5,7 +5,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 #include <nlopt.hpp>
-#include <numeric>
+
+#include "model/base/order.h"
 
 #include "sim/advice/memo_json.h"
 #include "sim/advice/spot_guess.h"
@@ -217,10 +218,9 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
 /// Tries the spots that promise most, the best first and apart from each other.
 void ArrangeSearch::try_guessed(Tries& tries) {
     const std::vector<double>& guessed = guesses(tries);
-    std::vector<std::size_t> order(tries.spots.size()), tried;
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
+    const auto order = indices_in_order(
+        tries.spots.size(), [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
+    std::vector<std::size_t> tried;
     for (const std::size_t spot : order) {
         if (!may_go_on() || tried.size() >= kGuessedTries) return;
         const bool new_ground = std::all_of(tried.begin(), tried.end(), [&](std::size_t other) {

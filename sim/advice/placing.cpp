@@ -4,8 +4,9 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
-#include <numeric>
 #include <tuple>
+
+#include "model/base/order.h"
 
 #include "sim/advice/spot_season.h"
 
@@ -128,16 +129,6 @@ class Survey {
     std::vector<std::vector<Rank>> ranks_;  // [kind][cell]
 };
 
-/// Indices by descending rank; those of one rank keep their order.
-template <typename Rank>
-std::vector<std::size_t> in_order(std::size_t count, const Rank& rank) {
-    std::vector<std::size_t> order(count);
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return rank(a) > rank(b); });
-    return order;
-}
-
 }  // namespace
 
 std::vector<KindOnBed> survey(const BedAhead& bed, const std::vector<Candidate>& candidates,
@@ -176,11 +167,15 @@ std::vector<Outlook> at_spot(const BedAhead& bed, const Vec2& at_m,
 }
 
 std::vector<std::size_t> told_order(const std::vector<Outlook>& outlooks) {
-    return in_order(outlooks.size(), [&](std::size_t i) { return rank_of(outlooks[i]); });
+    return indices_in_order(outlooks.size(), [&](std::size_t a, std::size_t b) {
+        return rank_of(outlooks[a]) > rank_of(outlooks[b]);
+    });
 }
 
 std::vector<std::size_t> told_order(const std::vector<KindOnBed>& kinds) {
-    return in_order(kinds.size(), [&](std::size_t i) { return rank_of(kinds[i].best); });
+    return indices_in_order(kinds.size(), [&](std::size_t a, std::size_t b) {
+        return rank_of(kinds[a].best) > rank_of(kinds[b].best);
+    });
 }
 
 }  // namespace bedshade

@@ -42,7 +42,6 @@ class Problems {
     /// file of thousands of names takes minutes.
     bool keeps_more_errors() const { return errors_.size() < kMostErrorsShown; }
     bool keeps_more_warnings() const { return warnings_.size() < kMostErrorsShown; }
-    const std::vector<std::string>& files() const { return order_; }
     /// Files of any kind that were opened to be read.
     void note_opened(const std::filesystem::path& path) { opened_.push_back(path); }
     const std::vector<std::filesystem::path>& opened() const { return opened_; }

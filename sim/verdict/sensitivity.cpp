@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <numeric>
 
+#include "model/base/order.h"
 #include "model/base/random.h"
 
 #include "sim/season/known_before.h"
@@ -23,10 +24,8 @@ double variance(const std::vector<double>& values) {
 
 /// Outcomes in the order of what they may hang on.
 std::vector<double> in_order_of(const std::vector<double>& x, const std::vector<double>& y) {
-    std::vector<std::size_t> order(x.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
+    const auto order =
+        indices_in_order(x.size(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
     std::vector<double> sorted;
     sorted.reserve(order.size());
     for (const std::size_t i : order) sorted.push_back(y[i]);

@@ -32,7 +32,7 @@ class Program {
 
     Ran run(const std::string& words, const std::string& wrapped = "") const {
         const int status = std::system(line(words, wrapped).c_str());
-        return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of((folder_ / "out").string()),
+        return {code_of(status), text_of((folder_ / "out").string()),
                 text_of((folder_ / "err").string())};
     }
 
@@ -51,11 +51,6 @@ class Program {
         int status = 0;
         ::waitpid(child, &status, 0);
         return status;
-    }
-    /// What the program ended with; -1 where a signal ended it.
-    static int code_of(pid_t child) {
-        const int status = wait_for(child);
-        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     }
 
     /// The CSV table and the bytes of the HDF5 table of these folders.
@@ -235,8 +230,8 @@ TEST_CASE("two processes on one folder share the runs and wait for each other", 
                               " --jobs 1 --json --out " + (folder / "night").string();
     const pid_t one = program.start(words + " >" + (folder / "one").string());
     const pid_t two = program.start(words + " >" + (folder / "two").string());
-    CHECK(Program::code_of(one) == 0);
-    CHECK(Program::code_of(two) == 0);
+    CHECK(code_of_ended(one) == 0);
+    CHECK(code_of_ended(two) == 0);
     const auto first = nlohmann::json::parse(text_of((folder / "one").string()));
     const auto second = nlohmann::json::parse(text_of((folder / "two").string()));
     CHECK(first.at("done").get<int>() + second.at("done").get<int>() == 120);
@@ -262,7 +257,7 @@ TEST_CASE(
         REQUIRE(comes_to(before + 1, folder / "night"));
         const auto start = std::chrono::steady_clock::now();
         ::kill(child, signal);
-        CHECK(Program::code_of(child) == 130);
+        CHECK(code_of_ended(child) == 130);
         CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(20));
         CHECK(holds(text_of((folder / "told").string()), "interrupted"));
     }
@@ -280,7 +275,7 @@ TEST_CASE("a closed terminal ends no batch that is kept from hearing of it, as b
     const pid_t child = program.start(words, SIG_IGN);
     REQUIRE(comes_to(1, folder / "night"));
     ::kill(child, SIGHUP);
-    CHECK(Program::code_of(child) == 0);
+    CHECK(code_of_ended(child) == 0);
     CHECK(lines_in(folder / "night") == 3 * 6);
 }
 

@@ -45,9 +45,7 @@ class OnTerminal {
     /// Closes it and tells what the program ended with; -1 where a signal ended it.
     int code_when_closed() const {
         ::close(terminal_);
-        int status = 0;
-        ::waitpid(program_, &status, 0);
-        return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+        return code_of_ended(program_);
     }
 
   private:

@@ -50,6 +50,16 @@ inline const std::string& cache() {
     return path;
 }
 
+/// What a program ended with, from its status; -1 where a signal ended it.
+inline int code_of(int status) { return WIFEXITED(status) ? WEXITSTATUS(status) : -1; }
+
+/// Waits for a program, and tells what it ended with.
+inline int code_of_ended(pid_t program) {
+    int status = 0;
+    ::waitpid(program, &status, 0);
+    return code_of(status);
+}
+
 /// Runs `bedshade WORDS` through the shell.
 inline Ran run(const std::string& words, const std::string& wrapped = "") {
     const Folder folder;
@@ -57,8 +67,7 @@ inline Ran run(const std::string& words, const std::string& wrapped = "") {
                              " " BEDSHADE_PROGRAM " " + words + " >" + folder.file("out") + " 2>" +
                              folder.file("err");
     const int status = std::system(line.c_str());
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(folder.file("out")),
-            text_of(folder.file("err"))};
+    return {code_of(status), text_of(folder.file("out")), text_of(folder.file("err"))};
 }
 
 inline bool holds(const std::string& text, const std::string& part) {

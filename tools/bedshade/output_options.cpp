@@ -22,14 +22,16 @@ std::vector<fs::path> inputs_of(const Arguments& arguments) {
     return inputs;
 }
 
+/// Neither the file to be written, nor what it grows as, is one of those that are read.
 void check_spares(const std::vector<fs::path>& inputs, const char* option,
                   const fs::path& written) {
-    for (const fs::path& input : inputs) {
-        std::error_code absent;
-        if (fs::equivalent(written, input, absent))
-            throw UsageError(fmt::format("--{} would write over '{}', which is read", option,
-                                         printable(input.string())));
-    }
+    for (const fs::path& input : inputs)
+        for (const fs::path& touched : {written, part_path(written)}) {
+            std::error_code absent;
+            if (fs::equivalent(touched, input, absent))
+                throw UsageError(fmt::format("--{} would write over '{}', which is read", option,
+                                             printable(input.string())));
+        }
 }
 
 /// One path for one file, however it is spelt.
@@ -44,20 +46,15 @@ fs::path identity_of(const fs::path& path) {
 std::optional<std::string> output_asked(const Arguments& arguments, const char* option) {
     auto path = arguments.maybe<std::string>(option);
     if (!path) return path;
-    const auto inputs = inputs_of(arguments);
-    check_spares(inputs, option, *path);
-    check_spares(inputs, option, part_path(*path));  // what a file grows as
+    check_spares(inputs_of(arguments), option, *path);
     check_output(*path, arguments.has("force"));
     return path;
 }
 
 void check_spares_opened(const Arguments& arguments, const std::vector<fs::path>& opened) {
-    for (const char* option : {"out", "page", "csv", "layout"}) {
-        const auto path = arguments.maybe<std::string>(option);
-        if (!path) continue;
-        check_spares(opened, option, *path);
-        check_spares(opened, option, part_path(*path));
-    }
+    for (const char* option : {"out", "page", "csv", "layout"})
+        if (const auto path = arguments.maybe<std::string>(option))
+            check_spares(opened, option, *path);
 }
 
 std::string output_needed(const Arguments& arguments, const char* option) {
