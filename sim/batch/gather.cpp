@@ -142,7 +142,8 @@ std::vector<std::string> gaps_of(const Gathering& gathering,
     for (const auto& [fingerprint, progress] : plans)
         if (!is_whole(progress)) gaps.push_back(gap_of(fingerprint, progress));
     if (gathering.unread() > 0)
-        gaps.push_back(fmt::format("{} lines of results cannot be read", gathering.unread()));
+        gaps.push_back(fmt::format("{} line{} of results cannot be read", gathering.unread(),
+                                   gathering.unread() == 1 ? "" : "s"));
     return gaps;
 }
 

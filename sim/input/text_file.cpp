@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <fstream>
 #include <system_error>
+#include <vector>
 
 #include "sim/input/diagnostic.h"
 
@@ -38,6 +39,18 @@ bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place&
     else
         return true;
     return false;
+}
+
+/// All there is, and no more than it takes to tell that it is too much: files of the kernel hold
+/// more than their size says. At the end of the file unless something failed.
+std::string bytes_from(std::ifstream& stream, std::uintmax_t most_bytes) {
+    std::string bytes;
+    std::vector<char> block(1U << 16U);
+    while (bytes.size() <= most_bytes &&
+           (stream.read(block.data(), static_cast<std::streamsize>(block.size())),
+            stream.gcount() > 0))
+        bytes.append(block.data(), static_cast<std::size_t>(stream.gcount()));
+    return bytes;
 }
 
 Place line_of(std::string_view text, std::size_t offset, const std::string& file) {
@@ -89,10 +102,16 @@ std::optional<std::string> read_bytes(const fs::path& path, std::uintmax_t most_
     if (!may_be_opened(path, most_bytes, asked_from, problems)) return std::nullopt;
     problems.note_opened(path);
     std::ifstream stream(path, std::ios::binary);
-    std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-    if (stream) return bytes;
-    problems.error(asked_from, fmt::format("`{}` cannot be read: {}", printable(path.string()),
-                                           std::strerror(errno)));
+    std::string bytes = bytes_from(stream, most_bytes);
+    const std::string name = printable(path.string());
+    if (bytes.size() > most_bytes)
+        problems.error(asked_from, fmt::format("`{}` goes on after the {} that are read at most",
+                                               name, megabytes(most_bytes)));
+    else if (!stream.eof())
+        problems.error(asked_from,
+                       fmt::format("`{}` cannot be read: {}", name, std::strerror(errno)));
+    else
+        return bytes;
     return std::nullopt;
 }
 

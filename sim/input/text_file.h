@@ -15,7 +15,7 @@ namespace bedshade {
 inline constexpr std::uintmax_t kLargestTextFile = 8U << 20U;
 
 /// What a file of at most `most_bytes` holds. Names what is wrong at `asked_from` and returns
-/// nothing when it is missing, no ordinary file or too large.
+/// nothing when it is missing, no ordinary file, too large or cannot be read.
 std::optional<std::string> read_bytes(const std::filesystem::path& path, std::uintmax_t most_bytes,
                                       const Place& asked_from, Problems& problems);
 

@@ -2,7 +2,6 @@
 
 #include <cstring>
 #include <fstream>
-#include <iterator>
 #include <unistd.h>
 
 #include "sim/output/newest_files.h"
@@ -74,8 +73,10 @@ std::string read_whole(const fs::path& path) {
     std::error_code failed;
     const auto size = fs::file_size(path, failed);
     if (failed || size > kLargestFile_bytes) return {};
+    std::string bytes(size, '\0');
     std::ifstream file(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+    if (!file.read(bytes.data(), static_cast<std::streamsize>(size))) return {};
+    return bytes;
 }
 
 /// What a file holds between its head and its own digest; nothing if it is not whole.

@@ -371,6 +371,22 @@ TEST_CASE("trajectories are kept for the runs that were asked for") {
     CHECK(program.table("all") == program.table("none"));
 }
 
+TEST_CASE("a run whose file cannot be made has failed, says why, and is tried again") {
+    const ToyFolder folder;
+    folder.study(toys(2));
+    const Program program(folder);
+    REQUIRE(program.run("batch study.toml --out night --shard 1/6").code == 0);
+    folder.write("night/runs", "no folder");
+    const Ran failed = program.run("batch study.toml --out night --keep all");
+    CHECK(failed.code == 1);
+    CHECK(holds(failed.err, "bedshade: cannot make folder"));
+    CHECK(holds(failed.err, "night/runs': File exists"));
+    fs::remove(folder / "night/runs");
+    const Ran again = program.run("batch study.toml --out night --keep all");
+    CHECK(again.code == 0);
+    CHECK(holds(again.out, "0 refused, 0 failed"));
+}
+
 #ifdef BEDSHADE_HAS_PAGE
 TEST_CASE("a ranking's rows open the pages of runs that were kept") {
     const ToyFolder folder;

@@ -91,6 +91,8 @@ TEST_CASE("a year and a year more of the demonstration are two years in one go")
     CHECK(run.days_d().front() == 364.0);
     CHECK(holds(test::run("describe " + rest).out, "season   2028-01-03 to 2029-01-03, 54 frames"));
     check_rest(Trajectory(whole), run);
+    check_refused("export " + rest + " --to vtk --month 3 --out " + folder.file("x"),
+                  "month 3 is not in the run, which goes on from day 364");
 
     SECTION("the rest runs again from its own file, and is gone on with in its turn") {
         done("rerun --quiet " + rest + " --out " + folder.file("again.h5"));
@@ -99,6 +101,18 @@ TEST_CASE("a year and a year more of the demonstration are two years in one go")
              folder.file("last.h5"));
         check_rest(Trajectory(whole), Trajectory(folder.file("last.h5")));
     }
+}
+
+TEST_CASE("no layout is exported of a run that comes out another") {
+    const Folder folder;
+    const std::string file = folder.file("run.h5"), out = folder.file("x");
+    done("forecast --quiet --months 2 " + kClear + " --out " + file);
+    const std::string script =
+        "import h5py; h5py.File('" + file + "', 'r+')['colony/height'][0, 3, 0] *= 1.5";
+    REQUIRE(std::system(("/usr/bin/python3 -c \"" + script + "\"").c_str()) == 0);
+    check_refused("export --quiet " + file + " --to layout --month 2 --out " + out,
+                  "run again, the season is another from day 21 on");
+    CHECK(folder.entries() == 1);
 }
 
 TEST_CASE("a layout goes on without its memories too, to nearly the same") {
@@ -143,6 +157,9 @@ TEST_CASE("what no layout can be exported of, and what does not take one that go
     CHECK(checked.code == 0);
     CHECK(holds(checked.out, "from 2027-01-04, going on from 2027-02-01, steps"));
     check_refused("forecast --months 0 " + then, "allowed: 1 to 240");
+    done(words + "_late --quiet --month 2");
+    check_refused("forecast --months 1 " + out + "_late/month_02.toml",
+                  "--months is 1, counted from the season's start, and the layout goes on");
     for (const std::string& command :
          {"arrange " + then, "place " + then, "reference " + then + " --photons 1000",
           "fit " + then + " --readings " BEDSHADE_SOURCE_DIR "/scenarios/ledge_meter.csv"})

@@ -89,5 +89,12 @@ TEST_CASE("what cannot be fitted is refused, and nothing written") {
     check_refused(fit + " --growth " + kMeter, "'x_cm' is no column of this table");
     check_refused(fit + " --readings " + kMeter + " --meter-scatter 0",
                   "--meter-scatter is 0; allowed: 0.1 to 50");
-    CHECK(folder.entries() == 1);
+    const std::string dark = folder.file("dark.toml"), one = folder.file("one.csv");
+    write(dark,
+          "format = 1\n[season]\nstart = 2027-01-01\n[tank]\nlength = \"90 cm\"\n"
+          "width = \"45 cm\"\nwater_depth = \"40 cm\"\n");
+    write(one, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n50,30,2,90\n");
+    check_refused("fit " + dark + " --readings " + one + " --out " + out,
+                  "the layout has no lamp that readings could tell of");
+    CHECK(folder.entries() == 3);
 }

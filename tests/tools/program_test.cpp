@@ -163,8 +163,12 @@ TEST_CASE("a full disk is told plainly and leaves nothing behind under the final
     CHECK((ran.code == 1 || ran.code == 2));
     for (const std::string words : {"traits", "traits --help", "--help", "--version", "--man"}) {
         INFO(words);
-        const std::string line = BEDSHADE_PROGRAM " " + words + " >/dev/full 2>/dev/null";
+        const Folder folder;
+        const std::string line =
+            BEDSHADE_PROGRAM " " + words + " >/dev/full 2>" + folder.file("err");
         CHECK(WEXITSTATUS(std::system(line.c_str())) == 1);
+        CHECK(text_of(folder.file("err")) ==
+              "bedshade: cannot write standard output: No space left on device\n");
     }
 }
 

@@ -73,6 +73,7 @@ TEST_CASE("a count below nought is refused, not taken for a large one") {
     check_all({{"forecast " + kStarving + " --seed=-1", "'-1'"},
                {"batch " + kStarving + " --dry-run --seed=-1", "'-1'"},
                {"reference " + kStarving + " --photons=-1", "'-1'"},
+               {"reference " + kStarving + " --photons 10", "--photons is 10; allowed: 1000 to"},
                {"reference " + kStarving + " --photons 1e6", "'1e6'"}});
 }
 
@@ -121,6 +122,21 @@ TEST_CASE("no output takes the place of a file that the layout names") {
         {"arrange " + tank + " --force --layout " + traits, "--layout would write over"},
     });
     CHECK(text_of(traits) == table);
+}
+
+TEST_CASE("trait tables beside the built-in one are named where they fail") {
+    const Folder folder;
+    const std::string own = folder.file("own.csv");
+    const std::string check = "check " + kStarving + " --traits " + own;
+    check_refused(check, "own.csv: error: there is no file");
+    write(own, "id,extension_mean_mm_yr\nfungia,fast\n");
+    check_refused(check, "own.csv:2:8: error: ");
+    check_refused("traits --traits " + own, "own.csv:2:8: error: ");
+    write(own, "id,extension_mean_mm_yr\nfungia,4.5\n");
+    CHECK(run(check).code == 0);
+    CHECK(holds(run("traits fungia --json --traits " + own).out, "4.5"));
+    check_refused("traits fungio", "'fungio' is not in the trait table; did you mean 'fungia'?");
+    check_refused("check " + kStarving + " " + kClear, "one layout file is taken at a time");
 }
 
 TEST_CASE("advice that nobody could give is refused") {

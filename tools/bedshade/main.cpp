@@ -1,4 +1,5 @@
 // The program: finds the command, parses its options, runs it, and turns errors into exit codes.
+#include <cerrno>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
@@ -7,6 +8,7 @@
 #include <new>
 #include <string>
 #include <string_view>
+#include <system_error>
 
 #include "sim/output/flow_folder.h"
 #include "sim/output/output_path.h"
@@ -64,8 +66,16 @@ std::string printable_lines(std::string_view text) {
     return out + printable(text);
 }
 
+/// fmt does not say what it was that it could not write to.
+std::string reason_of(const std::exception& error) {
+    const auto* system = dynamic_cast<const std::system_error*>(&error);
+    return system != nullptr && std::ferror(stdout) != 0
+               ? "cannot write standard output: " + system->code().message()
+               : error.what();
+}
+
 int report(const std::exception& error, ExitCode code) {
-    tell("bedshade: {}\n", printable_lines(error.what()));
+    tell("bedshade: {}\n", printable_lines(reason_of(error)));
     return code;
 }
 
@@ -178,7 +188,7 @@ int main(int argc, char** argv) {
         const int code = dispatch(argc, argv);
         // Whoever closed the terminal knows that it takes no words.
         if (std::fflush(stdout) != 0 && code != kInterrupted)
-            throw std::runtime_error("cannot write standard output");
+            throw std::system_error(errno, std::generic_category());
         return code;
     } catch (const std::exception& error) {
         return report(error, kFailed);

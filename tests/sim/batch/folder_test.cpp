@@ -6,6 +6,7 @@
 
 #include "sim/batch/batch_folder.h"
 #include "sim/batch/gather.h"
+#include "sim/batch/line_file.h"
 #include "sim/batch/ranking_page.h"
 #include "sim/output/output_path.h"
 
@@ -197,7 +198,40 @@ TEST_CASE("a folder that holds something else is left alone") {
     CHECK_THROWS_AS(BatchFolder(folder / "toy.toml"), OutputError);
     CHECK_THROWS_AS(BatchFolder(folder / "none" / "night"), OutputError);
     CHECK_THROWS_AS(BatchFolder("/sys/night"), OutputError);
+    CHECK_THROWS_WITH(BatchFolder(folder / ""), Catch::Contains("holds something else than a"));
     CHECK(std::distance(std::filesystem::directory_iterator(folder / ""), {}) == 1);
+}
+
+TEST_CASE("what stands in a batch's way in its own folder is named") {
+    const ToyFolder folder;
+    { BatchFolder night(folder / "night"); }
+    BatchFolder night(folder / "night");
+    folder.write("night/runs", "no folder");
+    CHECK_THROWS_WITH(night.run_file(key_of(1)),
+                      Catch::Contains("cannot make folder") && Catch::Contains("night/runs'"));
+    std::filesystem::create_directories(folder / "evening/claims");
+    folder.write("evening/batch.json", text_of((folder / "night/batch.json").string()));
+    CHECK_THROWS_AS(BatchFolder(folder / "evening"), OutputError);
+    CHECK_THROWS_WITH(BatchFolder(folder / "evening"), Catch::Contains("claims'"));
+    CHECK_THROWS_WITH(sync_folder(folder / "none"), Catch::Contains("cannot write folder"));
+}
+
+TEST_CASE("what cannot be read of results is counted or named") {
+    const ToyFolder folder;
+    {
+        BatchFolder night(folder / "night");
+        night.record(row_of(1), {});
+    }
+    const auto file = result_files(folder / "night").at(0);
+    std::ofstream(file, std::ios::app) << "{}\n";
+    const auto gaps = [&] { return gather({folder / "night"}, {}, {}).gaps; };
+    CHECK(gaps() == std::vector<std::string>{"1 line of results cannot be read"});
+    std::ofstream(file, std::ios::app) << "[\n";
+    CHECK(gaps() == std::vector<std::string>{"2 lines of results cannot be read"});
+    std::filesystem::remove(file);
+    std::filesystem::create_directory(file);
+    CHECK_THROWS_WITH(
+        gaps(), Catch::Contains("cannot read '") && Catch::Contains("0001.jsonl': Is a directory"));
 }
 
 TEST_CASE("gathering in parts, in any order, gives the table of all at once") {

@@ -2,13 +2,17 @@
 #include <H5Cpp.h>
 #include <catch2/catch.hpp>
 #include <cstdint>
+#include <fcntl.h>
 #include <filesystem>
 #include <fstream>
 #include <functional>
 #include <stdexcept>
 #include <string>
+#include <sys/file.h>
+#include <unistd.h>
 #include <vector>
 
+#include "sim/output/run_layout.h"
 #include "sim/output/trajectory.h"
 #include "sim/output/trajectory_writer.h"
 #include "sim/verdict/flag.h"
@@ -106,6 +110,24 @@ TEST_CASE("a trajectory whose parts do not fit says which") {
                Contains("/colony/name does not hold texts"));
     CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/flags", {1}); }),
                Contains("/flags does not hold a compound"));
+}
+
+TEST_CASE("a flow that does not fit its grid is refused when it is asked for") {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 3);
+    {
+        H5::H5File file((folder / "run.h5").string(), H5F_ACC_RDWR);
+        replace(file, "/flow/velocity", {2, 4, 2, 2, 3});
+    }
+    CHECK_THROWS_WITH(Trajectory(folder / "run.h5").flow(),
+                      Contains("/flow/velocity has another size than its grid"));
+}
+
+TEST_CASE("a run whose layout is none is opened, and refused where the layout is wanted") {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 3);
+    CHECK_THROWS_WITH(layout_of(Trajectory(folder / "run.h5")),
+                      Contains("the layout kept in the trajectory cannot be read:\nlayout_text"));
 }
 
 TEST_CASE("a trajectory of kinds that this program does not know says which") {
@@ -239,6 +261,27 @@ TEST_CASE("a layout text that was changed is noticed") {
     CHECK_THAT(complaint_after(
                    [&](H5::H5File& file) { set_attribute(file, "layout_text", text, changed); }),
                Contains("its layout_text is not the one that layout_sha256 is of"));
+}
+
+TEST_CASE("a trajectory that another program writes is left to it") {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 3);
+    const int other = ::open((folder / "run.h5").c_str(), O_RDWR | O_CLOEXEC);
+    REQUIRE(::flock(other, LOCK_EX | LOCK_NB) == 0);
+    CHECK_THAT(complaint(folder / "run.h5"), Contains("another program is writing it"));
+    ::close(other);
+    CHECK(complaint(folder / "run.h5").empty());
+}
+
+TEST_CASE("a flag whose detail is no JSON is refused") {
+    const synthetic::Folder folder;
+    write_run(folder / "run.h5", 3);
+    std::string bytes = synthetic::bytes_of(folder / "run.h5");
+    const std::size_t detail = bytes.find("{\"net_carbon\"");
+    REQUIRE(detail != std::string::npos);
+    bytes[detail] = '[';
+    std::ofstream(folder / "run.h5", std::ios::binary) << bytes;
+    CHECK_THAT(complaint(folder / "run.h5"), Contains("/flags holds a detail that is no JSON"));
 }
 
 TEST_CASE("a trajectory cut short anywhere is an error and no crash") {

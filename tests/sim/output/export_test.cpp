@@ -168,7 +168,7 @@ TEST_CASE("a folder appears whole or not at all") {
     {
         FolderOutput stopped(out);
         stopped.add("a.txt", "a");
-        CHECK_THROWS_AS(FolderOutput(out), OutputError);
+        CHECK_THROWS_WITH(FolderOutput(out), Catch::Contains("out.part' was left by an export"));
     }
     CHECK(std::filesystem::is_empty(folder.path()));
     FolderOutput whole(out / "");
@@ -176,6 +176,6 @@ TEST_CASE("a folder appears whole or not at all") {
     CHECK_FALSE(std::filesystem::exists(out));
     whole.finish();
     CHECK(synthetic::bytes_of(out / "a.txt") == "a");
-    CHECK_THROWS_AS(FolderOutput(out), OutputError);
-    CHECK_THROWS_AS(FolderOutput(folder / "no" / "such"), OutputError);
+    CHECK_THROWS_WITH(FolderOutput(out), Catch::Contains("exists already; name a new folder"));
+    CHECK_THROWS_WITH(FolderOutput(folder / "no" / "such"), Catch::Contains("there is no folder"));
 }

@@ -2,36 +2,25 @@
 #include "sim/output/output_path.h"
 
 #include <catch2/catch.hpp>
-#include <functional>
 #include <sys/mman.h>
 #include <sys/mount.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
+#include "sim/output/text_output.h"
 #include "sim/output/trajectory.h"
 #include "sim/output/trajectory_writer.h"
 
 #include "synthetic_run.h"
+#include "tests/nobody.h"
 
 using namespace bedshade;
+using bedshade::test::holds_for_nobody;
 using Catch::Matchers::Contains;
 
 namespace {
 
 namespace fs = std::filesystem;
-
-/// Runs a check in a process that is nobody, for root may write anywhere. True when it holds.
-bool holds_for_nobody(const std::function<bool()>& check) {
-    const pid_t child = ::fork();
-    if (child == 0) {
-        const bool nobody = ::geteuid() != 0 || ::setuid(65534) == 0;
-        ::_exit(nobody && check() ? 0 : 1);
-    }
-    int status = 0;
-    ::waitpid(child, &status, 0);
-    return WIFEXITED(status) && WEXITSTATUS(status) == 0;
-}
 
 std::string refusal(const fs::path& path, bool force = false) {
     try {
@@ -90,6 +79,39 @@ TEST_CASE("a folder that cannot be written to is refused") {
         }
         return false;
     }));
+}
+
+TEST_CASE("a name that is no name for a file is told with the system's reason") {
+    const synthetic::Folder folder;
+    CHECK_THAT(refusal(folder / std::string(300, 'x')), Contains("File name too long"));
+}
+
+TEST_CASE("what was left and cannot be taken away is named") {
+    const synthetic::Folder folder;
+    fs::create_directory(folder / "run.h5.part");
+    CHECK_THROWS_WITH(claim(folder / "run.h5.part"),
+                      Contains("cannot replace '") && Contains("run.h5.part': Is a directory"));
+    CHECK_NOTHROW(claim(folder / "none.h5.part"));
+}
+
+TEST_CASE("a file that cannot take its name is told, and stays under the other") {
+    const synthetic::Folder folder;
+    std::ofstream(folder / "run.h5.part") << "precious";
+    fs::create_directory(folder / "run.h5");
+    CHECK_THROWS_WITH(publish(folder / "run.h5.part", folder / "run.h5"),
+                      Contains("cannot rename '") && Contains("run.h5': Is a directory"));
+    CHECK(synthetic::bytes_of(folder / "run.h5.part") == "precious");
+    CHECK_THROWS_WITH(publish(folder / "none.part", folder / "none"),
+                      Contains("none.part': No such file or directory"));
+}
+
+TEST_CASE("a text that cannot be written is told, and leaves nothing half done") {
+    const synthetic::Folder folder;
+    CHECK_THROWS_WITH(write_text(folder / "no/some.csv", "x"),
+                      Contains("no/some.csv: No such file or directory"));
+    fs::create_directory(folder / "some.csv");
+    CHECK_THROWS_WITH(write_text(folder / "some.csv", "x"), Contains("some.csv: Is a directory"));
+    CHECK(std::distance(fs::directory_iterator(folder.path()), {}) == 1);
 }
 
 TEST_CASE("a file that cannot be made is told with the system's reason") {
@@ -201,5 +223,17 @@ TEST_CASE("a disk that is full from the start is told and left as it was") {
                       Contains("No space left on device"));
     CHECK(overheard.bytes() == 0);
     CHECK_FALSE(holds_any_of(folder / "disk"));
+    CHECK(fs::is_empty(folder / "disk"));
+}
+
+TEST_CASE("a text for which a disk has no room is told, and leaves nothing half done") {
+    const synthetic::Folder folder;
+    const TinyDisk disk(folder / "disk", "16k");
+    if (!disk.mounted()) {
+        WARN("not checked: only root can mount a tiny disk");
+        return;
+    }
+    CHECK_THROWS_WITH(write_text(folder / "disk/some.csv", std::string(100'000, 'x')),
+                      Contains("some.csv: No space left on device"));
     CHECK(fs::is_empty(folder / "disk"));
 }

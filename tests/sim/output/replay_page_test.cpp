@@ -278,7 +278,8 @@ TEST_CASE("flags come with their sentence") {
 TEST_CASE("a flag that blames what is not in the layout is refused") {
     const auto refused = [](const Flag& flag) {
         const Run run([&](TrajectoryWriter& writer) { writer.add(flag); });
-        CHECK_THROWS_AS(layout_of(run.open()), TrajectoryError);
+        CHECK_THROWS_WITH(layout_of(run.open()),
+                          Catch::Contains("blames") && Catch::Contains("not in the trajectory's"));
     };
     refused(flag_of(FlagKind::buried, 0, 1, CulpritKind::pump, 0));
     refused(flag_of(FlagKind::light_short, 0, 1, CulpritKind::self, -1));
@@ -294,14 +295,14 @@ TEST_CASE("a trajectory that tells of days, colonies or members out of range is 
     Flag flag = flag_of(FlagKind::too_dim, 0, 1, CulpritKind::self, -1);
     CHECK_NOTHROW(opened(flag));
     flag.colony = 2;
-    CHECK_THROWS_AS(opened(flag), TrajectoryError);
+    CHECK_THROWS_WITH(opened(flag), Catch::Contains("it tells of a colony"));
     flag.colony = 1;
     flag.day_d = 1e300;
-    CHECK_THROWS_AS(opened(flag), TrajectoryError);
+    CHECK_THROWS_WITH(opened(flag), Catch::Contains("it tells of a day"));
     flag.day_d = 1.0;
     CHECK_NOTHROW(opened(flag));
     flag.member = 1;
-    CHECK_THROWS_AS(opened(flag), TrajectoryError);
+    CHECK_THROWS_WITH(opened(flag), Catch::Contains("it tells of a member"));
 }
 
 TEST_CASE("of an ensemble the page gets the central run, the spread, and how often a flag came") {
