@@ -1,4 +1,5 @@
 // What is done with a run that was kept: pages, exports, the same run again.
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "sim/output/trajectory.h"
@@ -122,6 +123,14 @@ TEST_CASE("a run that was kept is described, run again, exported, and told from 
             CHECK_FALSE(fs::exists(folder.file("bad.html")));
         }
     }
+}
+
+TEST_CASE("a damaged run is refused in one line, and HDF5 adds none when the program ends") {
+    const Ran ran = run("describe " BEDSHADE_SOURCE_DIR
+                        "/tests/fuzz/found/trajectory/metadata_of_a_hundred_terabytes.bin");
+    CHECK(ran.code == 2);
+    CHECK(holds(ran.err, "metadata_of_a_hundred_terabytes.bin': "));
+    CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
 }
 
 TEST_CASE("HDF5 of something else and newer trajectories are refused by replay") {

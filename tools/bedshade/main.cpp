@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <exception>
 #include <fmt/format.h>
+#include <hdf5.h>
 #include <memory>
 #include <new>
 #include <string>
@@ -183,6 +184,8 @@ void keep_flow_fields() {
 
 int main(int argc, char** argv) {
     std::set_terminate(give_up);
+    // HDF5 tells, when the program ends, of what it could not put away of a damaged file.
+    H5Eset_auto2(H5E_DEFAULT, nullptr, nullptr);
     try {
         keep_flow_fields();
         const int code = dispatch(argc, argv);
