@@ -4,6 +4,7 @@
 
 #include "sim/input/layout_reader.h"
 
+#include "tests/layout_texts.h"
 #include "tests/tools/program.h"
 
 using namespace bedshade::test;
@@ -90,10 +91,8 @@ TEST_CASE("what cannot be fitted is refused, and nothing written") {
     check_refused(fit + " --readings " + kMeter + " --meter-scatter 0",
                   "--meter-scatter is 0; allowed: 0.1 to 50");
     const std::string dark = folder.file("dark.toml"), one = folder.file("one.csv");
-    write(dark,
-          "format = 1\n[season]\nstart = 2027-01-01\n[tank]\nlength = \"90 cm\"\n"
-          "width = \"45 cm\"\nwater_depth = \"40 cm\"\n");
-    write(one, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n50,30,2,90\n");
+    write(dark, "format = 1\n" + kSmallTank);
+    write(one, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n15,10,2,90\n");
     check_refused("fit " + dark + " --readings " + one + " --out " + out,
                   "the layout has no lamp that readings could tell of");
     CHECK(folder.entries() == 3);

@@ -161,9 +161,9 @@ TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
 TEST_CASE("a full disk is told plainly and leaves nothing behind under the final name") {
     const Ran ran = run("light --csv /dev/full --force " + kStarving);
     CHECK((ran.code == 1 || ran.code == 2));
+    const Folder folder;
     for (const std::string words : {"traits", "traits --help", "--help", "--version", "--man"}) {
         INFO(words);
-        const Folder folder;
         const std::string line =
             BEDSHADE_PROGRAM " " + words + " >/dev/full 2>" + folder.file("err");
         CHECK(WEXITSTATUS(std::system(line.c_str())) == 1);

@@ -204,7 +204,6 @@ TEST_CASE("a folder that holds something else is left alone") {
 
 TEST_CASE("what stands in a batch's way in its own folder is named") {
     const ToyFolder folder;
-    { BatchFolder night(folder / "night"); }
     BatchFolder night(folder / "night");
     folder.write("night/runs", "no folder");
     CHECK_THROWS_WITH(night.run_file(key_of(1)),
