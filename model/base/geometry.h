@@ -18,7 +18,7 @@ inline constexpr double kPi = std::numbers::pi;
 /// Outlines are polar: one radius for each of these sectors, sector 0 centred on +x, counted
 /// toward +y.
 inline constexpr int kSectors = 24;
-using BySector = std::array<double, kSectors>;
+using RadialProfile = std::array<double, kSectors>;
 
 /// Direction in which sector `s` points, in radians from +x toward +y.
 inline double sector_angle_rad(int s) { return 2.0 * kPi * s / kSectors; }

@@ -12,16 +12,16 @@ namespace bedshade {
 
 /// What a stream is drawn for. Values are part of the results: never renumber, only append.
 enum class Process : std::uint32_t {
-    stirring = 1,
+    bioturbation = 1,
     lamp_sampling = 2,
     traits = 3,
     water = 4,
     contact = 5,
     stability = 6,
     walking = 7,
-    reference = 8,
-    bounce = 9,
-    lots = 10,
+    monte_carlo = 8,
+    radiosity = 9,
+    permutation = 10,
 };
 
 /// The stream of uniform numbers of one process, on one day, for one thing (`index`: inhabitant,

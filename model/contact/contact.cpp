@@ -32,7 +32,7 @@ bool covers(const ColonyBody& upper, const ColonyBody& lower) {
 }
 
 /// One of a pair.
-struct Party {
+struct Contestant {
     int colony;
     const ColonyBody& body;
     const Rim& rim;
@@ -41,13 +41,13 @@ struct Party {
     Distances distance_m{};  ///< of its corners from the other
 };
 
-ContactKind kind_of(const Party& winner, const Party& loser, double gap_m) {
+ContactKind kind_of(const Contestant& winner, const Contestant& loser, double gap_m) {
     if (gap_m <= winner.reach.touch_m)
         return covers(winner.body, loser.body) ? ContactKind::overgrowth : ContactKind::touch;
     return gap_m <= winner.reach.polyps_m ? ContactKind::polyps : ContactKind::sweepers;
 }
 
-void settle(Contact& contact, const Party& winner, const Party& loser) {
+void settle(Contact& contact, const Contestant& winner, const Contestant& loser) {
     contact.winner = winner.colony;
     contact.loser = loser.colony;
     contact.kind = kind_of(winner, loser, contact.gap_m);
@@ -59,12 +59,12 @@ void settle(Contact& contact, const Party& winner, const Party& loser) {
 }
 
 /// Looks how far apart two are; distances over `limit_m` may be any larger ones.
-void measure(Party& a, Party& b, double limit_m) {
+void measure(Contestant& a, Contestant& b, double limit_m) {
     a.distance_m = distances_m(a.rim, b.body, b.rim, limit_m);
     b.distance_m = distances_m(b.rim, a.body, a.rim, limit_m);
 }
 
-Contact pair_of(const Party& a, const Party& b) {
+Contact pair_of(const Contestant& a, const Contestant& b) {
     Contact contact;
     contact.a = std::min(a.colony, b.colony);
     contact.b = std::max(a.colony, b.colony);
@@ -72,15 +72,15 @@ Contact pair_of(const Party& a, const Party& b) {
     return contact;
 }
 
-double limit_of(const Party& a, const Party& b) {
-    const auto gives_off_m = [](const Party& from, const Party& on) {
+double limit_of(const Contestant& a, const Contestant& b) {
+    const auto gives_off_m = [](const Contestant& from, const Contestant& on) {
         return bears_chemistry(on.taxon) ? 0.0 : from.taxon.allelopathy_m;
     };
     return std::max({a.reach.most_m(), b.reach.most_m(), gives_off_m(a, b), gives_off_m(b, a)});
 }
 
 /// What one gives off into the water, where the other is near and does not bear it.
-std::optional<Contact> chemistry_of(const Party& from, const Party& on, double draw) {
+std::optional<Contact> chemistry_of(const Contestant& from, const Contestant& on, double draw) {
     if (from.taxon.allelopathy_m <= 0.0 || bears_chemistry(on.taxon) || draw >= kChemistryChance)
         return std::nullopt;
     Contact contact = pair_of(from, on);
@@ -94,10 +94,10 @@ std::optional<Contact> chemistry_of(const Party& from, const Party& on, double d
     return contact;
 }
 
-std::optional<Contact> contact_of(const Party& a, const Party& b, double draw) {
+std::optional<Contact> contact_of(const Contestant& a, const Contestant& b, double draw) {
     Contact contact = pair_of(a, b);
     if (contact.gap_m > std::max(a.reach.most_m(), b.reach.most_m())) return std::nullopt;
-    contact.chance_a_wins = chance_of_winning(a.taxon.sting_rank, b.taxon.sting_rank);
+    contact.chance_a_wins = win_probability(a.taxon.sting_rank, b.taxon.sting_rank);
     contact.kind = a.reach.most_m() >= b.reach.most_m() ? kind_of(a, b, contact.gap_m)
                                                         : kind_of(b, a, contact.gap_m);
     if (draw < contact.chance_a_wins && a.reach.most_m() >= contact.gap_m)
@@ -119,7 +119,7 @@ double farthest_reach_m(const Layout& layout) {
 
 }  // namespace
 
-double chance_of_winning(double rank_a, double rank_b) {
+double win_probability(double rank_a, double rank_b) {
     constexpr double kScale = 15.0;
     return 1.0 / (1.0 + std::exp((rank_b - rank_a) / kScale));
 }
@@ -128,7 +128,7 @@ bool bears_chemistry(const Taxon& taxon) {
     return taxon.allelopathy_m > 0.0 || taxon.form == Form::mat;
 }
 
-double contact_draw(std::uint64_t seed, std::uint32_t member, int a, int b) {
+double contact_sample(std::uint64_t seed, std::uint32_t member, int a, int b) {
     if (member == 0) return 0.5;
     const auto pair = static_cast<std::uint32_t>(a) << 16 | static_cast<std::uint32_t>(b);
     return RandomStream(seed, member, Process::contact, 0, pair).uniform();
@@ -147,7 +147,7 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
     for (int c = 0; c < colonies; ++c)
         if (const ColonyBody* body = living(c)) rim[static_cast<std::size_t>(c)] = rim_of(*body);
     const auto party = [&](int c, const ColonyBody& body, const Taxon& taxon,
-                           const Taxon& other) -> Party {
+                           const Taxon& other) -> Contestant {
         return {c, body, *rim[static_cast<std::size_t>(c)], taxon, reach_of(taxon, other)};
     };
     const auto taxon_of = [&](int c) -> const Taxon& {
@@ -160,17 +160,17 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
         for (const int b : around.colonies_near(grown(body_a->bounds(), farthest_m))) {
             const ColonyBody* body_b = living(b);
             if (b <= a || !body_b || taxon_of(a).id == taxon_of(b).id) continue;
-            Party one = party(a, *body_a, taxon_of(a), taxon_of(b)),
-                  other = party(b, *body_b, taxon_of(b), taxon_of(a));
+            Contestant one = party(a, *body_a, taxon_of(a), taxon_of(b)),
+                       other = party(b, *body_b, taxon_of(b), taxon_of(a));
             measure(one, other, limit_of(one, other));
-            if (const auto met = contact_of(one, other, contact_draw(seed, member, a, b)))
+            if (const auto met = contact_of(one, other, contact_sample(seed, member, a, b)))
                 contacts.push_back(*met);
             // Two that both give something off bear it.
             const bool from_one = one.taxon.allelopathy_m > 0.0;
             if (!from_one && other.taxon.allelopathy_m <= 0.0) continue;
-            // Drawn apart from the fight.
+            // SampledValue apart from the fight.
             if (const auto harm = chemistry_of(from_one ? one : other, from_one ? other : one,
-                                               contact_draw(seed, member, b, a)))
+                                               contact_sample(seed, member, b, a)))
                 contacts.push_back(*harm);
         }
     }

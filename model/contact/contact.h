@@ -49,11 +49,11 @@ inline constexpr double kTouch_m = 2.0 * kColonyGap_m;
 /// Probability that A beats B: logistic in the difference of their ranks over 15. The ranks follow
 /// published aggression indices (as gathered by Carturan et al. 2018); the scale of 15 is an
 /// analogy: a rank is seldom right for a pair, and reversals occur (Dai 1990).
-double chance_of_winning(double rank_a, double rank_b);
+double win_probability(double rank_a, double rank_b);
 
 /// What decides a pair in one member of an ensemble: uniform in (0, 1), the same all season.
 /// Member 0 is the central one, in which the higher rank always wins: 0.5.
-double contact_draw(std::uint64_t seed, std::uint32_t member, int a, int b);
+double contact_sample(std::uint64_t seed, std::uint32_t member, int a, int b);
 
 /// Whether a taxon bears what soft corals give off: they do themselves, and so do mats of polyps;
 /// stony corals do not (after Sammarco et al. 1983 and Dai 1990; who bears what is known for few).

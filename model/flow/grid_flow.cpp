@@ -20,7 +20,7 @@ GridFlow::GridFlow(const FlowScene& scene, double largest_cell_m)
     : GridFlow(scene, solved(scene, largest_cell_m)) {}
 
 GridFlow::GridFlow(const FlowScene& scene, std::vector<std::shared_ptr<const TankFlow>> fields)
-    : water_(water_box(scene.tank)),
+    : water_(water_volume(scene.tank)),
       settings_(pump_settings(scene.pumps)),
       fields_(std::move(fields)),
       shares_(scene.tank, scene.pumps, scene.rocks, scene.water) {

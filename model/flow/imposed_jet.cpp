@@ -82,16 +82,16 @@ Vec3 ImposedJet::true_m_s(const Vec3& point_m) const {
     return jet_speed_m_s(jet_, at.along_m, at.radius_m) * jet_.direction;
 }
 
-Drive ImposedJet::drive() const {
-    Drive drive;
-    drive.shape_m_s = [jet = *this](const Vec3& p) -> Vec3 {
+BodyForce ImposedJet::body_force() const {
+    BodyForce body_force;
+    body_force.shape_m_s = [jet = *this](const Vec3& p) -> Vec3 {
         return jet.coarse_speed_m_s(jet.place(p)) * jet.jet_.direction;
     };
-    drive.weight = [jet = *this](const Vec3& p) { return jet.weight(jet.place(p)); };
-    drive.direction = jet_.direction;
-    drive.rate_per_s = kRatePerPassing * coarse_speed_m_s({0.0, 0.0}) / cell_m_;
-    drive.thrust_m4_s2 = kinematic_thrust_m4_s2_;
-    return drive;
+    body_force.weight = [jet = *this](const Vec3& p) { return jet.weight(jet.place(p)); };
+    body_force.direction = jet_.direction;
+    body_force.rate_per_s = kRatePerPassing * coarse_speed_m_s({0.0, 0.0}) / cell_m_;
+    body_force.thrust_m4_s2 = kinematic_thrust_m4_s2_;
+    return body_force;
 }
 
 }  // namespace bedshade

@@ -4,14 +4,14 @@
 // its half-width, its self-similar shape is imposed on the water along its axis; from there on the
 // water carries it alone. Where the true jet is narrower than a cell the grid is told one a cell
 // wide with the same momentum. The imposed shape takes the pump's thrust, rho Q U, exactly
-// (Drive). A pump takes in beside its nozzle what it sends out, which closes the balance of volume
-// within a cell or two; water that follows the jet is drawn in by the grid's own continuity.
+// (BodyForce). A pump takes in beside its nozzle what it sends out, which closes the balance of
+// volume within a cell or two; water that follows the jet is drawn in by the grid's own continuity.
 #pragma once
 
 #include <vector>
 
-#include "model/flow/box/box_case.h"
 #include "model/flow/jets.h"
+#include "model/flow/solver/solver_case.h"
 #include "model/reef/pump.h"
 #include "model/reef/rock.h"
 
@@ -23,7 +23,7 @@ class ImposedJet {
     ImposedJet(const Pump& pump, const Box& water, const std::vector<Rock>& rocks, double cell_m);
 
     /// What the grid is driven toward.
-    Drive drive() const;
+    BodyForce body_force() const;
 
     /// The true jet as far as it is too narrow for the grid or meets something, 0 elsewhere [m/s].
     Vec3 true_m_s(const Vec3& point_m) const;

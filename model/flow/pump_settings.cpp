@@ -53,9 +53,9 @@ std::vector<PumpSetting> throw_switch(const std::vector<PumpSetting>& before, co
 
 std::vector<PumpSetting> pump_settings(const std::vector<Pump>& pumps) {
     std::vector<PumpSetting> settings{{1.0, std::vector<bool>(pumps.size(), true)}};
-    int thrown = 0;
+    int resuspended = 0;
     for (const auto& s : switches(pumps))
-        if (thrown++ < kMostSwitching) settings = throw_switch(settings, s);
+        if (resuspended++ < kMostSwitching) settings = throw_switch(settings, s);
     return settings;
 }
 

@@ -13,9 +13,11 @@ namespace {
 /// Fewest cells along a side: anything less has no inside.
 constexpr int kFewestCells = 4;
 
-double mean_section_m2(const Tank& tank) { return std::pow(water_box(tank).max.prod(), 2.0 / 3.0); }
+double mean_section_m2(const Tank& tank) {
+    return std::pow(water_volume(tank).max.prod(), 2.0 / 3.0);
+}
 
-void lay_out_sides(const FlowScene& scene, double viscosity_m2_s, BoxCase& box) {
+void lay_out_sides(const FlowScene& scene, double viscosity_m2_s, SolverCase& box) {
     for (auto& side : box.sides) side.friction = WallLaw{0.0, viscosity_m2_s};
     box.sides[side_number(2, false)].friction = WallLaw{rough_z0_m(scene.grain_m), viscosity_m2_s};
     box.sides[side_number(2, true)] = {SideKind::slip, {}, {}};
@@ -24,13 +26,13 @@ void lay_out_sides(const FlowScene& scene, double viscosity_m2_s, BoxCase& box) 
 
 }  // namespace
 
-Box water_box(const Tank& tank) {
+Box water_volume(const Tank& tank) {
     return {Vec3::Zero(), Vec3(tank.length_m, tank.width_m, tank.water_depth_m)};
 }
 
-BoxGrid tank_grid(const Tank& tank, double largest_cell_m) {
-    BoxGrid grid;
-    const Vec3 size = water_box(tank).max;
+StaggeredGrid tank_grid(const Tank& tank, double largest_cell_m) {
+    StaggeredGrid grid;
+    const Vec3 size = water_volume(tank).max;
     for (int axis = 0; axis < 3; ++axis) {
         const int cells =
             std::max(kFewestCells, static_cast<int>(std::ceil(size[axis] / largest_cell_m - 1e-9)));
@@ -47,8 +49,9 @@ std::vector<Pump> running_pumps(const FlowScene& scene, const std::vector<bool>&
     return pumps;
 }
 
-BoxCase tank_case(const FlowScene& scene, const std::vector<bool>& running, double largest_cell_m) {
-    BoxCase box;
+SolverCase tank_case(const FlowScene& scene, const std::vector<bool>& running,
+                     double largest_cell_m) {
+    SolverCase box;
     box.grid = tank_grid(scene.tank, largest_cell_m);
     const double cell_m = box.grid.cell_m.maxCoeff();
     const double molecular = seawater(scene.water).kinematic_viscosity_m2_s();
@@ -64,7 +67,8 @@ BoxCase tank_case(const FlowScene& scene, const std::vector<bool>& running, doub
                                [&](const Rock& rock) { return inside(rock, p); });
         };
     for (const Pump& pump : pumps)
-        box.drives.push_back(ImposedJet(pump, water_box(scene.tank), scene.rocks, cell_m).drive());
+        box.body_forces.push_back(
+            ImposedJet(pump, water_volume(scene.tank), scene.rocks, cell_m).body_force());
     return box;
 }
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "model/flow/box/box_flow.h"
-#include "model/flow/box/box_mean.h"
+#include "model/flow/solver/incompressible_solver.h"
+#include "model/flow/solver/time_mean.h"
 
 namespace bedshade {
 namespace {
@@ -18,9 +18,9 @@ constexpr int kStepsPerLook = 5;
 /// weak that its water hardly moves.
 constexpr int kMostLooks = 1600;
 
-void run(BoxFlow& flow, double time_s, BoxMean* mean) {
+void run(IncompressibleSolver& flow, double time_s, TimeMean* mean) {
     double time = 0.0;
-    for (int look = 0; look < kMostLooks && time < time_s; ++look) {
+    for (int observe = 0; observe < kMostLooks && time < time_s; ++observe) {
         const double dt = flow.stable_step_s();
         for (int i = 0; i < kStepsPerLook; ++i) flow.step(dt);
         if (mean) mean->add(flow, kStepsPerLook * dt);
@@ -43,7 +43,7 @@ Between between(double place, int last) {
 /// Values of which `first` sits at cell 0 and `last` is the last cell's (or face's) number, told
 /// apart from what lies in rock by `usable`; by straight lines between those that are usable.
 template <class Usable>
-double interpolated(const BoxGrid& grid, const Field& values, const Vec3& first_m,
+double interpolated(const StaggeredGrid& grid, const Field& values, const Vec3& first_m,
                     const Cells& last, const Vec3& point_m, const Usable& usable) {
     std::array<Between, 3> near{};
     for (int a = 0; a < 3; ++a)
@@ -67,9 +67,10 @@ double interpolated(const BoxGrid& grid, const Field& values, const Vec3& first_
 }
 
 /// The flow of a coarse grid as a start on a fine one.
-BoxState start_on(const BoxFlow& fine, const TankFlow& coarse, const Field& coarse_energy) {
-    BoxState start = fine.state();
-    const BoxGrid& grid = fine.grid();
+SolverState start_on(const IncompressibleSolver& fine, const TankFlow& coarse,
+                     const Field& coarse_energy) {
+    SolverState start = fine.state();
+    const StaggeredGrid& grid = fine.grid();
     for_cells(all_cells(grid), [&](const Cells& c) {
         for (int a = 0; a < 3; ++a)
             start.velocity_m_s[static_cast<std::size_t>(a)][grid.at(c)] =
@@ -83,7 +84,7 @@ BoxState start_on(const BoxFlow& fine, const TankFlow& coarse, const Field& coar
     return start;
 }
 
-TankFlow still_water(const BoxGrid& grid) {
+TankFlow still_water(const StaggeredGrid& grid) {
     const Field none(grid.size(), 0.0);
     return {grid, {none, none, none}, none, std::vector<bool>(grid.size(), false)};
 }
@@ -95,15 +96,16 @@ TankFlow solve_tank_flow(const FlowScene& scene, const std::vector<bool>& runnin
     if (running_pumps(scene, running).empty())
         return still_water(tank_grid(scene.tank, largest_cell_m));
     const double turnover = turnover_s(scene, running);
-    BoxFlow coarse(tank_case(scene, running, 2.0 * largest_cell_m), CarryTurbulence::yes);
+    IncompressibleSolver coarse(tank_case(scene, running, 2.0 * largest_cell_m),
+                                CarryTurbulence::yes);
     run(coarse, kCoarseTurnovers * turnover, nullptr);
-    BoxFlow flow(tank_case(scene, running, largest_cell_m), CarryTurbulence::yes);
+    IncompressibleSolver flow(tank_case(scene, running, largest_cell_m), CarryTurbulence::yes);
     flow.start_from(start_on(flow, {coarse.grid(), coarse.velocity_m_s(), {}, coarse.solid()},
                              coarse.turbulence_m2_s2()));
     run(flow, kSettlingTurnovers * turnover, nullptr);
-    BoxMean mean(flow.grid());
+    TimeMean mean(flow.grid());
     run(flow, kMeanTurnovers * turnover, &mean);
-    return {flow.grid(), mean.velocity_m_s(), mean.unmeant_speed_m_s(), flow.solid()};
+    return {flow.grid(), mean.velocity_m_s(), mean.fluctuation_speed_m_s(), flow.solid()};
 }
 
 Vec3 velocity_at_m_s(const TankFlow& flow, const Vec3& point_m) {

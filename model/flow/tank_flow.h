@@ -9,7 +9,7 @@ namespace bedshade {
 
 /// Flow averaged over the time its jets waver.
 struct TankFlow {
-    BoxGrid grid;
+    StaggeredGrid grid;
     Velocity velocity_m_s;      ///< at faces
     Field turbulent_speed_m_s;  ///< root mean square of all that the mean leaves out, by cell
     std::vector<bool> solid;    ///< by cell

@@ -27,7 +27,7 @@ const std::array<Vec2, kSegments>& directions() {
 /// Radius half-way between sectors `s` and `s + 1`: the Catmull-Rom midpoint of the logarithms,
 /// held between the two. Logarithms keep it positive, and keep an outline that lies along glass
 /// within 1 % of the straight line, where radii or their squares would bulge through the glass.
-double middle_m(const BySector& log_radius, std::size_t s) {
+double middle_m(const RadialProfile& log_radius, std::size_t s) {
     const double before = log_radius[(s + kSectors - 1) % kSectors];
     const double here = log_radius[s];
     const double next = log_radius[(s + 1) % kSectors];
@@ -36,8 +36,8 @@ double middle_m(const BySector& log_radius, std::size_t s) {
     return std::exp(std::clamp(middle, std::min(here, next), std::max(here, next)));
 }
 
-std::array<Vec2, kSegments> corners_m(const BySector& radius_m) {
-    BySector drawn_m, log_radius;
+std::array<Vec2, kSegments> corners_m(const RadialProfile& radius_m) {
+    RadialProfile drawn_m, log_radius;
     for (std::size_t s = 0; s < kSectors; ++s) {
         drawn_m[s] = std::max(radius_m[s], kLeastRadius_m);
         log_radius[s] = std::log(drawn_m[s]);

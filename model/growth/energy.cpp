@@ -27,15 +27,16 @@ double gross_at(const Tissue& tissue, double light_umol_m2_s) {
 
 }  // namespace
 
-Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s, const Milieu& milieu) {
+Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s,
+                 const AmbientConditions& ambient) {
     Tissue tissue;
-    tissue.food_share = taxon.food_share * milieu.feeding;
-    tissue.respiration = milieu.respiration;
+    tissue.food_share = taxon.food_share * ambient.feeding;
+    tissue.respiration = ambient.respiration;
     if (!taxon.photosynthetic()) return tissue;
-    assert(saturation_umol_m2_s > 0.0 && milieu.capacity > 0.0);
+    assert(saturation_umol_m2_s > 0.0 && ambient.capacity > 0.0);
     tissue.production_ratio =
-        milieu.capacity / std::tanh(taxon.compensation_umol_m2_s / taxon.saturation_umol_m2_s);
-    tissue.saturation_umol_m2_s = milieu.capacity * saturation_umol_m2_s;
+        ambient.capacity / std::tanh(taxon.compensation_umol_m2_s / taxon.saturation_umol_m2_s);
+    tissue.saturation_umol_m2_s = ambient.capacity * saturation_umol_m2_s;
     tissue.inhibition_umol_m2_s = taxon.inhibition_umol_m2_s;
     tissue.dli_min_mol_m2_d = taxon.dli_min_mol_m2_d;
     tissue.dli_full_mol_m2_d = taxon.dli_full_mol_m2_d;

@@ -16,8 +16,8 @@
 #include <limits>
 #include <span>
 
+#include "model/growth/ambient_conditions.h"
 #include "model/growth/light_day.h"
-#include "model/growth/milieu.h"
 #include "model/reef/taxon.h"
 
 namespace bedshade {
@@ -37,7 +37,8 @@ struct Tissue {
 };
 
 /// The tissue of a taxon acclimated to `saturation_umol_m2_s`, in some water.
-Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s, const Milieu& milieu = {});
+Tissue tissue_of(const Taxon& taxon, double saturation_umol_m2_s,
+                 const AmbientConditions& ambient = {});
 
 /// The same without harm from strong light.
 Tissue without_inhibition(Tissue tissue);

@@ -154,19 +154,19 @@ struct Advance {
 /// Advances from `from_m` by up to `gain_m`, looking every kLook_m; at an obstacle the last stretch
 /// is halved until the stop is known to a tenth of a millimetre.
 template <class Look>
-Advance advance(double from_m, double gain_m, const Look& look) {
+Advance advance(double from_m, double gain_m, const Look& observe) {
     const int looks = static_cast<int>(std::ceil(gain_m / kLook_m));
     double reached_m = from_m;
     for (int i = 1; i <= looks; ++i) {
         double blocked_m = from_m + gain_m * i / looks;
-        const Hindrance met = look(blocked_m);
+        const Hindrance met = observe(blocked_m);
         if (met.what == Obstacle::none) {
             reached_m = blocked_m;
             continue;
         }
         while (blocked_m - reached_m > 1e-4) {
             const double middle_m = 0.5 * (reached_m + blocked_m);
-            (look(middle_m).what == Obstacle::none ? reached_m : blocked_m) = middle_m;
+            (observe(middle_m).what == Obstacle::none ? reached_m : blocked_m) = middle_m;
         }
         return {reached_m, met};
     }
@@ -181,7 +181,7 @@ bool at_glass(const Tank& tank, const Vec3& point_m) {
 }
 
 Extension extend(const Surroundings& around, int colony, const ColonyState& state,
-                 const BySector& share, double dt_d) {
+                 const RadialProfile& share, double dt_d) {
     assert(dt_d >= 0.0);
     const Layout& layout = around.layout();
     const Colony& grows = layout.colonies[static_cast<std::size_t>(colony)];

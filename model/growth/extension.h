@@ -28,7 +28,7 @@ struct Hindrance {
 };
 
 struct Extension {
-    BySector radius_m{};                    ///< outline after the step
+    RadialProfile radius_m{};               ///< outline after the step
     double height_m = 0.0;                  ///< height after the step
     std::array<Hindrance, kSectors> met{};  ///< by sector; none where the step was free
     Hindrance met_above;                    ///< what stopped the top
@@ -53,6 +53,6 @@ bool at_glass(const Tank& tank, const Vec3& point_m);
 /// The path is looked along every 5 mm, so nothing thicker is passed through. Cuttings of one
 /// individual keep no gap: they close up to each other.
 Extension extend(const Surroundings& around, int colony, const ColonyState& state,
-                 const BySector& share, double dt_d);
+                 const RadialProfile& share, double dt_d);
 
 }  // namespace bedshade

@@ -86,18 +86,18 @@ double share_along(const Stretch& strip, double part) {
 }
 
 /// Where a patch of some stretches in one sector stands: the point that halves its area.
-struct Spot {
+struct Site {
     ProfilePoint at;
     Stretch on;
     double area_m2 = 0.0;
 };
 
-Spot spot_of(const ColonyBody& body, int sector, const Stretch* begin, const Stretch* end) {
+Site site_of(const ColonyBody& body, int sector, const Stretch* begin, const Stretch* end) {
     const auto area_m2 = [&](const Stretch& strip) {
         return body.strip_area_m2(2 * sector - 1, strip.a, strip.b) +
                body.strip_area_m2(2 * sector, strip.a, strip.b);
     };
-    Spot spot;
+    Site spot;
     for (const Stretch* strip = begin; strip != end; ++strip) spot.area_m2 += area_m2(*strip);
     double left_m2 = 0.5 * spot.area_m2;
     for (const Stretch* strip = begin; strip != end; ++strip) {
@@ -121,7 +121,7 @@ Vec3 clear_of(const ColonyBody& body, const Vec3& surface_m, const Vec3& normal)
 }
 
 LivePatch patch_of(const ColonyBody& body, int sector, const Stretch* begin, const Stretch* end) {
-    const Spot spot = spot_of(body, sector, begin, end);
+    const Site spot = site_of(body, sector, begin, end);
     const Vec3 normal = (body.strip_normal(2 * sector - 1, spot.on.a, spot.on.b) +
                          body.strip_normal(2 * sector, spot.on.a, spot.on.b))
                             .normalized();

@@ -18,7 +18,7 @@ struct ColonyShape {
     Vec3 base_m = Vec3::Zero();
     double facing_azimuth_rad = 0.0;  ///< direction toward which its axis leans
     double facing_tilt_rad = 0.0;     ///< of its axis from straight up
-    BySector radius_m{};
+    RadialProfile radius_m{};
     double height_m = 0.0;
 };
 

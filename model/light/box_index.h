@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "model/base/geometry.h"
-#include "model/light/canopy.h"
+#include "model/light/light_scene.h"
 
 namespace bedshade {
 

@@ -29,8 +29,8 @@ DryRim::DryRim(const Tank& tank) : tank_(tank) {
     }
 }
 
-std::optional<TankCell> DryRim::cell_of(const Vec3& at) const {
-    const TankCell cell{step_past(at.x(), tank_.length_m), step_past(at.y(), tank_.width_m)};
+std::optional<ImageCell> DryRim::cell_of(const Vec3& at) const {
+    const ImageCell cell{step_past(at.x(), tank_.length_m), step_past(at.y(), tank_.width_m)};
     if (cell.bounces() > 0 && tank_.rim_m <= 0.0) return {};
     const bool next = std::abs(at.x() - 0.5 * tank_.length_m) <= 1.5 * tank_.length_m &&
                       std::abs(at.y() - 0.5 * tank_.width_m) <= 1.5 * tank_.width_m;
@@ -72,7 +72,7 @@ double DryRim::turned_back(const Vec3& direction, Side side) const {
     return pane_reflectance(cosine, {1.0, *pane_index_[static_cast<std::size_t>(side)]});
 }
 
-double DryRim::share(const Vec3& source, const Vec3& crossing, TankCell cell) const {
+double DryRim::share(const Vec3& source, const Vec3& crossing, ImageCell cell) const {
     const Vec3 way = crossing - source;
     // A sensor in the air is reached straight from the lamp.
     if (way.isZero()) return cell.bounces() == 0 ? tank_.cover_transmittance : 0.0;

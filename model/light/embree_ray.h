@@ -5,7 +5,7 @@
 #include <embree3/rtcore.h>
 #include <stdexcept>
 
-#include "model/light/canopy.h"
+#include "model/light/light_scene.h"
 
 namespace bedshade {
 

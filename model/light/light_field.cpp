@@ -54,24 +54,26 @@ void add_light(const PathSet& set, std::size_t receptor, const LampsToday& today
 /// Light of a day on one colony, in photons: what it would have alone, and what neighbours take.
 struct LightField::Ledger {
     double alone = 0.0;
-    std::vector<ShadeShare> now, as_set;
+    std::vector<ShadeShare> now, baseline;
 
     void note(double photons, const PathShade* shade) {
         if (shade != nullptr && shade->rock) return;
         alone += photons;
         if (shade == nullptr) return;
-        for (const ShadeShare& s : shade->taken) add_share(now, s.colony, photons * s.share);
-        for (const ShadeShare& s : shade->taken_as_set)
-            add_share(as_set, s.colony, photons * s.share);
+        for (const ShadeShare& s : shade->attenuation_by_colony)
+            add_share(now, s.colony, photons * s.share);
+        for (const ShadeShare& s : shade->attenuation_baseline)
+            add_share(baseline, s.colony, photons * s.share);
     }
 
     void write(ColonyLight& light) const {
         light.direct_alone = alone;
         const double all = std::max(alone, 1e-300);
-        for (const ShadeShare& s : now) light.taken.push_back({s.colony, s.share / all});
-        light.taken_since_set = light.taken;
-        for (const ShadeShare& s : as_set)
-            add_share(light.taken_since_set, s.colony, -s.share / all);
+        for (const ShadeShare& s : now)
+            light.attenuation_by_colony.push_back({s.colony, s.share / all});
+        light.attenuation_since_baseline = light.attenuation_by_colony;
+        for (const ShadeShare& s : baseline)
+            add_share(light.attenuation_since_baseline, s.colony, -s.share / all);
     }
 };
 
@@ -88,7 +90,7 @@ LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
                        const std::vector<LightReceptor>& solids)
     : finder_(layout, samples),
       now_(layout.rocks, static_cast<int>(layout.colonies.size())),
-      as_set_(layout.rocks, static_cast<int>(layout.colonies.size())),
+      baseline_(layout.rocks, static_cast<int>(layout.colonies.size())),
       bed_paths_(static_cast<std::size_t>(bed.ny), PathSet(-1, layout.colonies.size())),
       boxes_(layout.colonies.size()) {
     for (std::size_t i = 0; i < layout.colonies.size(); ++i)
@@ -120,8 +122,8 @@ void LightField::find_solid_paths(const Layout& layout, const std::vector<LightR
     }
 }
 
-void LightField::place_as_set(int colony, const ColonyInLight& body) {
-    as_set_.place(colony, body.mesh, body.extinction_per_m);
+void LightField::place_baseline(int colony, const ColonyInLight& body) {
+    baseline_.place(colony, body.mesh, body.extinction_per_m);
 }
 
 void LightField::place(int colony, const std::optional<ColonyInLight>& body) {
@@ -156,7 +158,7 @@ void LightField::note_boxes(PathSet& set, bool fresh) const {
 
 void LightField::settle(const ParallelFor& parallel, bool everything) {
     now_.commit();
-    as_set_.commit();
+    baseline_.commit();
     if (!moved_boxes_.empty() || !indexed_) box_index_.build(boxes_);
     indexed_ = true;
     parallel(set_count(), [&](std::size_t begin, std::size_t end) {
@@ -165,9 +167,9 @@ void LightField::settle(const ParallelFor& parallel, bool everything) {
             const bool fresh = fresh_[i] != 0;
             note_boxes(set, fresh);
             if (fresh || everything)
-                set.trace_all(finder_.mirrors(), now_, as_set_);
+                set.trace_all(finder_.mirrors(), now_, baseline_);
             else
-                set.trace_touching(changed_, finder_.mirrors(), now_, as_set_);
+                set.trace_touching(changed_, finder_.mirrors(), now_, baseline_);
             fresh_[i] = 0;
         }
     });
@@ -203,7 +205,7 @@ std::vector<double> LightField::points(std::span<const LightReceptor> receptors,
                                        const LampsToday& today) const {
     PathSet set(-1, 0);
     set.find_paths(finder_, {receptors.begin(), receptors.end()}, kPointKeys);
-    set.trace_all(finder_.mirrors(), now_, as_set_);
+    set.trace_all(finder_.mirrors(), now_, baseline_);
     std::vector<double> ppfd(receptors.size() * lamp_count(), 0.0);
     for (std::size_t r = 0; r < receptors.size(); ++r)
         add_light(set, r, today, ppfd.data() + r * lamp_count());
@@ -223,7 +225,7 @@ ColonyLight LightField::colony_light(const PathSet& set, const LampsToday& today
     const std::size_t lamps = lamp_count();
     ColonyLight light;
     light.patch_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
-    light.patch_as_set_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
+    light.patch_baseline_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
     Ledger ledger;
     for (std::size_t r = 0; r < set.receptors().size(); ++r) {
         for (std::size_t p = set.first(r); p < set.first(r + 1); ++p) {
@@ -232,7 +234,7 @@ ColonyLight LightField::colony_light(const PathSet& set, const LampsToday& today
             const std::size_t at = r * lamps + static_cast<std::size_t>(path.lamp);
             const double bright = arriving(path, today);
             light.patch_umol_m2_s[at] += bright * set.through(p);
-            light.patch_as_set_umol_m2_s[at] +=
+            light.patch_baseline_umol_m2_s[at] +=
                 bright * (shade == nullptr ? 1.0 : shade->through_as_set);
             ledger.note(bright * set.receptors()[r].area_m2 *
                             today.lamps[static_cast<std::size_t>(path.lamp)].plateau_hours,

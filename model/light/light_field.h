@@ -2,7 +2,7 @@
 // what stands in the way, and which colony takes how much of it.
 //
 // Exact refracted paths from sampled lamp faces (model/light/surface.h), straight and by way of the
-// mirroring glass (model/light/tank_mirrors.h), absorbed along the way, stopped by rock and opaque
+// mirroring glass (model/light/mirror_images.h), absorbed along the way, stopped by rock and opaque
 // colonies and thinned by porous ones. Visibility is kept from day to day: a colony that changes
 // has only those paths traced again that pass through the box around it.
 #pragma once
@@ -13,9 +13,9 @@
 
 #include "model/base/bed_grid.h"
 #include "model/base/parallel.h"
-#include "model/light/canopy.h"
+#include "model/light/light_scene.h"
+#include "model/light/occlusion.h"
 #include "model/light/path_finder.h"
-#include "model/light/shadows.h"
 #include "model/light/water_optics.h"
 #include "model/reef/layout.h"
 
@@ -37,10 +37,11 @@ LampsToday lamps_on(const Layout& layout, double day_d, double output_scale);
 
 /// Light on one colony, lamps at plateau.
 struct ColonyLight {
-    std::vector<double> patch_umol_m2_s;         ///< [patch][lamp]
-    std::vector<double> patch_as_set_umol_m2_s;  ///< [patch][lamp], every other colony as on day 0
-    std::vector<ShadeShare> taken;               ///< by each other colony, by index
-    std::vector<ShadeShare> taken_since_set;     ///< the part gained since day 0, by index
+    std::vector<double> patch_umol_m2_s;  ///< [patch][lamp]
+    std::vector<double>
+        patch_baseline_umol_m2_s;  ///< [patch][lamp], every other colony as on day 0
+    std::vector<ShadeShare> attenuation_by_colony;       ///< by each other colony, by index
+    std::vector<ShadeShare> attenuation_since_baseline;  ///< the part gained since day 0, by index
     double direct_alone = 0.0;  ///< what shares are of: direct photons with no other colony there,
                                 ///< umol/s over the patches, times each lamp's hours a day
 };
@@ -63,7 +64,7 @@ class LightField {
 
     /// Puts a colony where neighbours' growth is measured from: as it was set up. To be done for
     /// all before the first `settle`.
-    void place_as_set(int colony, const ColonyInLight& body);
+    void place_baseline(int colony, const ColonyInLight& body);
     /// Puts a colony as it is, or nothing. Takes effect with `settle`.
     void place(int colony, const std::optional<ColonyInLight>& body);
     /// Says where a colony's light is to be known; no receptors for one that is absent.
@@ -106,7 +107,7 @@ class LightField {
     ColonyLight colony_light(const PathSet& set, const LampsToday& today) const;
 
     PathFinder finder_;
-    Canopy now_, as_set_;
+    LightScene now_, baseline_;
     std::vector<PathSet> bed_paths_;     // by row of cells
     std::vector<PathSet> colony_paths_;  // by colony
     std::vector<PathSet> solid_paths_;   // some receptors each

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
+#include "model/base/low_discrepancy.h"
 #include "model/base/random.h"
-#include "model/base/spread.h"
-#include "model/light/sea_index.h"
+#include "model/light/refractive_index.h"
 #include "model/light/surface.h"
 
 namespace bedshade {
@@ -45,9 +45,9 @@ LightReceptor bed_receptor(const BedGrid& bed, int i, int j) {
             0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)};
 }
 
-Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
+Vec3 site_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
     if (receptor.half_width_m.isZero()) return receptor.position_m;
-    const Vec2 point = spread_point(k) + shift;
+    const Vec2 point = low_discrepancy_point(k) + shift;
     const Vec2 from_middle = 2.0 * (point.array() - point.array().floor()) - 1.0;
     Vec3 at = receptor.position_m;
     at.head<2>() += from_middle.cwiseProduct(receptor.half_width_m);
@@ -67,7 +67,7 @@ PathFinder::PathFinder(const Layout& layout, int samples)
 void PathFinder::paths_to(const LightReceptor& receptor, std::uint32_t key,
                           std::vector<LightPath>& out) const {
     const double depth = tank_.water_depth_m - receptor.position_m.z();
-    for (const TankMirrors::Cell cell : mirrors_.cells()) {
+    for (const MirrorImages::Cell cell : mirrors_.cells()) {
         if (cell.bounces() > 0 &&
             !mirrors_.in_reach(mirrors_.image_of(receptor.position_m, cell), depth))
             continue;
@@ -76,7 +76,7 @@ void PathFinder::paths_to(const LightReceptor& receptor, std::uint32_t key,
     }
 }
 
-void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors::Cell cell,
+void PathFinder::add_paths(const LightReceptor& receptor, int lamp, MirrorImages::Cell cell,
                            std::uint32_t key, std::vector<LightPath>& out) const {
     const auto l = static_cast<std::size_t>(lamp);
     const Emitter& emitter = emitters_[l];
@@ -90,18 +90,18 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, TankMirrors:
     const double u = stream.uniform();
     const double v = stream.uniform();
     for (int k = 0; k < samples; ++k) {
-        const Vec3 at = spot_of(receptor, static_cast<std::uint32_t>(k), {v, u});
+        const Vec3 at = site_of(receptor, static_cast<std::uint32_t>(k), {v, u});
         const Vec3 image = mirrors_.image_of(at, cell);
         const Vec3 source = emitter_point(emitter, k, samples, u, v);
         const SurfacePath path =
             surface_path(source, image, tank_.water_depth_m, refractive_index_);
         const Vec3 crossing = crossing_point(source, image, tank_.water_depth_m, path);
-        const std::optional<TankCell> dry = rim_.cell_of(crossing);
+        const std::optional<ImageCell> dry = rim_.cell_of(crossing);
         if (!dry) continue;
         const double entering = rim_.share(source, crossing, *dry);
         if (entering <= 0.0) continue;
         const Vec3 to_light = direction_to_light(source, image, refractive_index_, path);
-        const Vec3 here = TankMirrors::turned(to_light, cell);
+        const Vec3 here = MirrorImages::turned(to_light, cell);
         const double factor = receptor.normal.isZero()
                                   ? scalar_factor_per_m2(path)
                                   : facet_factor_per_m2(path, receptor.normal, here);

@@ -8,7 +8,7 @@
 #include "model/base/bed_grid.h"
 #include "model/light/dry_rim.h"
 #include "model/light/emitter.h"
-#include "model/light/tank_mirrors.h"
+#include "model/light/mirror_images.h"
 #include "model/reef/layout.h"
 
 namespace bedshade {
@@ -30,8 +30,8 @@ struct LightReceptor {
 /// Where the light of a bed cell is taken: all over it, just above the sand.
 LightReceptor bed_receptor(const BedGrid& bed, int i, int j);
 
-/// Spot `k` of those spread over a receptor, the whole set shifted by `shift` (each in [0, 1)).
-Vec3 spot_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift);
+/// Site `k` of those spread over a receptor, the whole set shifted by `shift` (each in [0, 1)).
+Vec3 site_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift);
 
 /// One refracted path from a point of a lamp to a receptor, before absorption and shade.
 struct LightPath {
@@ -54,10 +54,10 @@ class PathFinder {
                   std::vector<LightPath>& out) const;
 
     std::size_t lamp_count() const { return emitters_.size(); }
-    const TankMirrors& mirrors() const { return mirrors_; }
+    const MirrorImages& mirrors() const { return mirrors_; }
 
   private:
-    void add_paths(const LightReceptor& receptor, int lamp, TankMirrors::Cell cell,
+    void add_paths(const LightReceptor& receptor, int lamp, MirrorImages::Cell cell,
                    std::uint32_t key, std::vector<LightPath>& out) const;
     Tank tank_;
     double refractive_index_;
@@ -65,7 +65,7 @@ class PathFinder {
     std::vector<Emitter> emitters_;
     std::vector<double> photon_flux_umol_s_;  // by lamp, at full output
     DryRim rim_;
-    TankMirrors mirrors_;
+    MirrorImages mirrors_;
 };
 
 }  // namespace bedshade

@@ -10,7 +10,7 @@
 
 namespace bedshade {
 
-enum class Deed { trim, move, add, remove, feed, clean, set };
+enum class ActionKind { trim, move, add, remove, feed, clean, set };
 
 /// How much food there is, against what is usual.
 struct Feeding {
@@ -45,7 +45,7 @@ struct WaterChange {
 /// `day_d` counts from the season's start.
 struct Action {
     double day_d = 0.0;
-    Deed deed = Deed::trim;
+    ActionKind kind = ActionKind::trim;
     std::string colony;  ///< empty: all, or none
     /// trim: diameter [m]; move: place [m]; feed and set: what changes.
     std::variant<std::monostate, double, Vec3, Feeding, LampChange, PumpChange, WaterChange> to;

@@ -14,13 +14,13 @@ static_assert(kStageNames.size() == kStages.size());
 
 const char* to_string(Stage stage) { return kStageNames[static_cast<std::size_t>(stage)]; }
 
-double planar_area_m2(const BySector& radius_m) {
+double planar_area_m2(const RadialProfile& radius_m) {
     double sum = 0.0;
     for (const double r : radius_m) sum += r * r;
     return kPi * sum / kSectors;
 }
 
-double mean_diameter_m(const BySector& radius_m) {
+double mean_diameter_m(const RadialProfile& radius_m) {
     return 2.0 * std::sqrt(planar_area_m2(radius_m) / kPi);
 }
 

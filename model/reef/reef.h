@@ -31,7 +31,7 @@ struct TissueLost {
     double to_sand = 0.0;
     double to_stings = 0.0;
     double to_overgrowth = 0.0;
-    double to_dwellers = 0.0;  ///< animals at its base
+    double to_infauna = 0.0;  ///< animals at its base
 };
 
 /// What a colony's rim or top has grown up against.
@@ -45,7 +45,7 @@ struct ColonyState {
     bool present = true;
     Stage stage = Stage::settling;
     Vec3 position_m = Vec3::Zero();     ///< of its base
-    BySector radius_m{};                ///< outline of the skeleton from the base's centre
+    RadialProfile radius_m{};           ///< outline of the skeleton from the base's centre
     double height_m = 0.0;              ///< of the top above the base
     double live_fraction = 1.0;         ///< of its surface that carries tissue [1]
     double saturation_umol_m2_s = 0.0;  ///< Ek today
@@ -64,9 +64,9 @@ struct Reef {
 };
 
 /// Diameter of the disc with the same area as the outline [m].
-double mean_diameter_m(const BySector& radius_m);
+double mean_diameter_m(const RadialProfile& radius_m);
 
 /// Planar area within the outline [m2].
-double planar_area_m2(const BySector& radius_m);
+double planar_area_m2(const RadialProfile& radius_m);
 
 }  // namespace bedshade

@@ -22,12 +22,12 @@ namespace bedshade {
 struct DrawnShape {
     bool present = false;
     Vec3 position_m = Vec3::Zero();
-    BySector radius_m{};
+    RadialProfile radius_m{};
     double height_m = 0.0;
 };
 
 /// Diffuse light of a colony when it was first seen, and the lamps and water it was under.
-struct FirstSeenLight {
+struct BaselineLight {
     std::vector<double> light;        ///< [patch][lamp] [umol m-2 s-1]
     std::vector<double> scale, left;  ///< by lamp
 };
@@ -41,7 +41,7 @@ using MeanPoints = std::vector<std::array<double, 3>>;
 struct ColonyMemory {
     DrawnShape drawn, received, pictured;  ///< for direct light, where it falls, diffuse light
     std::vector<double> top_light, under_light;  ///< diffuse, [place][lamp] [umol m-2 s-1]
-    FirstSeenLight first_seen;
+    BaselineLight baseline;
     double need_guess = 0.0;  ///< factor on its light at which its carbon was even
     double lee_radius_m = 0.0, lee_height_m = 0.0;  ///< of the body whose lee the sand last lay in
     Vec3 lee_base_m = Vec3::Zero();

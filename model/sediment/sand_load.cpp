@@ -6,7 +6,7 @@
 #include <limits>
 #include <numbers>
 
-#include "model/sediment/clearing.h"
+#include "model/sediment/sediment_rejection.h"
 
 namespace bedshade {
 namespace {
@@ -14,10 +14,10 @@ namespace {
 /// One stretch between deposits: m(t) = settled + (start - settled) exp(-k t), or start + D t.
 class Stretch {
   public:
-    Stretch(double start_kg_m2, double supply_kg_m2_d, double clearing_per_d, double length_d)
+    Stretch(double start_kg_m2, double supply_kg_m2_d, double rejection_per_d, double length_d)
         : start_(start_kg_m2),
           supply_(supply_kg_m2_d),
-          clearing_(clearing_per_d),
+          clearing_(rejection_per_d),
           length_(length_d) {
         if (!clears()) {
             end_ = start_ + supply_ * length_;
@@ -155,8 +155,8 @@ class Follower {
 
   private:
     Stretch stretch_to(double to_d) const {
-        return {load_.load_kg_m2, step_.kept_share * step_.fallout_kg_m2_d, step_.clearing_per_d,
-                to_d - now_d_};
+        return {load_.load_kg_m2, step_.kept_share * step_.deposition_kg_m2_d,
+                step_.rejection_per_d, to_d - now_d_};
     }
 
     void pass(const Stretch& stretch, double to_d) {

@@ -23,11 +23,11 @@ struct Deposit {
 /// What a colony's tissue faces in one step.
 struct SandStep {
     double from_d = 0.0, to_d = 0.0;
-    double fallout_kg_m2_d = 0.0;   ///< steady, before its shape sheds its share
-    double kept_share = 1.0;        ///< of falling sand, by shape: Taxon::sand_trap [1]
-    double clearing_per_d = 1.0;    ///< clearing_rate_per_d(...)
-    double burial_d = 1.0;          ///< days of unbroken cover survived: Taxon::burial_d
-    std::vector<Deposit> deposits;  ///< in [from_d, to_d), sorted by time
+    double deposition_kg_m2_d = 0.0;  ///< steady, before its shape sheds its share
+    double kept_share = 1.0;          ///< of falling sand, by shape: Taxon::sand_trap [1]
+    double rejection_per_d = 1.0;     ///< rejection_rate_per_d(...)
+    double burial_d = 1.0;            ///< days of unbroken cover survived: Taxon::burial_d
+    std::vector<Deposit> deposits;    ///< in [from_d, to_d), sorted by time
     /// Days of unbroken cover after which it has dug itself out, clean: kDigsOut_d of what can.
     double digs_out_d = std::numeric_limits<double>::infinity();
 };

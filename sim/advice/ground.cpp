@@ -22,10 +22,10 @@ bool spreads_here(const Taxon& taxon, double grain_m) {
     return !sheet || crosses(taxon, grain_m);
 }
 
-BySector ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon) {
+RadialProfile ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon) {
     constexpr double kLook_m = 0.005;
     const double farthest_m = 0.5 * taxon.max_diameter_m;
-    BySector limit_m;
+    RadialProfile limit_m;
     limit_m.fill(std::numeric_limits<double>::infinity());
     if (taxon.form != Form::mat && taxon.form != Form::encrusting) return limit_m;
     for (int s = 0; s < kSectors; ++s) {
@@ -44,19 +44,20 @@ bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m) {
            (spot_m - inhabitant.around_m).norm() <= inhabitant.radius_m;
 }
 
-void judge_ground(const Layout& layout, const Spot& spot, const Candidate& candidate,
-                  Outlook& outlook) {
+void judge_ground(const Layout& layout, const Site& spot, const Candidate& candidate,
+                  SiteAssessment& assessment) {
     const Taxon& taxon = candidate.taxon;
-    outlook.holds = holds_here(taxon, spot.grain_m);
+    assessment.holds = holds_here(taxon, spot.grain_m);
     if (taxon.preferred_grain_high_m > 0.0) {
-        OverTime& grain = outlook.gauge(Gauge::grain);
+        OverTime& grain = assessment.criterion(Criterion::grain);
         if (taxon.preferred_grain_low_m > 0.0)
             grain.note(std::log(spot.grain_m / taxon.preferred_grain_low_m), 0.0);
         grain.note(std::log(taxon.preferred_grain_high_m / spot.grain_m), 0.0);
     }
     if (!taxon.bothered_by_base_dwellers) return;
     for (std::size_t i = 0; i < layout.inhabitants.size(); ++i)
-        if (lives_at(layout.inhabitants[i], spot.at_m)) outlook.bothered_by = static_cast<int>(i);
+        if (lives_at(layout.inhabitants[i], spot.at_m))
+            assessment.irritated_by = static_cast<int>(i);
 }
 
 }  // namespace bedshade

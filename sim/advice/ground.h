@@ -2,8 +2,8 @@
 // its kind can spread over it, and who lives in it.
 #pragma once
 
-#include "sim/advice/outlook.h"
-#include "sim/advice/spot.h"
+#include "sim/advice/site.h"
+#include "sim/advice/site_assessment.h"
 
 namespace bedshade {
 
@@ -19,13 +19,13 @@ bool spreads_here(const Taxon& taxon, double grain_m);
 
 /// How far the outline of a kind can widen from a spot, by sector, before it meets ground that it
 /// does not cross [m]; infinite for all but sheets and mats.
-BySector ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon);
+RadialProfile ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon);
 
 /// Whether animals that dwell at bases are about a spot.
 bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m);
 
 /// Fills in grain, hold and base-dwellers.
-void judge_ground(const Layout& layout, const Spot& spot, const Candidate& candidate,
-                  Outlook& outlook);
+void judge_ground(const Layout& layout, const Site& spot, const Candidate& candidate,
+                  SiteAssessment& assessment);
 
 }  // namespace bedshade

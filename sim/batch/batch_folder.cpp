@@ -10,9 +10,9 @@
 #include <unistd.h>
 #include <vector>
 
-#include "sim/input/diagnostic.h"
-#include "sim/output/output_path.h"
-#include "sim/output/plain_text.h"
+#include "sim/base/atomic_file.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
 
 namespace bedshade {
 namespace {
@@ -25,7 +25,9 @@ constexpr int kMostProcesses = 9999;
 constexpr const char* kMark = "batch.json";
 constexpr const char* kMarkText = "{\"format\":\"bedshade batch\",\"format_version\":1}";
 
-std::string shown(const fs::path& path) { return fmt::format("'{}'", printable(path.string())); }
+std::string shown(const fs::path& path) {
+    return fmt::format("'{}'", escape_control(path.string()));
+}
 
 /// `night/` names the folder `night`.
 fs::path without_slash(const fs::path& path) {
@@ -241,24 +243,24 @@ BatchFolder::Claim BatchFolder::take(const std::string& key) {
     };
     if (const auto known = answer()) return *known;
     claims_->lock();
-    std::optional<Claim> claim;
+    std::optional<Claim> acquire;
     read_claims();
     const auto found = state_.find(wanted);
     if (found != state_.end() && found->second > 0 && found->second != number_) {
         const int owner = found->second;
         if (lives(owner))
-            claim = Claim::elsewhere;
+            acquire = Claim::elsewhere;
         else
             read_results(owner);  // it may have finished this one before it ended
     }
-    if (!claim) claim = answer();
-    if (!claim) {
+    if (!acquire) acquire = answer();
+    if (!acquire) {
         claims_->append(fmt::format("{} {}", number_, key), false);
         state_[wanted] = number_;
-        claim = Claim::mine;
+        acquire = Claim::mine;
     }
     claims_->unlock();
-    return *claim;
+    return *acquire;
 }
 
 void BatchFolder::refresh() {

@@ -21,8 +21,8 @@
 #include <string>
 #include <unordered_map>
 
+#include "sim/base/line_file.h"
 #include "sim/batch/batch_row.h"
-#include "sim/batch/line_file.h"
 #include "sim/batch/shard.h"
 
 namespace bedshade {

@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
-#include "sim/output/plain_text.h"
+#include "sim/base/plain_text.h"
 
 namespace bedshade {
 namespace {

@@ -17,7 +17,7 @@ enum class RunOutcome {
 };
 const char* to_string(RunOutcome outcome);
 
-/// Margins are on one scale (MarginWatch; 5 cm of room count as 1) and held within this; where
+/// Margins are on one scale (MarginTracker; 5 cm of room count as 1) and held within this; where
 /// there is no limit they stand at it. e^5 is a factor of 150.
 inline constexpr double kMostMargin = 5.0;
 

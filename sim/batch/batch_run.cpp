@@ -8,10 +8,11 @@
 #include <new>
 #include <thread>
 
+#include "sim/base/model_version.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
 #include "sim/batch/keep_runs.h"
 #include "sim/batch/run_one.h"
-#include "sim/season/model_version.h"
-#include "sim/season/pool.h"
 
 namespace bedshade {
 namespace {
@@ -22,7 +23,7 @@ double seconds_since(Clock::time_point start) {
     return std::chrono::duration<double>(Clock::now() - start).count();
 }
 
-/// Problems as one line, without the places they stand at: those are other on every machine.
+/// Diagnostics as one line, without the places they stand at: those are other on every machine.
 std::string message_of(const InputError& error) {
     std::string message;
     for (const Diagnostic& each : error.diagnostics()) {
@@ -38,13 +39,13 @@ std::string message_of(const InputError& error) {
 class Pass {
   public:
     Pass(Plan& plan, BatchFolder& folder, const BatchOptions& options,
-         const std::function<bool()>& go_on, const std::function<void(const BatchTally&)>& tell,
-         BatchTally& tally)
+         const std::function<bool()>& go_on,
+         const std::function<void(const BatchTally&)>& print_message, BatchTally& tally)
         : plan_(plan),
           folder_(folder),
           options_(options),
           go_on_(go_on),
-          tell_(tell),
+          tell_(print_message),
           tally_(tally),
           next_(options.shard.index - 1) {
         tally_.found = 0;
@@ -80,7 +81,7 @@ class Pass {
         const std::string key = plan_.key(planned);
         switch (folder_.take(key)) {
             case BatchFolder::Claim::mine:
-                carry_out(number, planned, key);
+                apply_actions(number, planned, key);
                 break;
             case BatchFolder::Claim::elsewhere:
                 ++elsewhere_;
@@ -90,7 +91,7 @@ class Pass {
         }
     }
 
-    void carry_out(std::uint64_t number, const PlannedRun& planned, const std::string& key) {
+    void apply_actions(std::uint64_t number, const PlannedRun& planned, const std::string& key) {
         const auto start = Clock::now();
         RunCost cost{number};
         auto row = row_of(planned, key, cost);
@@ -180,7 +181,7 @@ std::string run_words(const std::string& layout,
 
 BatchTally run_batch(Plan& plan, BatchFolder& folder, const BatchOptions& options,
                      const std::function<bool()>& go_on,
-                     const std::function<void(const BatchTally&)>& tell) {
+                     const std::function<void(const BatchTally&)>& print_message) {
     BatchTally tally;
     tally.runs = options.shard.runs_of(plan.runs());
     const PlanFacts facts{plan.fingerprint(), plan.study().title, plan.runs(), options.shard};
@@ -189,7 +190,7 @@ BatchTally run_batch(Plan& plan, BatchFolder& folder, const BatchOptions& option
     bool waiting = true;
     int passes = 0;
     for (; waiting && go_on(); ++passes) {
-        waiting = Pass(plan, folder, options, go_on, tell, tally).run(pool) > 0;
+        waiting = Pass(plan, folder, options, go_on, print_message, tally).run(pool) > 0;
         if (waiting) pause(go_on);
         if (waiting) folder.refresh();
     }

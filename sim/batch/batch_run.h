@@ -43,7 +43,7 @@ inline constexpr std::size_t kMostFailuresTold = 20;
 /// and takes over if it dies. Throws std::runtime_error when the folder cannot be written.
 BatchTally run_batch(Plan& plan, BatchFolder& folder, const BatchOptions& options,
                      const std::function<bool()>& go_on,
-                     const std::function<void(const BatchTally&)>& tell);
+                     const std::function<void(const BatchTally&)>& print_message);
 
 /// A run in words: "my_tank.toml, pump = 6000 L/h".
 std::string run_words(const std::string& layout,

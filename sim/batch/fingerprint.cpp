@@ -3,10 +3,10 @@
 #include <array>
 #include <sstream>
 
-#include "sim/input/resolve.h"
-#include "sim/input/text_file.h"
-#include "sim/input/toml_file.h"
-#include "sim/output/sha256.h"
+#include "sim/base/sha256.h"
+#include "sim/input/layout/resolve.h"
+#include "sim/input/text/text_file.h"
+#include "sim/input/text/toml_file.h"
 
 namespace bedshade {
 namespace {
@@ -28,7 +28,7 @@ bool names_file(std::string_view key) {
 std::string digest_of_file(const toml::node& named) {
     const auto written = named.value_exact<std::string_view>();
     if (!written) return {};
-    Problems ignored;  // whoever reads the layout will complain
+    Diagnostics ignored;  // whoever reads the layout will complain
     const auto bytes =
         read_bytes(path_beside(named, *written), kMostBytes, place_of(named), ignored);
     return bytes ? sha256_hex(*bytes) : std::string("none");
@@ -55,15 +55,16 @@ std::string digest_of(const toml::table& table) {
 }  // namespace
 
 std::string layout_fingerprint(const fs::path& path) {
-    Problems problems;
-    if (const auto table = resolve_layout(path, {}, problems)) return digest_of(*table);
-    const auto bytes = read_bytes(path, kMostBytes, {path.string()}, problems);
+    Diagnostics diagnostics;
+    if (const auto table = resolve_layout(path, {}, diagnostics)) return digest_of(*table);
+    const auto bytes = read_bytes(path, kMostBytes, {path.string()}, diagnostics);
     return sha256_hex("unreadable\n" + bytes.value_or(std::string()));
 }
 
-std::string layer_fingerprint(const Layer& layer) {
-    Problems problems;
-    if (const auto table = parse_toml(layer.text, layer.file, problems)) return digest_of(*table);
+std::string overlay_fingerprint(const Overlay& layer) {
+    Diagnostics diagnostics;
+    if (const auto table = parse_toml(layer.text, layer.file, diagnostics))
+        return digest_of(*table);
     return sha256_hex("unreadable\n" + layer.text);
 }
 

@@ -15,6 +15,6 @@ namespace bedshade {
 std::string layout_fingerprint(const std::filesystem::path& path);
 
 /// SHA-256 of a change and the files it names.
-std::string layer_fingerprint(const Layer& layer);
+std::string overlay_fingerprint(const Overlay& layer);
 
 }  // namespace bedshade

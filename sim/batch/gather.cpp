@@ -6,8 +6,8 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "sim/base/text.h"
 #include "sim/batch/batch_folder.h"
-#include "sim/input/diagnostic.h"
 
 namespace bedshade {
 namespace {
@@ -35,7 +35,7 @@ class Gathering {
     void add_folder(const fs::path& folder) {
         if (!is_batch_folder(folder))
             throw std::runtime_error(
-                fmt::format("'{}' is no folder of a batch", printable(folder.string())));
+                fmt::format("'{}' is no folder of a batch", escape_control(folder.string())));
         for (const fs::path& file : result_files(folder))
             read_lines(file, [&](std::string_view line) {
                 if (auto row = row_from_json(line))
@@ -156,7 +156,7 @@ Ranking gather(const std::vector<fs::path>& from, const ScoreWeights& weights,
     if (gathering.models().size() > 1) {
         std::string versions;
         for (const std::string& version : gathering.models())
-            versions += (versions.empty() ? "" : ", ") + printable(version);
+            versions += (versions.empty() ? "" : ", ") + escape_control(version);
         throw MixedVersions(
             fmt::format("the runs come from several versions of the model ({}), which cannot be "
                         "ranked together; --model takes those of one",

@@ -3,8 +3,8 @@
 
 #include <functional>
 
+#include "sim/base/pool.h"
 #include "sim/batch/batch_run.h"
-#include "sim/season/pool.h"
 
 namespace bedshade {
 

@@ -5,8 +5,6 @@
 #include <sstream>
 #include <toml++/toml.h>
 
-#include "sim/input/diagnostic.h"
-
 namespace bedshade {
 namespace {
 

@@ -4,15 +4,16 @@
 #include <fmt/format.h>
 #include <toml++/toml.h>
 
+#include "sim/base/model_version.h"
+#include "sim/base/number_text.h"
+#include "sim/base/sha256.h"
+#include "sim/base/text.h"
 #include "sim/batch/fingerprint.h"
 #include "sim/batch/sampling.h"
 #include "sim/batch/span_text.h"
-#include "sim/input/layout_table.h"
-#include "sim/input/merge.h"
-#include "sim/input/number_text.h"
-#include "sim/input/toml_file.h"
-#include "sim/output/sha256.h"
-#include "sim/season/model_version.h"
+#include "sim/input/layout/layout_table.h"
+#include "sim/input/layout/overlay.h"
+#include "sim/input/text/toml_file.h"
 
 namespace bedshade {
 namespace {
@@ -95,7 +96,7 @@ Plan::Plan(Study study, const LayoutOptions& options)
     runs_ = runs;
     for (const StudyChange& change : study_.changes) {
         std::string key;
-        for (const Layer& layer : change.layers) key += layer_fingerprint(layer) + '\n';
+        for (const Overlay& layer : change.layers) key += overlay_fingerprint(layer) + '\n';
         change_keys_.push_back(std::move(key));
     }
 }
@@ -147,7 +148,7 @@ PlannedRun Plan::run(std::uint64_t number) const {
             run);
     }
     std::sort(run.layers.begin() + static_cast<std::ptrdiff_t>(changes), run.layers.end(),
-              [](const Layer& a, const Layer& b) { return a.text < b.text; });
+              [](const Overlay& a, const Overlay& b) { return a.text < b.text; });
     for (std::size_t i = changes; i < run.layers.size(); ++i)
         run.layers_key += run.layers[i].text + '\n';
     return run;
@@ -157,7 +158,7 @@ std::string Plan::key(const PlannedRun& run) {
     std::string files;
     for (std::size_t i = 0; i < study_.varied.size(); ++i)
         if (names_file(study_.varied[i].key))
-            for (const Layer& layer : run.layers) files += layer_fingerprint(layer);
+            for (const Overlay& layer : run.layers) files += overlay_fingerprint(layer);
     return sha256_hex(
         fmt::format("bedshade run {}\nmodel {}\nmonths {}\nseed {}\nmembers {}\n"
                     "layout {}\nfiles {}\n{}",
@@ -167,19 +168,19 @@ std::string Plan::key(const PlannedRun& run) {
 
 LayoutFile Plan::layout(const PlannedRun& run) {
     const auto base = shelf_.read(run.layout);
-    std::vector<Layer> layers = run.layers;
+    std::vector<Overlay> layers = run.layers;
     if (study_.months)
         layers.push_back({fmt::format("season.months = {}\n", *study_.months), study_.file});
     if (layers.empty()) return *base;
-    Problems problems;
-    auto table = parse_toml(base->text, shelf_.file_name(run.layout), problems);
-    if (!table) problems.throw_if_any();
-    for (const Layer& layer : layers)
-        if (auto change = parse_toml(layer.text, layer.file, problems))
-            lay_over(*table, std::move(*change), problems);
+    Diagnostics diagnostics;
+    auto table = parse_toml(base->text, shelf_.file_name(run.layout), diagnostics);
+    if (!table) diagnostics.throw_if_any();
+    for (const Overlay& layer : layers)
+        if (auto change = parse_toml(layer.text, layer.file, diagnostics))
+            overlay(*table, std::move(*change), diagnostics);
     LayoutOptions options;
     options.traits_text = base->traits_text;
-    return read_layout_table(std::move(*table), shelf_.file_name(run.layout), options, problems);
+    return read_layout_table(std::move(*table), shelf_.file_name(run.layout), options, diagnostics);
 }
 
 std::string Plan::fingerprint() {
@@ -206,7 +207,7 @@ std::string Plan::fingerprint() {
 /// A name that is not in the layout would make a new thing there.
 void Plan::check_name(const Varied& varied) {
     if (varied.key.list_keys == 0) return;
-    Problems ignored;
+    Diagnostics ignored;
     const auto& text = shelf_.read(0)->text;
     const auto table = parse_toml(text, shelf_.file_name(0), ignored);
     if (!table) return;
@@ -221,10 +222,11 @@ void Plan::check_name(const Varied& varied) {
     const std::string wanted = varied.key.thing();
     if (std::find(names.begin(), names.end(), wanted) != names.end()) return;
     const std::string near = nearest_name(wanted, names);
-    refuse(study_, varied.place,
-           fmt::format("there is no {} \"{}\" in the layout",
-                       varied.key.keys[varied.key.list_keys - 1], printable(wanted)),
-           near.empty() ? std::string() : fmt::format("did you mean \"{}\"?", printable(near)));
+    refuse(
+        study_, varied.place,
+        fmt::format("there is no {} \"{}\" in the layout",
+                    varied.key.keys[varied.key.list_keys - 1], escape_control(wanted)),
+        near.empty() ? std::string() : fmt::format("did you mean \"{}\"?", escape_control(near)));
 }
 
 void Plan::check_key(const Varied& varied) {
@@ -244,9 +246,10 @@ void Plan::check_key(const Varied& varied) {
             if (first.empty()) first = error.diagnostics();
         }
     }
-    refuse(study_, varied.place,
-           fmt::format("no value of `{}` can be read: {}", printable(varied.name), first[0].what),
-           first[0].help);
+    refuse(
+        study_, varied.place,
+        fmt::format("no value of `{}` can be read: {}", escape_control(varied.name), first[0].what),
+        first[0].help);
 }
 
 void Plan::check() {

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "sim/batch/layout_shelf.h"
+#include "sim/batch/layout_cache.h"
 #include "sim/batch/study.h"
 
 namespace bedshade {
@@ -18,7 +18,7 @@ inline constexpr std::uint64_t kMostRuns = 1'000'000;
 struct PlannedRun {
     std::size_t layout = 0;
     std::vector<std::pair<std::string, std::string>> settings;  ///< name and value, to be read
-    std::vector<Layer> layers;
+    std::vector<Overlay> layers;
     std::string layers_key;  ///< stands for the layers
 };
 
@@ -54,7 +54,7 @@ class Plan {
     void check_key(const Varied& varied);
 
     Study study_;
-    LayoutShelf shelf_;
+    LayoutCache shelf_;
     std::vector<std::string> change_keys_;  // [change]
     std::uint64_t runs_ = 0;
 };

@@ -7,16 +7,16 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/atomic_file.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
 #include "sim/batch/ranking_columns.h"
-#include "sim/input/diagnostic.h"
-#include "sim/output/hdf5_dataset.h"
-#include "sim/output/hdf5_error.h"
-#include "sim/output/hdf5_probe.h"
-#include "sim/output/hdf5_reader.h"
-#include "sim/output/hdf5_screen.h"
-#include "sim/output/hdf5_types.h"
-#include "sim/output/output_path.h"
-#include "sim/output/plain_text.h"
+#include "sim/trajectory/hdf5_dataset.h"
+#include "sim/trajectory/hdf5_error.h"
+#include "sim/trajectory/hdf5_probe.h"
+#include "sim/trajectory/hdf5_reader.h"
+#include "sim/trajectory/hdf5_screen.h"
+#include "sim/trajectory/hdf5_types.h"
 
 namespace bedshade {
 namespace {
@@ -197,9 +197,9 @@ RankingContents read_table(const fs::path& path) {
 
 void write_ranking(const fs::path& path, const Ranking& ranking) {
     const fs::path part = part_path(path);
-    claim(part);
+    acquire(part);
     constexpr std::size_t kFirstBytes = std::size_t{1} << 16U;
-    ask_for_room(part, kFirstBytes);
+    preallocate(part, kFirstBytes);
     with_hdf5("write", path, [&] {
         H5::H5File file = create_file(part.string());
         try {
@@ -213,7 +213,7 @@ void write_ranking(const fs::path& path, const Ranking& ranking) {
             throw;
         }
     });
-    publish(part, path);
+    commit_file(part, path);
 }
 
 std::string ranking_csv(const Ranking& ranking) {
@@ -249,7 +249,7 @@ RankingContents read_ranking(const fs::path& path) {
         });
     } catch (const Mismatch& mismatch) {
         throw std::runtime_error(
-            fmt::format("cannot read '{}': {}", printable(path.string()), mismatch.what()));
+            fmt::format("cannot read '{}': {}", escape_control(path.string()), mismatch.what()));
     }
     return contents;
 }

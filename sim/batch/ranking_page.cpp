@@ -4,8 +4,8 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/plain_text.h"
 #include "sim/batch/ranking_columns.h"
-#include "sim/output/plain_text.h"
 
 namespace bedshade {
 namespace {

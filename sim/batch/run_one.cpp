@@ -5,16 +5,16 @@
 #include <fmt/format.h>
 #include <mutex>
 
-#include "sim/output/flow_sample.h"
-#include "sim/output/output_path.h"
-#include "sim/output/report.h"
-#include "sim/output/trajectory_writer.h"
-#include "sim/season/flow_store.h"
-#include "sim/season/model_version.h"
-#include "sim/season/readings.h"
-#include "sim/season/reef_light.h"
-#include "sim/verdict/judged_season.h"
-#include "sim/verdict/quantile.h"
+#include "sim/base/atomic_file.h"
+#include "sim/base/model_version.h"
+#include "sim/base/quantile.h"
+#include "sim/report/report.h"
+#include "sim/run/calibration.h"
+#include "sim/run/flow_cache.h"
+#include "sim/run/reef_light.h"
+#include "sim/trajectory/flow_sample.h"
+#include "sim/trajectory/trajectory_writer.h"
+#include "sim/verdict/evaluated_run.h"
 
 namespace bedshade {
 namespace {
@@ -26,14 +26,14 @@ std::mutex& hdf5_turn() {
 }
 
 /// A trajectory written by one of several threads.
-class KeptRun final : public FrameSink {
+class KeptRun final : public SnapshotSink {
   public:
-    KeptRun(std::filesystem::path path, const Layout& layout, const RunFacts& facts)
+    KeptRun(std::filesystem::path path, const Layout& layout, const RunProvenance& facts)
         : path_(std::move(path)) {
-        const auto flow = process_flow_store().flow_of(layout, run_serially);
+        const auto flow = process_flow_cache().flow_of(layout, run_serially);
         const FlowSample sample = flow_sample(layout.tank, *flow);
         const std::lock_guard lock(hdf5_turn());
-        claim(part_path(path_));
+        acquire(part_path(path_));
         writer_.emplace(path_, layout, bed_grid_of(layout.tank), facts, &sample);
     }
     ~KeptRun() override {
@@ -43,12 +43,12 @@ class KeptRun final : public FrameSink {
         std::filesystem::remove(part_path(path_), ignored);
     }
 
-    void take(const Frame& frame) override {
+    void take(const Snapshot& snapshot) override {
         const std::lock_guard lock(hdf5_turn());
-        writer_->take(frame);
+        writer_->take(snapshot);
     }
 
-    void finish(const SeasonRecord& record) {
+    void finish(const RunRecord& record) {
         const std::lock_guard lock(hdf5_turn());
         for (const Flag& flag : record.flags) writer_->add(flag);
         for (const EventRecord& event : record.events) writer_->add(event);
@@ -70,7 +70,7 @@ struct MemberFindings {
     std::string worst_of;
 };
 
-MemberFindings findings_of(const Layout& layout, const JudgedSeason& judged) {
+MemberFindings findings_of(const Layout& layout, const EvaluatedRun& judged) {
     MemberFindings found;
     for (std::size_t i = 0; i < judged.margins.size(); ++i) {
         const Margins& margins = judged.margins[i];
@@ -109,7 +109,7 @@ class RowMaker {
         row_.tank_worst = row_.flags_mean = 0.0;
     }
 
-    void add(const JudgedSeason& judged) {
+    void add(const EvaluatedRun& judged) {
         const MemberFindings found = findings_of(layout_, judged);
         const double share = 1.0 / row_.members;
         row_.bed.light += share * found.bed.light;
@@ -133,7 +133,7 @@ class RowMaker {
     }
 
   private:
-    void add_central(const MemberFindings& found, const JudgedSeason& judged) {
+    void add_central(const MemberFindings& found, const EvaluatedRun& judged) {
         row_.worst_of = found.worst_of;
         row_.flags = flags_text(layout_, judged.flags);
         if (!judged.flags.empty()) row_.first_flag_month = judged.flags.front().month;
@@ -156,15 +156,15 @@ std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(do
     std::optional<KeptRun> kept;
     if (task.trajectory)
         kept.emplace(*task.trajectory, layout,
-                     RunFacts{task.seed, 1, kProgramVersion, kModelVersion, task.file.text,
-                              task.file.traits_text});
+                     RunProvenance{task.seed, 1, kProgramVersion, kModelVersion, task.file.text,
+                                   task.file.traits_text});
     RowMaker maker(layout, row);
-    SeasonRecord central;
+    RunRecord central;
     for (int member = 0; member < task.members; ++member) {
         options.member = member;
-        std::vector<FrameSink*> also;
+        std::vector<SnapshotSink*> also;
         if (kept && member == 0) also.push_back(&*kept);
-        const JudgedSeason judged = judge_member(layout, options, run_serially, go_on, also);
+        const EvaluatedRun judged = evaluate_member(layout, options, run_serially, go_on, also);
         if (!judged.finished) return std::nullopt;
         if (member == 0) central = judged;
         maker.add(judged);

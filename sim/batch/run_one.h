@@ -6,7 +6,7 @@
 #include <optional>
 
 #include "sim/batch/batch_row.h"
-#include "sim/input/layout_reader.h"
+#include "sim/input/layout/layout_reader.h"
 
 namespace bedshade {
 

@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 #include <string_view>
 
-#include "sim/input/diagnostic.h"
+#include "sim/base/text.h"
 
 namespace bedshade {
 namespace {
@@ -26,7 +26,8 @@ std::uint64_t number_of(const Variable& variable, const char* name, const char* 
     if (!text) throw ShardError(fmt::format("{} is set, but {} is not", partner, name));
     const auto number = whole_number(*text);
     if (!number)
-        throw ShardError(fmt::format("{} is '{}', not a whole number", name, printable(*text)));
+        throw ShardError(
+            fmt::format("{} is '{}', not a whole number", name, escape_control(*text)));
     return *number;
 }
 
@@ -74,7 +75,7 @@ Shard parse_shard(const std::string& text) {
             return {*index, *count};
     }
     throw ShardError(fmt::format("'{}' is no shard; write 2/4 for the second of four, or auto",
-                                 printable(text)));
+                                 escape_control(text)));
 }
 
 FoundShard shard_from_environment(const Variable& variable) {

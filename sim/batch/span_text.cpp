@@ -3,9 +3,9 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "sim/input/diagnostic.h"
-#include "sim/input/number_text.h"
-#include "sim/input/table_reader.h"
+#include "sim/base/number_text.h"
+#include "sim/base/text.h"
+#include "sim/input/text/table_reader.h"
 
 namespace bedshade {
 namespace {
@@ -50,11 +50,11 @@ std::string complaint_about(const std::optional<End>& from, const std::optional<
                             const toml::node& from_node, const toml::node& to_node) {
     constexpr const char* kAllowed =
         "a range goes between two numbers, or two texts like \"30 25 cm\"";
-    if (!from) return fmt::format("from is {}; {}", in_words(from_node), kAllowed);
-    if (!to) return fmt::format("to is {}; {}", in_words(to_node), kAllowed);
+    if (!from) return fmt::format("from is {}; {}", describe(from_node), kAllowed);
+    if (!to) return fmt::format("to is {}; {}", describe(to_node), kAllowed);
     if (from->unit != to->unit)
         return fmt::format("from is in '{}' and to in '{}'; give both in one unit",
-                           printable(from->unit), printable(to->unit));
+                           escape_control(from->unit), escape_control(to->unit));
     if (from->numbers.size() != to->numbers.size())
         return "from and to hold different numbers of coordinates";
     if (from->numbers == to->numbers) return "from and to are the same: the range is empty";

@@ -7,12 +7,13 @@
 #include <sstream>
 #include <toml++/toml.h>
 
+#include "sim/base/text.h"
 #include "sim/batch/span_text.h"
-#include "sim/input/resolve.h"
-#include "sim/input/sections.h"
-#include "sim/input/table_reader.h"
-#include "sim/input/text_file.h"
-#include "sim/input/toml_file.h"
+#include "sim/input/layout/resolve.h"
+#include "sim/input/layout/sections.h"
+#include "sim/input/text/table_reader.h"
+#include "sim/input/text/text_file.h"
+#include "sim/input/text/toml_file.h"
 
 namespace bedshade {
 namespace {
@@ -39,8 +40,8 @@ void read_heading(TableReader& top, Study& study) {
     int format = kFormat;
     const bool given = top.whole_number("format", format, 1, 1000);
     if (!top.has("format"))
-        top.problems().error(top.place(), "the study does not say its format",
-                             fmt::format("begin it with format = {}", kFormat));
+        top.diagnostics().error(top.place(), "the study does not say its format",
+                                fmt::format("begin it with format = {}", kFormat));
     if (given && format != kFormat)
         top.error("format", fmt::format("format {} is newer than this program", format),
                   fmt::format("it reads format {}", kFormat));
@@ -69,19 +70,19 @@ void read_layouts(TableReader& top, Study& study) {
             study.layouts.push_back({name.empty() ? file->filename().string() : name, *file});
     });
     if (study.layouts.empty() && !top.has("base") && !top.has("layout"))
-        top.problems().error(top.place(), "the study names no layout",
-                             "write base = \"my_tank.toml\"");
+        top.diagnostics().error(top.place(), "the study names no layout",
+                                "write base = \"my_tank.toml\"");
 }
 
-void add_layer(const toml::node& named, StudyChange& change, Problems& problems) {
+void add_layer(const toml::node& named, StudyChange& change, Diagnostics& diagnostics) {
     const auto written = named.value<std::string_view>();
     if (!written) {
-        problems.error(place_of(named), "files must name change files, in quotes");
+        diagnostics.error(place_of(named), "files must name change files, in quotes");
         return;
     }
     const fs::path path = path_beside(named, *written);
-    if (auto text = read_text_file(path, place_of(named), problems))
-        if (parse_toml(*text, path.string(), problems))
+    if (auto text = read_text_file(path, place_of(named), diagnostics))
+        if (parse_toml(*text, path.string(), diagnostics))
             change.layers.push_back({std::move(*text), path.string()});
 }
 
@@ -90,17 +91,17 @@ void read_changes(TableReader& top, Study& study) {
         StudyChange change;
         const auto* file = item.node("file");
         const auto* files = item.node("files");
-        if (file) add_layer(*file, change, item.problems());
+        if (file) add_layer(*file, change, item.diagnostics());
         if (files && files->is_array())
-            for (const auto& each : *files->as_array()) add_layer(each, change, item.problems());
+            for (const auto& each : *files->as_array()) add_layer(each, change, item.diagnostics());
         else if (files)
             item.error("files", "files must be a list of change files");
         const bool named = item.text("name", change.name);
         if (!named && !change.layers.empty())
             change.name = fs::path(change.layers.front().file).filename().string();
         if (!named && !file && !files)
-            item.problems().error(item.place(), "this change names no file and has no name",
-                                  "name = \"as it is\" alone leaves the layout as it is");
+            item.diagnostics().error(item.place(), "this change names no file and has no name",
+                                     "name = \"as it is\" alone leaves the layout as it is");
         study.changes.push_back(std::move(change));
     });
 }
@@ -109,7 +110,7 @@ void read_values(TableReader& item, const toml::node& node, Varied& varied) {
     const auto* list = node.as_array();
     if (!list || list->empty()) {
         item.error("values", fmt::format("values is {}, but must be a list of at least one value",
-                                         list ? "empty" : in_words(node)));
+                                         list ? "empty" : describe(node)));
         return;
     }
     for (const auto& value : *list) varied.values.push_back(value_text(value));
@@ -118,8 +119,8 @@ void read_values(TableReader& item, const toml::node& node, Varied& varied) {
 void read_span(TableReader& item, Varied& varied) {
     const auto *from = item.node("from"), *to = item.node("to");
     if (!from || !to) {
-        item.problems().error(item.place(), "this [[vary]] says no values",
-                              "give values = [...], or from, to and steps");
+        item.diagnostics().error(item.place(), "this [[vary]] says no values",
+                                 "give values = [...], or from, to and steps");
         return;
     }
     std::string why;
@@ -140,7 +141,8 @@ void read_varied(TableReader& item, Study& study) {
         if (const auto path = parse_key_path(key, why))
             varied.key = *path;
         else
-            item.error("key", fmt::format("`{}` is no key of a layout: {}", printable(key), why));
+            item.error("key",
+                       fmt::format("`{}` is no key of a layout: {}", escape_control(key), why));
     }
     varied.name = key;
     item.text("name", varied.name);
@@ -171,9 +173,9 @@ void read_sample(TableReader& top, Study& study) {
     } else if (drawn) {
         for (const Varied& varied : study.varied)
             if (varied.drawn())
-                top.problems().error(varied.place,
-                                     fmt::format("`{}` has no steps", printable(varied.name)),
-                                     "give steps, or a [sample] to draw from the range");
+                top.diagnostics().error(
+                    varied.place, fmt::format("`{}` has no steps", escape_control(varied.name)),
+                    "give steps, or a [sample] to draw from the range");
     }
 }
 
@@ -183,55 +185,55 @@ void refuse_twins(TableReader& top, const Study& study) {
     for (const Varied& varied : study.varied) {
         if (varied.key.keys.empty()) continue;
         if (!names.insert(varied.name).second)
-            top.problems().error(
-                varied.place, fmt::format("two [[vary]] are named \"{}\"", printable(varied.name)));
+            top.diagnostics().error(varied.place, fmt::format("two [[vary]] are named \"{}\"",
+                                                              escape_control(varied.name)));
         else if (!keys.insert(varied.key.keys).second)
-            top.problems().error(varied.place, "another [[vary]] sets the same key");
+            top.diagnostics().error(varied.place, "another [[vary]] sets the same key");
     }
     for (const char* taken : {"layout", "change"})
         for (const Varied& varied : study.varied)
             if (varied.name == taken)
-                top.problems().error(varied.place,
-                                     fmt::format("no [[vary]] can be named \"{}\"", taken));
+                top.diagnostics().error(varied.place,
+                                        fmt::format("no [[vary]] can be named \"{}\"", taken));
 }
 
 template <class Named>
 void refuse_same_names(const std::vector<Named>& list, const char* kind, const TableReader& top,
-                       Problems& problems) {
+                       Diagnostics& diagnostics) {
     std::set<std::string> names;
     for (const Named& item : list)
         if (!names.insert(item.name).second)
-            problems.error(
+            diagnostics.error(
                 top.place(),
-                fmt::format("two of [[{}]] are named \"{}\"", kind, printable(item.name)),
+                fmt::format("two of [[{}]] are named \"{}\"", kind, escape_control(item.name)),
                 "give each a name of its own");
 }
 
 }  // namespace
 
 Study read_study(const fs::path& path) {
-    Problems problems;
+    Diagnostics diagnostics;
     Study study;
     study.file = path.string();
-    const auto text = read_text_file(path, {path.string()}, problems);
-    const auto table = text ? parse_toml(*text, path.string(), problems) : std::nullopt;
-    if (!table) problems.throw_if_any();
-    TableReader top(*table, "a study", problems);
+    const auto text = read_text_file(path, {path.string()}, diagnostics);
+    const auto table = text ? parse_toml(*text, path.string(), diagnostics) : std::nullopt;
+    if (!table) diagnostics.throw_if_any();
+    TableReader top(*table, "a study", diagnostics);
     read_heading(top, study);
     read_layouts(top, study);
     read_changes(top, study);
     for_each_item(top, "vary", kMostItems, [&](TableReader& item) { read_varied(item, study); });
     read_sample(top, study);
     refuse_twins(top, study);
-    refuse_same_names(study.layouts, "layout", top, problems);
-    refuse_same_names(study.changes, "change", top, problems);
+    refuse_same_names(study.layouts, "layout", top, diagnostics);
+    refuse_same_names(study.changes, "change", top, diagnostics);
     top.finish();
-    problems.throw_if_any();
+    diagnostics.throw_if_any();
     return study;
 }
 
 bool is_study(const fs::path& path) {
-    Problems ignored;
+    Diagnostics ignored;
     const auto text = read_text_file(path, {path.string()}, ignored);
     const auto table = text ? parse_toml(*text, path.string(), ignored) : std::nullopt;
     if (!table) return false;

@@ -8,13 +8,13 @@
 #include <vector>
 
 #include "sim/batch/key_path.h"
-#include "sim/input/problems.h"
+#include "sim/input/text/diagnostics.h"
 
 namespace bedshade {
 
 /// A change laid over a layout: TOML text, and the file that its messages and the files it names go
 /// by.
-struct Layer {
+struct Overlay {
     std::string text;
     std::string file;
 };
@@ -28,7 +28,7 @@ struct StudyLayout {
 /// One way of changing the layout; no layers leave it as it is.
 struct StudyChange {
     std::string name;
-    std::vector<Layer> layers;
+    std::vector<Overlay> layers;
 };
 
 /// Numbers with one unit at both ends, evenly spaced or drawn between them.

@@ -56,7 +56,7 @@ std::vector<FlagChange> flag_changes(const Arm& before, const Arm& after) {
     return changes;
 }
 
-std::optional<ColonySeason> season_of(const Arm& arm, const std::string& name) {
+std::optional<ColonyMeans> season_of(const Arm& arm, const std::string& name) {
     const auto& colonies = arm.layout->colonies;
     for (std::size_t i = 0; i < colonies.size(); ++i)
         if (colonies[i].name == name) return arm.colonies[i];

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "sim/verdict/flag.h"
-#include "sim/verdict/season_means.h"
+#include "sim/verdict/run_means.h"
 
 namespace bedshade {
 
@@ -14,8 +14,8 @@ namespace bedshade {
 struct Arm {
     const Layout* layout = nullptr;
     std::vector<Flag> flags;
-    std::vector<ColonySeason> colonies;  ///< in the layout's order
-    BedSeason bed;
+    std::vector<ColonyMeans> colonies;  ///< in the layout's order
+    BedMeans bed;
     BedGrid grid;
 };
 
@@ -27,7 +27,7 @@ struct FlagChange {
 /// A colony, found in both layouts by its name, or in one.
 struct ColonyChange {
     std::string name;
-    std::optional<ColonySeason> before, after;
+    std::optional<ColonyMeans> before, after;
 };
 
 struct Comparison {

@@ -8,17 +8,17 @@
 #include <map>
 #include <numeric>
 
-#include "model/base/order.h"
+#include "model/base/argsort.h"
 
-#include "sim/season/known_before.h"
+#include "sim/run/prior.h"
 
 namespace bedshade {
 namespace {
 
 /// Ranks from 1; equal values share the mean of theirs.
 std::vector<double> ranks_of(const std::vector<double>& values) {
-    const auto order = indices_in_order(
-        values.size(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+    const auto order =
+        argsort(values.size(), [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
     std::vector<double> ranks(values.size());
     for (std::size_t first = 0, end = 0; first < order.size(); first = end) {
         while (end < order.size() && values[order[end]] == values[order[first]]) ++end;

@@ -4,7 +4,7 @@
 
 #include "model/contact/clearance.h"
 #include "model/contact/reach.h"
-#include "model/sediment/clearing.h"
+#include "model/sediment/sediment_rejection.h"
 
 namespace bedshade {
 namespace {
@@ -45,49 +45,49 @@ WorstMargin worst_of(const Margins& margins) {
     return worst;
 }
 
-MarginWatch::MarginWatch(const Layout& layout)
+MarginTracker::MarginTracker(const Layout& layout)
     : layout_(layout),
       around_(layout),
       light_(layout.colonies.size(), WindowMean(kWindow_d)),
       need_(layout.colonies.size(), WindowMean(kWindow_d)),
       margins_(layout.colonies.size()) {}
 
-void MarginWatch::take(const Frame& frame) {
-    around_.see(frame.reef);
-    const std::vector<Clearance> room = clearances(around_, frame.reef);
+void MarginTracker::take(const Snapshot& snapshot) {
+    around_.see(snapshot.reef);
+    const std::vector<Clearance> room = clearances(around_, snapshot.reef);
     for (std::size_t i = 0; i < margins_.size(); ++i) {
-        if (!has_tissue(frame.reef.colonies[i])) continue;
-        note_light(frame, i);
-        note_sand_and_flow(frame, i);
+        if (!has_tissue(snapshot.reef.colonies[i])) continue;
+        note_light(snapshot, i);
+        note_sand_and_flow(snapshot, i);
         Margins& margins = margins_[i];
         if (room[i].room_m < margins.reach_m.value) {
-            margins.reach_m = {room[i].room_m, frame.day_d};
+            margins.reach_m = {room[i].room_m, snapshot.day_d};
             margins.neighbour = room[i].neighbour;
         }
     }
 }
 
-void MarginWatch::note_light(const Frame& frame, std::size_t colony) {
-    const ColonyFinding& found = frame.colonies[colony];
-    const auto light = light_[colony].add(frame.day_d, found.dli_mol_m2_d);
-    const auto need = need_[colony].add(frame.day_d, found.need_dli_mol_m2_d);
+void MarginTracker::note_light(const Snapshot& snapshot, std::size_t colony) {
+    const ColonyObservation& found = snapshot.colonies[colony];
+    const auto light = light_[colony].add(snapshot.day_d, found.dli_mol_m2_d);
+    const auto need = need_[colony].add(snapshot.day_d, found.need_dli_mol_m2_d);
     if (light) {
-        margins_[colony].light.note(log_ratio(*light, *need), frame.day_d);
-    } else if (frame.step_d <= 0.0) {
+        margins_[colony].light.note(log_ratio(*light, *need), snapshot.day_d);
+    } else if (snapshot.step_d <= 0.0) {
         // A season too short for a month's mean is judged on what there is of it.
         margins_[colony].light.note(log_ratio(*light_[colony].so_far(), *need_[colony].so_far()),
-                                    frame.day_d);
+                                    snapshot.day_d);
     }
 }
 
-void MarginWatch::note_sand_and_flow(const Frame& frame, std::size_t colony) {
+void MarginTracker::note_sand_and_flow(const Snapshot& snapshot, std::size_t colony) {
     const Taxon& taxon = layout_.taxon_of(layout_.colonies[colony]);
-    const double speed_m_s = frame.colonies[colony].flow_speed_m_s;
+    const double speed_m_s = snapshot.colonies[colony].flow_speed_m_s;
     Margins& margins = margins_[colony];
-    margins.sand.note(log_ratio(kSmotheringLoad_kg_m2, frame.reef.colonies[colony].sand_kg_m2),
-                      frame.day_d);
-    margins.flow.note(log_ratio(speed_m_s, taxon.flow_low_m_s), frame.day_d);
-    margins.flow.note(log_ratio(taxon.flow_high_m_s, speed_m_s), frame.day_d);
+    margins.sand.note(log_ratio(kSmotheringLoad_kg_m2, snapshot.reef.colonies[colony].sand_kg_m2),
+                      snapshot.day_d);
+    margins.flow.note(log_ratio(speed_m_s, taxon.flow_low_m_s), snapshot.day_d);
+    margins.flow.note(log_ratio(taxon.flow_high_m_s, speed_m_s), snapshot.day_d);
 }
 
 }  // namespace bedshade

@@ -7,7 +7,7 @@
 
 #include "model/growth/surroundings.h"
 
-#include "sim/season/frame.h"
+#include "sim/run/snapshot.h"
 #include "sim/verdict/window_mean.h"
 
 namespace bedshade {
@@ -60,19 +60,19 @@ WorstMargin worst_of(const Margins& margins);
 
 /// Follows the margins of every colony while a run goes by. A colony's margins are those of the
 /// days it is in the tank and alive; one that died has a worst margin that says so.
-class MarginWatch final : public FrameSink {
+class MarginTracker final : public SnapshotSink {
   public:
     /// Keeps a reference to `layout`, which must outlive it.
-    explicit MarginWatch(const Layout& layout);
+    explicit MarginTracker(const Layout& layout);
 
-    void take(const Frame& frame) override;
+    void take(const Snapshot& snapshot) override;
 
     /// By colony, in the layout's order; those of the days taken so far.
     const std::vector<Margins>& margins() const { return margins_; }
 
   private:
-    void note_light(const Frame& frame, std::size_t colony);
-    void note_sand_and_flow(const Frame& frame, std::size_t colony);
+    void note_light(const Snapshot& snapshot, std::size_t colony);
+    void note_sand_and_flow(const Snapshot& snapshot, std::size_t colony);
 
     const Layout& layout_;
     Surroundings around_;

@@ -6,10 +6,10 @@
 #include <cstdint>
 #include <numeric>
 
-#include "model/base/order.h"
+#include "model/base/argsort.h"
 #include "model/base/random.h"
 
-#include "sim/season/known_before.h"
+#include "sim/run/prior.h"
 
 namespace bedshade {
 namespace {
@@ -24,8 +24,7 @@ double variance(const std::vector<double>& values) {
 
 /// Outcomes in the order of what they may hang on.
 std::vector<double> in_order_of(const std::vector<double>& x, const std::vector<double>& y) {
-    const auto order =
-        indices_in_order(x.size(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
+    const auto order = argsort(x.size(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
     std::vector<double> sorted;
     sorted.reserve(order.size());
     for (const std::size_t i : order) sorted.push_back(y[i]);
@@ -76,7 +75,7 @@ FirstOrderIndex first_order_index(const std::vector<double>& x, const std::vecto
     const std::vector<double> sorted = in_order_of(x, y);
     std::vector<double> shares;
     for (std::uint32_t k = 0; k < kHalves; ++k) {
-        RandomStream lot(0, 0, Process::lots, 0, k);
+        RandomStream lot(0, 0, Process::permutation, 0, k);
         shares.push_back(share_of(half_of(sorted, lot)));
     }
     const std::size_t half = sorted.size() / 2, rest = sorted.size() - half;

@@ -7,8 +7,8 @@ namespace bedshade::cases {
 namespace {
 
 /// The lid is the upper y side and moves along x at 1 m/s; a box one cell deep is a plane flow.
-BoxCase cavity(int cells, int deep, double reynolds) {
-    BoxCase box;
+SolverCase cavity(int cells, int deep, double reynolds) {
+    SolverCase box;
     box.grid.cells = {cells, cells, deep};
     box.grid.cell_m = Vec3(1.0 / cells, 1.0 / cells, 1.0 / deep);
     box.viscosity_m2_s = [=](const Vec3&) { return 1.0 / reynolds; };
@@ -19,7 +19,7 @@ BoxCase cavity(int cells, int deep, double reynolds) {
     return box;
 }
 
-void run(BoxFlow& flow, double time_s) {
+void run(IncompressibleSolver& flow, double time_s) {
     double dt = 0.0, time = 0.0;
     for (int step = 0; time < time_s; ++step, time += dt) {
         if (step % 10 == 0) dt = flow.stable_step_s();
@@ -28,14 +28,14 @@ void run(BoxFlow& flow, double time_s) {
 }
 
 /// A velocity component at cell or face (i, j), in the middle of the depth.
-double in_middle(const BoxFlow& flow, std::size_t component, int i, int j) {
+double in_middle(const IncompressibleSolver& flow, std::size_t component, int i, int j) {
     const Field& q = flow.velocity_m_s()[component];
     const int deep = flow.grid().cells[2];
     return 0.5 * (q[flow.grid().at({i, j, deep / 2})] + q[flow.grid().at({i, j, (deep - 1) / 2})]);
 }
 
 /// On the two lines through the middle; the number of cells is even, so that faces lie on them.
-CavityExtremes extremes(const BoxFlow& flow) {
+CavityExtremes extremes(const IncompressibleSolver& flow) {
     const int n = flow.grid().cells[0];
     CavityExtremes found;
     for (int j = 0; j < n; ++j) {
@@ -56,7 +56,7 @@ const std::vector<CubeStation> kCubeV = {{0.0625, 0.21738},  {0.0938, 0.24407}, 
                                          {0.9688, -0.18864}};
 
 /// A component along its line through the middle, between cell centres by straight lines.
-double at_station(const BoxFlow& flow, std::size_t component, double place) {
+double at_station(const IncompressibleSolver& flow, std::size_t component, double place) {
     const int n = flow.grid().cells[0];
     const double along = place * n - 0.5;
     const int first = std::clamp(static_cast<int>(std::floor(along)), 0, n - 2);
@@ -69,7 +69,7 @@ double at_station(const BoxFlow& flow, std::size_t component, double place) {
 }  // namespace
 
 CavityResult plane_cavity(int cells, double reynolds, double time_s) {
-    BoxFlow flow(cavity(cells, 1, reynolds));
+    IncompressibleSolver flow(cavity(cells, 1, reynolds));
     run(flow, time_s);
     return {extremes(flow), flow.largest_divergence_per_s()};
 }
@@ -90,7 +90,7 @@ double CubeResult::rms_off() const {
 }
 
 CubeResult driven_cube(int cells, double time_s) {
-    BoxFlow flow(cavity(cells, cells, 1000.0));
+    IncompressibleSolver flow(cavity(cells, cells, 1000.0));
     run(flow, time_s);
     CubeResult result{kCubeU, kCubeV};
     for (CubeStation& s : result.u) s.found = at_station(flow, 0, s.place);

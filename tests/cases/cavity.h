@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "model/flow/box/box_flow.h"
+#include "model/flow/solver/incompressible_solver.h"
 
 namespace bedshade::cases {
 

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <memory>
 
-#include "model/flow/box/box_flow.h"
+#include "model/flow/solver/incompressible_solver.h"
 
 #include "tests/cases/landau_jet.h"
 
@@ -13,11 +13,11 @@ namespace {
 
 constexpr double kWater_m2_s = 9.59e-4 / 1023.34;
 
-void make_plane(BoxCase& box) {
+void make_plane(SolverCase& box) {
     box.sides[side_number(2, false)].kind = box.sides[side_number(2, true)].kind = SideKind::slip;
 }
 
-void make_periodic(BoxCase& box, int axis) {
+void make_periodic(SolverCase& box, int axis) {
     box.sides[side_number(axis, false)].kind = box.sides[side_number(axis, true)].kind =
         SideKind::periodic;
 }
@@ -26,14 +26,15 @@ double vortex_u(const Vec3& p) { return std::cos(p.x()) * std::sin(p.y()); }
 double vortex_v(const Vec3& p) { return -std::sin(p.x()) * std::cos(p.y()); }
 
 /// Taylor and Green's vortices in a box of 2 pi, run for `time_s` in `steps`.
-std::unique_ptr<BoxFlow> vortices(int cells, double nu_m2_s, double time_s, int steps) {
-    BoxCase box;
+std::unique_ptr<IncompressibleSolver> vortices(int cells, double nu_m2_s, double time_s,
+                                               int steps) {
+    SolverCase box;
     box.grid.cells = {cells, cells, 1};
     box.grid.cell_m = Vec3::Constant(2.0 * kPi / cells);
     box.viscosity_m2_s = [=](const Vec3&) { return nu_m2_s; };
     make_periodic(box, 0), make_periodic(box, 1), make_plane(box);
-    auto flow = std::make_unique<BoxFlow>(box);
-    BoxState start = flow->state();
+    auto flow = std::make_unique<IncompressibleSolver>(box);
+    SolverState start = flow->state();
     for_cells(all_cells(box.grid), [&](const Cells& c) {
         start.velocity_m_s[0][box.grid.at(c)] = vortex_u(box.grid.face_centre_m(0, c));
         start.velocity_m_s[1][box.grid.at(c)] = vortex_v(box.grid.face_centre_m(1, c));
@@ -46,7 +47,7 @@ std::unique_ptr<BoxFlow> vortices(int cells, double nu_m2_s, double time_s, int 
     return flow;
 }
 
-double kinetic_energy(const BoxFlow& flow) {
+double kinetic_energy(const IncompressibleSolver& flow) {
     double sum = 0.0;
     for_cells(all_cells(flow.grid()), [&](const Cells& c) {
         for (std::size_t a = 0; a < 2; ++a)
@@ -58,16 +59,16 @@ double kinetic_energy(const BoxFlow& flow) {
 /// The viscosity is 1 m2/s; near its axis the jet is Schlichting's (1933).
 const LandauJet kLaminar{Vec3::Zero(), 1.0, 1.05};
 
-std::unique_ptr<BoxFlow> laminar_jet(int cells) {
-    BoxCase box;
+std::unique_ptr<IncompressibleSolver> laminar_jet(int cells) {
+    SolverCase box;
     box.grid.cells = {cells, cells + 1, cells + 1};
     box.grid.cell_m = Vec3(1.0 / cells, 1.0 / (cells + 1), 1.0 / (cells + 1));
     box.grid.origin_m = Vec3(1.0, -0.5, -0.5);
     box.viscosity_m2_s = [](const Vec3&) { return 1.0; };
     const auto exact = [](const Vec3& p) { return kLaminar.velocity_m_s(p); };
     for (auto& side : box.sides) side = {SideKind::given, exact, {}};
-    auto flow = std::make_unique<BoxFlow>(box);
-    BoxState start = flow->state();
+    auto flow = std::make_unique<IncompressibleSolver>(box);
+    SolverState start = flow->state();
     for (int axis = 0; axis < 3; ++axis)
         for_cells(all_cells(box.grid), [&](const Cells& c) {
             start.velocity_m_s[static_cast<std::size_t>(axis)][box.grid.at(c)] =
@@ -84,7 +85,7 @@ std::unique_ptr<BoxFlow> laminar_jet(int cells) {
 struct OnAxis {
     double exact_m_s = 0.0, found_m_s = 0.0;
 };
-OnAxis on_axis(const BoxFlow& flow, int i) {
+OnAxis on_axis(const IncompressibleSolver& flow, int i) {
     const Cells face{i, flow.grid().cells[1] / 2, flow.grid().cells[2] / 2};
     return {kLaminar.velocity_m_s(flow.grid().face_centre_m(0, face)).x(),
             flow.velocity_m_s()[0][flow.grid().at(face)]};
@@ -94,14 +95,14 @@ OnAxis on_axis(const BoxFlow& flow, int i) {
 
 double plates_fastest_m_s(int cells) {
     constexpr double kGap_m = 0.02;
-    BoxCase box;
+    SolverCase box;
     box.grid.cells = {1, cells, 1};
     box.grid.cell_m = Vec3::Constant(kGap_m / cells);
     box.viscosity_m2_s = [](const Vec3&) { return kWater_m2_s; };
     box.force_m_s2 = Vec3(1.0 / 1023.34, 0.0, 0.0);
     make_periodic(box, 0);
     make_plane(box);
-    BoxFlow flow(box);
+    IncompressibleSolver flow(box);
     const double settled_s = kGap_m * kGap_m / kWater_m2_s;
     const double dt = 0.2 * box.grid.cell_m.x() * box.grid.cell_m.x() / kWater_m2_s;
     for (double t = 0.0; t < 2.0 * settled_s; t += dt) flow.step(dt);
@@ -109,13 +110,13 @@ double plates_fastest_m_s(int cells) {
 }
 
 DuctFlow square_duct(int cells) {
-    BoxCase box;
+    SolverCase box;
     box.grid.cells = {1, cells, cells};
     box.grid.cell_m = Vec3::Constant(1.0 / cells);
     box.viscosity_m2_s = [](const Vec3&) { return 1.0; };
     box.force_m_s2 = Vec3::UnitX();
     make_periodic(box, 0);
-    BoxFlow flow(box);
+    IncompressibleSolver flow(box);
     const double dt = 0.1 / (cells * cells);
     for (double t = 0.0; t < 1.0; t += dt) flow.step(dt);
     DuctFlow found;
@@ -130,7 +131,7 @@ DuctFlow square_duct(int cells) {
 double vortex_error_m_s(int cells) {
     constexpr double kNu = 0.05;
     const auto held = vortices(cells, kNu, 1.0, cells);
-    const BoxFlow& flow = *held;
+    const IncompressibleSolver& flow = *held;
     double largest = 0.0;
     for_cells(all_cells(flow.grid()), [&](const Cells& c) {
         const double exact = vortex_u(flow.grid().face_centre_m(0, c)) * std::exp(-2.0 * kNu);

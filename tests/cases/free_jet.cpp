@@ -37,8 +37,8 @@ LandauJet exact_jet(const Pump& pump) {
     return {pump.position_m, nu, 1.0 + 32.0 * kPi * nu * nu / (3.0 * thrust)};
 }
 
-BoxCase jet_case(const JetSetup& setup) {
-    BoxCase box = tank_case(large_tank(setup), {true}, setup.cell_m);
+SolverCase jet_case(const JetSetup& setup) {
+    SolverCase box = tank_case(large_tank(setup), {true}, setup.cell_m);
     if (setup.room == JetRoom::open) {
         const auto exact = [jet = exact_jet(pump_of(setup))](const Vec3& p) {
             return jet.velocity_m_s(p);
@@ -54,9 +54,9 @@ FreeJet::FreeJet(const JetSetup& setup)
     : pump_(pump_of(setup)),
       jet_{pump_.position_m, pump_.direction, nozzle_speed_m_s(pump_.flow_m3_s, pump_.nozzle_m),
            pump_.nozzle_m},
-      imposed_(std::make_unique<ImposedJet>(pump_, water_box(large_tank(setup).tank),
+      imposed_(std::make_unique<ImposedJet>(pump_, water_volume(large_tank(setup).tank),
                                             std::vector<Rock>{}, setup.cell_m)),
-      flow_(std::make_unique<BoxFlow>(jet_case(setup))) {}
+      flow_(std::make_unique<IncompressibleSolver>(jet_case(setup))) {}
 
 void FreeJet::settle() {
     constexpr double kTurnovers = 0.65;
@@ -80,7 +80,7 @@ double FreeJet::along_m(double diameters) const {
 }
 
 double FreeJet::told_m_s(double diameters) const {
-    const BoxGrid& grid = flow_->grid();
+    const StaggeredGrid& grid = flow_->grid();
     const Cells face{face_at(diameters), kAcross / 2, kAcross / 2};
     return std::max(flow_->velocity_m_s()[0][grid.at(face)],
                     imposed_->true_m_s(grid.face_centre_m(0, face)).x());
@@ -91,7 +91,7 @@ double FreeJet::measured_m_s(double diameters) const {
 }
 
 double FreeJet::half_width_m(double diameters) const {
-    const BoxGrid& grid = flow_->grid();
+    const StaggeredGrid& grid = flow_->grid();
     const auto speed = [&](int off) {
         const int i = face_at(diameters), middle = kAcross / 2;
         const Field& u = flow_->velocity_m_s()[0];
@@ -110,7 +110,7 @@ double FreeJet::spread(double from, double to) const {
 }
 
 double FreeJet::momentum_share(double diameters) const {
-    const BoxGrid& grid = flow_->grid();
+    const StaggeredGrid& grid = flow_->grid();
     const int i = face_at(diameters);
     double sum = 0.0;
     for_cells({{i, 0, 0}, {i + 1, grid.cells[1], grid.cells[2]}}, [&](const Cells& c) {
@@ -121,7 +121,7 @@ double FreeJet::momentum_share(double diameters) const {
 }
 
 double FreeJet::impulse_share(double diameters) const {
-    const BoxGrid& grid = flow_->grid();
+    const StaggeredGrid& grid = flow_->grid();
     const int i = face_at(diameters);
     double sum = 0.0;
     for_cells({{i, 0, 0}, {i + 1, grid.cells[1], grid.cells[2]}}, [&](const Cells& c) {

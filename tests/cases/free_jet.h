@@ -3,9 +3,9 @@
 
 #include <memory>
 
-#include "model/flow/box/box_flow.h"
 #include "model/flow/imposed_jet.h"
 #include "model/flow/jets.h"
+#include "model/flow/solver/incompressible_solver.h"
 #include "model/reef/pump.h"
 
 namespace bedshade::cases {
@@ -30,7 +30,7 @@ class FreeJet {
     /// thrust.
     void settle();
 
-    const BoxFlow& flow() const { return *flow_; }
+    const IncompressibleSolver& flow() const { return *flow_; }
     double thrust_m4_s2() const;
 
     /// Speed on the axis so many nozzle diameters from the nozzle, at the nearest face, as the
@@ -53,7 +53,7 @@ class FreeJet {
     Pump pump_;
     Jet jet_;
     std::unique_ptr<ImposedJet> imposed_;
-    std::unique_ptr<BoxFlow> flow_;
+    std::unique_ptr<IncompressibleSolver> flow_;
 };
 
 }  // namespace bedshade::cases

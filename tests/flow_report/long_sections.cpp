@@ -3,7 +3,7 @@
 
 #include "tests/cases/cavity.h"
 #include "tests/cases/free_jet.h"
-#include "tests/cases/lee.h"
+#include "tests/cases/wake.h"
 #include "tests/flow_report/check.h"
 
 namespace bedshade::report {
@@ -108,11 +108,11 @@ Section open_jets() {
     return section;
 }
 
-Section lee() {
+Section wake() {
     Section section{
         "The lee of corals",
         "The field is solved without corals; behind each the speed is taken short by a share that "
-        "three constants describe (model/flow/lee.h). Beside it stands a solve with the corals as "
+        "three constants describe (model/flow/wake.h). Beside it stands a solve with the corals as "
         "domes of rock. Figures are root mean squares of ln(solved/told) over some hundred points "
         "about the domes: 0.4 is half as fast again or two thirds.",
         {}};
@@ -132,7 +132,7 @@ Section lee() {
 }  // namespace
 
 std::vector<Section> long_sections() {
-    return {cavities(), cube(), fitted_jet(), open_jets(), lee()};
+    return {cavities(), cube(), fitted_jet(), open_jets(), wake()};
 }
 
 }  // namespace bedshade::report

@@ -8,13 +8,13 @@
 
 #include "sim/batch/plan.h"
 #include "sim/batch/study.h"
-#include "sim/input/layout_reader.h"
-#include "sim/input/measurements.h"
-#include "sim/input/photometry_reader.h"
-#include "sim/output/export_csv.h"
-#include "sim/output/replay_page.h"
-#include "sim/output/run_layout.h"
-#include "sim/output/trajectory.h"
+#include "sim/export/export_csv.h"
+#include "sim/export/replay_page.h"
+#include "sim/input/layout/layout_reader.h"
+#include "sim/input/layout/measurements.h"
+#include "sim/input/photometry/photometry_reader.h"
+#include "sim/trajectory/run_layout.h"
+#include "sim/trajectory/trajectory.h"
 
 #include "tests/layout_texts.h"
 
@@ -149,7 +149,7 @@ void read_study_bytes(std::string_view bytes) {
 void read_traits(std::string_view bytes) {
     static const TraitTable builtin = builtin_traits();
     TraitTable table = builtin;
-    reads([&] { table.lay_over(bytes, "traits.csv"); });
+    reads([&] { table.overlay(bytes, "traits.csv"); });
 }
 
 const Layout& base_layout() {
@@ -169,9 +169,9 @@ void read_ruler(std::string_view bytes) {
 
 /// Read by itself, and as the beam of a lamp.
 void read_photometry_bytes(std::string_view bytes) {
-    Problems problems;
-    read_photometry(bytes, "fuzzed.ies", problems);
-    reads([&] { problems.throw_if_any(); });
+    Diagnostics diagnostics;
+    read_photometry(bytes, "fuzzed.ies", diagnostics);
+    reads([&] { diagnostics.throw_if_any(); });
     scratch().file("lamp.ies", bytes);
     read_base_under(
         scratch().file("lamp.toml", "[[lamp]]\nname = \"left\"\nphotometry = \"lamp.ies\"\n"));

@@ -9,10 +9,10 @@
 #include "model/growth/extension.h"
 #include "model/growth/recession.h"
 #include "model/growth/walking.h"
-#include "model/sediment/clearing.h"
 #include "model/sediment/sand_load.h"
+#include "model/sediment/sediment_rejection.h"
 
-#include "sim/input/traits_reader.h"
+#include "sim/input/traits/traits_reader.h"
 
 namespace bedshade::test {
 namespace {
@@ -27,9 +27,9 @@ LightDay even_day() {
 
 double plateau_of(double dli_mol_m2_d) { return dli_mol_m2_d / (kHours * kMolPerUmolHour); }
 
-double net_of(const Taxon& taxon, double dli_mol_m2_d, const Milieu& milieu) {
+double net_of(const Taxon& taxon, double dli_mol_m2_d, const AmbientConditions& ambient) {
     const double plateau = plateau_of(dli_mol_m2_d);
-    const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, plateau), milieu);
+    const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, plateau), ambient);
     const std::array<double, 1> by_lamp = {plateau};
     return net_carbon(tissue, even_day(), by_lamp);
 }
@@ -56,7 +56,7 @@ ColonyState grown(const Taxon& taxon, double diameter_m, double days) {
     state.height_m = 0.02;
     reef.colonies = {state};
     Surroundings around(layout);
-    BySector full_light;
+    RadialProfile full_light;
     full_light.fill(1.0);
     for (double day = 0.0; day < days - 1e-9; day += 7.0) {
         around.see(reef);
@@ -73,12 +73,13 @@ double radius_gain_mm(const Taxon& taxon) {
     return 500.0 * (mean_diameter_m(grown(taxon, kStart_m, kYear_d).radius_m) - kStart_m);
 }
 
-double growth_share(const Taxon& taxon, double dli_mol_m2_d, const Milieu& milieu) {
-    return extension_share(net_of(taxon, dli_mol_m2_d, milieu), full_growth_net_carbon(taxon));
+double growth_share(const Taxon& taxon, double dli_mol_m2_d, const AmbientConditions& ambient) {
+    return extension_share(net_of(taxon, dli_mol_m2_d, ambient), full_growth_net_carbon(taxon));
 }
 
-double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days, const Milieu& milieu) {
-    return reserve_after(taxon, 1.0, net_of(taxon, dli_mol_m2_d, milieu), days);
+double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days,
+                    const AmbientConditions& ambient) {
+    return reserve_after(taxon, 1.0, net_of(taxon, dli_mol_m2_d, ambient), days);
 }
 
 double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within_d,
@@ -92,7 +93,7 @@ double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within
                             from_d + 1.0,
                             fallout_mg_cm2_d * kKgM2PerMgCm2,
                             1.0,  // fallouts of experiments are those on the tissue
-                            clearing_rate_per_d(taxon, 0.0, reserve),
+                            rejection_rate_per_d(taxon, 0.0, reserve),
                             taxon.burial_d,
                             {}};
         const SandOutcome outcome = follow_sand(load, step);
@@ -125,9 +126,9 @@ double way_to_light_cm_d(const Taxon& taxon) {
 double hours_to_be_free(const Taxon& taxon) {
     SandStep step;
     step.to_d = 30.0;
-    step.clearing_per_d = clearing_rate_per_d(taxon, 0.0);
+    step.rejection_per_d = rejection_rate_per_d(taxon, 0.0);
     step.burial_d = taxon.burial_d;
-    if (digs_out(taxon, 1.0)) step.digs_out_d = kDigsOut_d;
+    if (digs_itself_out(taxon, 1.0)) step.digs_out_d = kDigsOut_d;
     constexpr double kCentimetre_kg_m2 = 15.0;
     double under_h = 0.0;
     for (double to_d = 1.0 / 24.0; to_d < 30.0; to_d += 1.0 / 24.0) {

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "model/growth/milieu.h"
+#include "model/growth/ambient_conditions.h"
 #include "model/reef/reef.h"
 #include "model/reef/taxon.h"
 
@@ -18,11 +18,11 @@ ColonyState grown(const Taxon& taxon, double diameter_m, double days);
 double radius_gain_mm(const Taxon& taxon);
 
 /// Share of full growth under ten even hours of this daily light, acclimated to it [0, 1].
-double growth_share(const Taxon& taxon, double dli_mol_m2_d, const Milieu& milieu = {});
+double growth_share(const Taxon& taxon, double dli_mol_m2_d, const AmbientConditions& ambient = {});
 
 /// Reserve left after days under ten even hours of this daily light, acclimated to it [0, 1].
 double reserve_left(const Taxon& taxon, double dli_mol_m2_d, double days,
-                    const Milieu& milieu = {});
+                    const AmbientConditions& ambient = {});
 
 /// Days until tissue begins to die under a steady fallout in still water, or 1e9 within the given
 /// days. Under sand light falls short, the reserve goes, and with it the clearing.

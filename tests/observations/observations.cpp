@@ -8,7 +8,7 @@
 
 #include "model/contact/contact.h"
 #include "model/growth/energy.h"
-#include "model/sediment/clearing.h"
+#include "model/sediment/sediment_rejection.h"
 
 #include "tests/observations/corals.h"
 
@@ -18,7 +18,7 @@ namespace {
 constexpr double kEver = std::numeric_limits<double>::infinity();
 constexpr double kYear_d = 365.25;
 constexpr double kTwelveWeeks_d = 84.0;
-const Milieu kUnfed{1.0, 0.0, 1.0};
+const AmbientConditions kUnfed{1.0, 0.0, 1.0};
 constexpr double kAquarium_umol_m2_s = 200.0;  // a plateau as in the sediment experiments
 
 std::vector<Observation> of_growth() {
@@ -94,13 +94,15 @@ std::vector<Observation> of_light() {
 
 double growth_in_flow(const Taxon& taxon, double flow_m_s) {
     return growth_share(taxon, taxon.dli_full_mol_m2_d,
-                        milieu_of(taxon, flow_m_s, 1.0, kBestGrowth_C));
+                        ambient_conditions_of(taxon, flow_m_s, 1.0, kBestGrowth_C));
 }
 
 /// Growth in full light at a temperature, against that at kBestGrowth_C.
 double growth_in_warmth(const Taxon& taxon, double temperature_C) {
-    const Milieu milieu = milieu_of(taxon, ordinary_flow_m_s(taxon), 1.0, temperature_C);
-    return growth_warmth(temperature_C) * growth_share(taxon, taxon.dli_full_mol_m2_d, milieu);
+    const AmbientConditions ambient =
+        ambient_conditions_of(taxon, ordinary_flow_m_s(taxon), 1.0, temperature_C);
+    return growth_temperature_factor(temperature_C) *
+           growth_share(taxon, taxon.dli_full_mol_m2_d, ambient);
 }
 
 double warmth_of_fastest_growth_C(const Taxon& taxon) {
@@ -146,7 +148,7 @@ std::vector<Observation> of_flow_food_and_warmth() {
          "Jokiel & Coles 1977", "times", 0.0, 0.8, growth_in_warmth(cauliflower, 21.5), ""},
         {"Summer tips grow 1.17 to 1.21 times as fast as winter's, in water some 2.75 K warmer",
          "Bak et al. 2009; temperatures from memory", "times", 1.17, 1.21,
-         1.0 / growth_warmth(kBestGrowth_C - 2.75),
+         1.0 / growth_temperature_factor(kBestGrowth_C - 2.75),
          "The width of the model's bell was chosen by it."},
     };
 }
@@ -178,10 +180,10 @@ std::vector<Observation> of_sand() {
          "Wesseling et al. 1999", "d", kTwentyHours_d, 68.0 / 24.0, dome.burial_d, ""},
         {"Clearing at 17 cm/s over that in still water: clearly more",
          "Duckworth, Giofre & Jones 2017", "times", 1.5, kEver,
-         clearing_rate_per_d(bush, 0.17) / clearing_rate_per_d(bush, 0.0), ""},
+         rejection_rate_per_d(bush, 0.17) / rejection_rate_per_d(bush, 0.0), ""},
         {"Sand held by bleached over pigmented corals, 3 to 4 times", "Bessell-Browne et al. 2017",
          "times", 3.0 - 1e-9, 4.0,
-         clearing_rate_per_d(bush, 0.0, 1.0) / clearing_rate_per_d(bush, 0.0, 0.0), ""},
+         rejection_rate_per_d(bush, 0.0, 1.0) / rejection_rate_per_d(bush, 0.0, 0.0), ""},
         {"Under 5 mg cm-2 d-1, a normal background, corals of middling tolerance live",
          "Rogers 1990; Tuttle & Donahue 2022", "d", 84.0, kEver, dies(bush, 5.0), ""},
         {"Free-living fungiid under 100 mg cm-2 d-1: lives", "Bongaerts et al. 2012 (digs out)",
@@ -213,7 +215,7 @@ std::vector<Observation> of_contact_and_walking() {
          ""},
         {"Fungia beats other stony corals: chance against a massive Porites",
          "Chadwick-Furman & Loya 1992", "probability", 0.8, 1.0,
-         chance_of_winning(table_row("fungia").sting_rank, table_row("porites-lutea").sting_rank),
+         win_probability(table_row("fungia").sting_rank, table_row("porites-lutea").sting_rank),
          ""},
     };
 }

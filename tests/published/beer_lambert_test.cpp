@@ -53,16 +53,16 @@ TEST_CASE("a spectrum's light is the sum of its bands' light", "[published]") {
                 water.yellowing_per_m = yellowing;
                 water.turbidity_kg_m3 = turbidity;
                 const ByBand per_m = attenuation_by_band_per_m(water);
-                const Attenuation fitted(spectrum, water);
+                const Attenuation truncate(spectrum, water);
                 double worst = 0.0;
                 for (double l = 0.0; l < 12.0; l += l < 1.0 ? 0.00037 : 0.0137) {
                     double sum = 0.0;
                     for (std::size_t b = 0; b < per_m.size(); ++b)
                         sum += spectrum.share[b] * std::exp(-per_m[b] * l);
-                    worst = std::max(worst, std::abs(fitted.transmittance(l) - sum));
+                    worst = std::max(worst, std::abs(truncate.transmittance(l) - sum));
                 }
                 CAPTURE(yellowing, turbidity);
                 CHECK(worst < (yellowing > 10.0 ? 1e-7 : 1.1e-8));
-                CHECK(fitted.transmittance(0.0) == Approx(1.0).epsilon(1e-14));
+                CHECK(truncate.transmittance(0.0) == Approx(1.0).epsilon(1e-14));
             }
 }

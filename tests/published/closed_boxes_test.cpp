@@ -2,9 +2,9 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "model/light/bounced_light.h"
 #include "model/light/fresnel.h"
 #include "model/light/light_field.h"
+#include "model/light/radiosity.h"
 
 #include "tests/layouts.h"
 
@@ -76,10 +76,10 @@ TEST_CASE("a closed box that is lit evenly holds 1 / (1 - albedo) of that light"
     layout.rocks = {lid};
     layout.lamps = {lamp_at(Vec3(0.3, 0.2, 0.7), LampShape::point, 0.0, 100.0)};
     const BedGrid grid{12, 8, 0.05, 0.05};
-    BouncedLight bounced(layout, grid);
-    bounced.look_out(run_serially);
-    const std::vector<double> bed(grid.size(), 100.0), solids(bounced.solids().size(), 100.0);
-    bounced.shine({bed, solids, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
-    for (const double light : bounced.bed())
+    Radiosity diffuse(layout, grid);
+    diffuse.trace_links(run_serially);
+    const std::vector<double> bed(grid.size(), 100.0), solids(diffuse.solids().size(), 100.0);
+    diffuse.shine({bed, solids, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+    for (const double light : diffuse.bed())
         CHECK(100.0 + light == Approx(100.0 / (1.0 - albedo)).epsilon(0.01));
 }

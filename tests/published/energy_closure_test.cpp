@@ -14,7 +14,7 @@
 
 #include "model/growth/energy.h"
 
-#include "sim/input/traits_reader.h"
+#include "sim/input/traits/traits_reader.h"
 
 using namespace bedshade;
 

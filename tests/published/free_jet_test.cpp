@@ -34,7 +34,7 @@ TEST_CASE("a pump's jet in a large tank decays and spreads as measured on cells 
           "[.][long][flow][published]") {
     FreeJet jet({});
     jet.settle();
-    CHECK(jet.flow().drives()[0].force_m4_s2() == Approx(jet.thrust_m4_s2()).epsilon(1e-9));
+    CHECK(jet.flow().body_forces()[0].force_m4_s2() == Approx(jet.thrust_m4_s2()).epsilon(1e-9));
     for (int diameters = 10; diameters <= 40; diameters += 5) {
         INFO(diameters << " diameters");
         CHECK(jet.told_m_s(diameters) == Approx(jet.measured_m_s(diameters)).epsilon(0.10));

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "model/reef/inhabitant.h"
-#include "model/sediment/stirring.h"
+#include "model/sediment/bioturbation.h"
 
 using namespace bedshade;
 

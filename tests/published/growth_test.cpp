@@ -116,7 +116,7 @@ TEST_CASE("mats stay on the rubble they can cross, and one that embeds sand goes
         reef.colonies[0].radius_m.fill(0.04);
         reef.colonies[0].height_m = 0.01;
         Surroundings around(layout);
-        BySector full;
+        RadialProfile full;
         full.fill(1.0);
         for (int week = 0; week < 52; ++week) {
             around.see(reef);

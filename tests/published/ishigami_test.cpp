@@ -18,7 +18,7 @@ struct Sample {
     std::vector<double> x[3], y;
 
     Sample(std::size_t runs, std::uint32_t index) {
-        RandomStream lot(7, 0, Process::reference, 0, index);
+        RandomStream lot(7, 0, Process::monte_carlo, 0, index);
         for (std::size_t i = 0; i < runs; ++i) {
             double at[3];
             for (std::size_t q = 0; q < 3; ++q) {

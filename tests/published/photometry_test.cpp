@@ -6,7 +6,7 @@
 
 #include "model/light/photometric_beam.h"
 
-#include "sim/input/photometry_reader.h"
+#include "sim/input/photometry/photometry_reader.h"
 
 #include "tests/webs.h"
 
@@ -16,10 +16,10 @@ using namespace bedshade::test;
 namespace {
 
 Photometry photometry_of(const std::string& numbers) {
-    Problems problems;
+    Diagnostics diagnostics;
     auto read =
-        read_photometry("IESNA:LM-63-2002\nTILT=NONE\n" + numbers, "written here", problems);
-    problems.throw_if_any();
+        read_photometry("IESNA:LM-63-2002\nTILT=NONE\n" + numbers, "written here", diagnostics);
+    diagnostics.throw_if_any();
     REQUIRE(read);
     return std::move(*read);
 }

@@ -13,8 +13,8 @@
 
 #include "model/growth/forms.h"
 
-#include "sim/season/forecast.h"
-#include "sim/verdict/watch.h"
+#include "sim/run/forecast.h"
+#include "sim/verdict/flag_detector.h"
 
 #include "tests/layouts.h"
 
@@ -121,13 +121,13 @@ TEST_CASE("the plate starves the bed in the month worked out by hand") {
     const double expected = hand_day(c, heights_of(layout), saturation, production_ratio);
     REQUIRE(expected > 60.0);  // the case is one in which it happens, and not at once
 
-    Watch watch(layout);
+    FlagDetector detector(layout);
     Forecast forecast(layout, {}, run_serially);
-    REQUIRE(forecast.run({&watch}, [](double) { return true; }));
-    REQUIRE(watch.flags().size() >= 1);
-    const auto flag = std::find_if(watch.flags().begin(), watch.flags().end(),
+    REQUIRE(forecast.run({&detector}, [](double) { return true; }));
+    REQUIRE(detector.flags().size() >= 1);
+    const auto flag = std::find_if(detector.flags().begin(), detector.flags().end(),
                                    [](const Flag& f) { return f.kind == FlagKind::light_short; });
-    REQUIRE(flag != watch.flags().end());
+    REQUIRE(flag != detector.flags().end());
     INFO("by hand day " << expected << ", flagged on day " << flag->day_d);
     CHECK(flag->colony == 1);
     CHECK(flag->culprit_kind == CulpritKind::colony);

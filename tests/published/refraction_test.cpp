@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "model/light/fresnel.h"
-#include "model/light/sea_index.h"
+#include "model/light/refractive_index.h"
 #include "model/light/surface.h"
 
 using namespace bedshade;
@@ -41,25 +41,25 @@ constexpr TracedRow kTraced[] = {
 
 TEST_CASE("seawater's index is Quan and Fry's", "[published]") {
     // Quan & Fry 1995, evaluated independently from its coefficients.
-    CHECK(seawater_index(25, 35, 400) == Approx(1.349372).epsilon(0).margin(1e-6));
-    CHECK(seawater_index(25, 35, 450) == Approx(1.345302).epsilon(0).margin(1e-6));
-    CHECK(seawater_index(25, 35, 500) == Approx(1.342414).epsilon(0).margin(1e-6));
-    CHECK(seawater_index(25, 35, 550) == Approx(1.340238).epsilon(0).margin(1e-6));
-    CHECK(seawater_index(25, 35, 589.3) == Approx(1.338858).epsilon(0).margin(1e-6));
-    CHECK(seawater_index(25, 35, 700) == Approx(1.335937).epsilon(0).margin(1e-6));
+    CHECK(seawater_refractive_index(25, 35, 400) == Approx(1.349372).epsilon(0).margin(1e-6));
+    CHECK(seawater_refractive_index(25, 35, 450) == Approx(1.345302).epsilon(0).margin(1e-6));
+    CHECK(seawater_refractive_index(25, 35, 500) == Approx(1.342414).epsilon(0).margin(1e-6));
+    CHECK(seawater_refractive_index(25, 35, 550) == Approx(1.340238).epsilon(0).margin(1e-6));
+    CHECK(seawater_refractive_index(25, 35, 589.3) == Approx(1.338858).epsilon(0).margin(1e-6));
+    CHECK(seawater_refractive_index(25, 35, 700) == Approx(1.335937).epsilon(0).margin(1e-6));
     // The accepted index of pure water in sodium light at 20 degC, 1.33299 (value from memory).
-    CHECK(seawater_index(20, 0, 589.3) == Approx(1.33300).epsilon(0).margin(2e-5));
+    CHECK(seawater_refractive_index(20, 0, 589.3) == Approx(1.33300).epsilon(0).margin(2e-5));
 }
 
 TEST_CASE("panes have their published indices", "[published]") {
     // Rubin 1985; Sultanova et al. 2009; acrylic at 587.6 nm measured by Kasarova et al. 2007
     // on another sample.
-    CHECK(float_glass_index(450) == Approx(1.53192).epsilon(0).margin(1e-5));
-    CHECK(float_glass_index(550) == Approx(1.52514).epsilon(0).margin(1e-5));
-    CHECK(float_glass_index(650) == Approx(1.52104).epsilon(0).margin(1e-5));
-    CHECK(acrylic_index(450) == Approx(1.5006).epsilon(0).margin(5e-5));
-    CHECK(acrylic_index(550) == Approx(1.4926).epsilon(0).margin(5e-5));
-    CHECK(acrylic_index(587.6) == Approx(1.4914).epsilon(0).margin(1e-3));
+    CHECK(float_glass_refractive_index(450) == Approx(1.53192).epsilon(0).margin(1e-5));
+    CHECK(float_glass_refractive_index(550) == Approx(1.52514).epsilon(0).margin(1e-5));
+    CHECK(float_glass_refractive_index(650) == Approx(1.52104).epsilon(0).margin(1e-5));
+    CHECK(acrylic_refractive_index(450) == Approx(1.5006).epsilon(0).margin(5e-5));
+    CHECK(acrylic_refractive_index(550) == Approx(1.4926).epsilon(0).margin(5e-5));
+    CHECK(acrylic_refractive_index(587.6) == Approx(1.4914).epsilon(0).margin(1e-3));
 }
 
 TEST_CASE("a point source through a flat surface lights what tracing says", "[published]") {

@@ -8,8 +8,8 @@
 #include <cmath>
 #include <optional>
 
-#include "model/sediment/clearing.h"
 #include "model/sediment/sand_load.h"
+#include "model/sediment/sediment_rejection.h"
 
 using namespace bedshade;
 
@@ -53,7 +53,7 @@ std::optional<double> dies_at_d(const Taxon& taxon, double fallout_mg_cm2_d, boo
                             day + 1.0,
                             fallout_mg_cm2_d * kMgCm2,
                             taxon.sand_trap,
-                            clearing_rate_per_d(taxon, kStill_m_s, reserve),
+                            rejection_rate_per_d(taxon, kStill_m_s, reserve),
                             taxon.burial_d,
                             {}};
         const SandOutcome out = follow_sand(load, step);
@@ -85,7 +85,7 @@ TEST_CASE("branching Acropora dies at 83 mg cm-2 d-1, and not in the first week"
 TEST_CASE("a rested Acropora stands 83 mg cm-2 d-1 by a hair") {
     // With the clearing of its class alone the load settles at 83/1.2 = 69.2 mg/cm2, 1 % short of
     // smothering: what kills it is that the sand's shade spends the reserve that clearing lives on.
-    CHECK(smothering_fallout_kg_m2_d(clearing_rate_per_d(acropora_millepora(), 0.0)) / kMgCm2 ==
+    CHECK(smothering_deposition_kg_m2_d(rejection_rate_per_d(acropora_millepora(), 0.0)) / kMgCm2 ==
           Approx(84.0));
     CHECK_FALSE(dies_at_d(acropora_millepora(), 83.0, false));
     CHECK(dies_at_d(acropora_millepora(), 85.0, false));
@@ -97,7 +97,7 @@ TEST_CASE("the background of reefs kills no coral of middling tolerance") {
     for (const int sand_class : {3, 4, 5}) {
         const Taxon taxon = of_class(sand_class, 0.7);
         CHECK_FALSE(dies_at_d(taxon, 5.0, true));
-        CHECK(smothering_fallout_kg_m2_d(clearing_rate_per_d(taxon, 0.0, 0.0)) / kMgCm2 > 10.0);
+        CHECK(smothering_deposition_kg_m2_d(rejection_rate_per_d(taxon, 0.0, 0.0)) / kMgCm2 > 10.0);
     }
 }
 
@@ -105,7 +105,7 @@ TEST_CASE("corals short of reserve hold three to four times the sand") {
     // Bessell-Browne et al. 2017: bleached corals against pigmented ones at 11 to 40 mg cm-2 d-1.
     const Taxon taxon = acropora_millepora();
     const double ratio =
-        clearing_rate_per_d(taxon, 0.0, 1.0) / clearing_rate_per_d(taxon, 0.0, 0.0);
+        rejection_rate_per_d(taxon, 0.0, 1.0) / rejection_rate_per_d(taxon, 0.0, 0.0);
     CHECK(ratio >= 3.0 - 1e-12);
     CHECK(ratio <= 4.0);
 }
@@ -115,9 +115,9 @@ TEST_CASE("flow clears sand over the speeds tested") {
     const Taxon taxon = acropora_millepora();
     double last = 0.0;
     for (const double speed : {0.0, 0.04, 0.08, 0.12}) {
-        const double rate = clearing_rate_per_d(taxon, speed);
+        const double rate = rejection_rate_per_d(taxon, speed);
         CHECK(rate > last);
         last = rate;
     }
-    CHECK(clearing_rate_per_d(taxon, 0.17) == Approx(2.5 * 1.2));
+    CHECK(rejection_rate_per_d(taxon, 0.17) == Approx(2.5 * 1.2));
 }

@@ -7,8 +7,8 @@
 
 #include "model/base/random.h"
 
-#include "sim/input/layout_reader.h"
-#include "sim/input/problems.h"
+#include "sim/input/layout/layout_reader.h"
+#include "sim/input/text/diagnostics.h"
 
 #include "tests/layout_texts.h"
 
@@ -186,7 +186,7 @@ size = "20 20 4 cm"
 tilt = "10 deg"
 )";
     REQUIRE(errors_in(whole).empty());
-    RandomStream random(1, 0, Process::stirring, 0, 0);
+    RandomStream random(1, 0, Process::bioturbation, 0, 0);
     const std::string pool = "\"'[]{}=.,#\\\n\t 0123456789eE+-abcmnf\xC3\x01";
     const auto pick = [&](std::size_t size) {
         return static_cast<std::size_t>(random.uniform() * static_cast<double>(size));

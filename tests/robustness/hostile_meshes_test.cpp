@@ -9,7 +9,7 @@
 
 #include "model/base/random.h"
 
-#include "sim/input/layout_reader.h"
+#include "sim/input/layout/layout_reader.h"
 
 using namespace bedshade;
 namespace fs = std::filesystem;
@@ -189,7 +189,7 @@ TEST_CASE("meshes with bytes changed at random are read or refused, never worse"
     const std::string stl =
         binary_stl(2, {0, 0, 0, 0.1F, 0, 0, 0, 0.1F, 0, 0, 0, 0, 0.1F, 0, 0, 0, 0, 0.1F});
     const std::string pool = "vf/-+.0123456789eE \n\\#\xFF\x7F\x01";
-    RandomStream random(1, 0, Process::stirring, 0, 0);
+    RandomStream random(1, 0, Process::bioturbation, 0, 0);
     const auto pick = [&](std::size_t size) {
         return static_cast<std::size_t>(random.uniform() * static_cast<double>(size));
     };

@@ -7,8 +7,8 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 
-#include "sim/input/diagnostic.h"
-#include "sim/input/layout_reader.h"
+#include "sim/input/layout/layout_reader.h"
+#include "sim/input/text/diagnostic.h"
 
 #include "tests/expected_messages.h"
 

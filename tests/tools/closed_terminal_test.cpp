@@ -7,7 +7,7 @@
 #include <thread>
 #include <unistd.h>
 
-#include "sim/output/trajectory.h"
+#include "sim/trajectory/trajectory.h"
 
 #include "tests/tools/program.h"
 
@@ -67,7 +67,7 @@ TEST_CASE("a season whose terminal is closed keeps what was finished") {
     OnTerminal season(long_season("--out " + out));
     REQUIRE(season.draws_a_bar());
     CHECK(season.code_when_closed() == 130);
-    CHECK(Trajectory(out + ".part").frames(0) > 0);
+    CHECK(Trajectory(out + ".part").snapshots(0) > 0);
     CHECK(folder.entries() == 1);
 }
 

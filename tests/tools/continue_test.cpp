@@ -3,7 +3,7 @@
 #include <cstring>
 #include <sstream>
 
-#include "sim/output/trajectory.h"
+#include "sim/trajectory/trajectory.h"
 
 #include "tests/tools/program.h"
 
@@ -42,10 +42,10 @@ void check_same_frame(const Trajectory& a, int at, const Trajectory& b, int bt) 
     REQUIRE(some.size() == others.size());
     for (std::size_t i = 0; i < some.size(); ++i)
         CHECK(same(figures_of(some[i]), figures_of(others[i])));
-    const BedFinding bed = a.bed_at(0, at), other = b.bed_at(0, bt);
+    const BedObservation bed = a.bed_at(0, at), other = b.bed_at(0, bt);
     CHECK(same(bed.ppfd_umol_m2_s, other.ppfd_umol_m2_s));
     CHECK(same(bed.shear_stress_Pa, other.shear_stress_Pa));
-    CHECK(same(bed.fallout_kg_m2_d, other.fallout_kg_m2_d));
+    CHECK(same(bed.deposition_kg_m2_d, other.deposition_kg_m2_d));
 }
 
 bool same(const Flag& a, const Flag& b) {
@@ -61,7 +61,7 @@ void check_rest(const Trajectory& whole, const Trajectory& rest) {
     REQUIRE(at != days.end());
     const auto first = static_cast<int>(at - days.begin());
     REQUIRE(std::equal(at, days.end(), rest.days_d().begin(), rest.days_d().end()));
-    for (int k = 0; k < rest.frames(0); ++k) {
+    for (int k = 0; k < rest.snapshots(0); ++k) {
         INFO("day " << rest.days_d()[static_cast<std::size_t>(k)]);
         check_same_frame(whole, first + k, rest, k);
     }
@@ -130,9 +130,9 @@ TEST_CASE("a layout goes on without its memories too, to nearly the same") {
         run("forecast --quiet --months 4 " + then + " --out " + folder.file("rest.h5"));
     CHECK(holds(told.out, "in what is left of 4 months, from 2027-03-01 on"));
     const Trajectory whole(folder.file("whole.h5")), rest(folder.file("rest.h5"));
-    for (int k = 1; k <= rest.frames(0); ++k) {
-        const auto some = whole.colonies_at(0, whole.frames(0) - k),
-                   others = rest.colonies_at(0, rest.frames(0) - k);
+    for (int k = 1; k <= rest.snapshots(0); ++k) {
+        const auto some = whole.colonies_at(0, whole.snapshots(0) - k),
+                   others = rest.colonies_at(0, rest.snapshots(0) - k);
         for (std::size_t i = 0; i < some.size(); ++i) {
             CHECK(others[i].diameter_m == Approx(some[i].diameter_m).margin(5e-6));
             CHECK(others[i].dli_mol_m2_d == Approx(some[i].dli_mol_m2_d).epsilon(1e-3));

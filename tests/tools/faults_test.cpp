@@ -9,7 +9,7 @@
 
 #include "model/base/random.h"
 
-#include "sim/output/trajectory.h"
+#include "sim/trajectory/trajectory.h"
 
 #include "tests/sim/batch/toy.h"
 #include "tests/tools/program.h"
@@ -56,14 +56,15 @@ void check_left(const std::string& out, const Trajectory& whole) {
     const bool finished = fs::exists(out);
     if (!finished && !fs::exists(out + ".part")) return;
     const Trajectory part(finished ? out : out + ".part");
-    REQUIRE(part.frames(0) <= whole.frames(0));
-    REQUIRE((!finished || part.frames(0) == whole.frames(0)));
-    for (int frame = 0; frame < part.frames(0); ++frame) {
-        REQUIRE(part.days_d()[static_cast<std::size_t>(frame)] ==
-                whole.days_d()[static_cast<std::size_t>(frame)]);
-        REQUIRE(part.colonies_at(0, frame)[0].dli_mol_m2_d ==
-                whole.colonies_at(0, frame)[0].dli_mol_m2_d);
-        REQUIRE(part.bed_at(0, frame).ppfd_umol_m2_s == whole.bed_at(0, frame).ppfd_umol_m2_s);
+    REQUIRE(part.snapshots(0) <= whole.snapshots(0));
+    REQUIRE((!finished || part.snapshots(0) == whole.snapshots(0)));
+    for (int snapshot = 0; snapshot < part.snapshots(0); ++snapshot) {
+        REQUIRE(part.days_d()[static_cast<std::size_t>(snapshot)] ==
+                whole.days_d()[static_cast<std::size_t>(snapshot)]);
+        REQUIRE(part.colonies_at(0, snapshot)[0].dli_mol_m2_d ==
+                whole.colonies_at(0, snapshot)[0].dli_mol_m2_d);
+        REQUIRE(part.bed_at(0, snapshot).ppfd_umol_m2_s ==
+                whole.bed_at(0, snapshot).ppfd_umol_m2_s);
     }
 }
 
@@ -77,7 +78,7 @@ void check_kills(int times) {
     REQUIRE(run("forecast " + layout + " --out " + whole_file).code == 0);
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begun;
     const Trajectory whole(whole_file);
-    RandomStream random(1, 0, Process::stirring, 0, 0);
+    RandomStream random(1, 0, Process::bioturbation, 0, 0);
     int killed = 0;
     for (int tries = 0; killed < times && tries < 10 * times; ++tries) {
         const double wait_s = took.count() * random.uniform();

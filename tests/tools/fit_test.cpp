@@ -2,7 +2,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "sim/input/layout_reader.h"
+#include "sim/input/layout/layout_reader.h"
 
 #include "tests/layout_texts.h"
 #include "tests/tools/program.h"

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "sim/output/trajectory.h"
+#include "sim/trajectory/trajectory.h"
 
 #include "tests/tools/program.h"
 
@@ -80,7 +80,7 @@ TEST_CASE("a run that was kept is described, run again, exported, and told from 
         CHECK(holds(described.out, "16 corals, a bed of 48 x 24 cells"));
         const auto told = nlohmann::json::parse(run("describe --json " + run_file).out);
         CHECK(told["complete"] == true);
-        const RunFacts facts = Trajectory(run_file).facts();
+        const RunProvenance facts = Trajectory(run_file).facts();
         CHECK(told["layout_sha256"] == sha256sum_of(facts.layout_text));
         CHECK(told["traits_sha256"] == sha256sum_of(facts.traits_text));
         CHECK(holds(described.out, "  SHA-256  " + sha256sum_of(facts.layout_text)));

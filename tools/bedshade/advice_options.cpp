@@ -4,10 +4,11 @@
 #include <fstream>
 #include <iterator>
 
-#include "sim/output/change_text.h"
-#include "sim/output/sha256.h"
-#include "sim/output/text_output.h"
-#include "sim/season/model_version.h"
+#include "sim/advice/change_text.h"
+#include "sim/base/model_version.h"
+#include "sim/base/sha256.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
 
 #include "tools/bedshade/cache_folder.h"
 #include "tools/bedshade/output_options.h"
@@ -43,10 +44,10 @@ std::vector<std::string> AdviceFiles::names() const {
 
 std::string AdviceFiles::text() const {
     std::string text;
-    if (!change.empty()) text += fmt::format("\n{} holds the change.\n", printable(change));
+    if (!change.empty()) text += fmt::format("\n{} holds the change.\n", escape_control(change));
     if (!layout.empty())
         text += fmt::format("\n{} holds the layout with it: bedshade forecast {} --members 64\n",
-                            printable(layout), printable(layout));
+                            escape_control(layout), escape_control(layout));
     return text;
 }
 
@@ -67,7 +68,7 @@ void write_files(const AdviceFiles& files, const Arguments& arguments, const Pre
     write_text(files.layout, head + change);
 }
 
-SeasonMemo memo_of(const Prepared& prepared, const std::string& asked) {
+ResultCache cache_of(const Prepared& prepared, const std::string& asked) {
     const auto folder = cache_folder();
     if (folder.empty()) return {};
     return {folder / "advice", fmt::format("{}\n{}\n{}\n{} months\n{}{}", digest_of_program(),
@@ -76,8 +77,8 @@ SeasonMemo memo_of(const Prepared& prepared, const std::string& asked) {
 }
 
 int report_interrupted() {
-    tell("bedshade: interrupted; nothing was written{}\n",
-         cache_folder().empty() ? "" : ". The same line goes on from what was finished");
+    print_message("bedshade: interrupted; nothing was written{}\n",
+                  cache_folder().empty() ? "" : ". The same line goes on from what was finished");
     return kInterrupted;
 }
 

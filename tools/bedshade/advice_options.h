@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "sim/advice/season_memo.h"
+#include "sim/advice/result_cache.h"
 
 #include "tools/bedshade/prepare.h"
 
@@ -32,7 +32,7 @@ void write_files(const AdviceFiles& files, const Arguments& arguments, const Pre
 /// What is kept of the seasons of this layout, by this very program: the same line, asked again
 /// after it was interrupted, goes on from there. `asked`: what else they hang on; two commands at
 /// once do not share a file.
-SeasonMemo memo_of(const Prepared& prepared, const std::string& asked);
+ResultCache cache_of(const Prepared& prepared, const std::string& asked);
 
 /// Says what becomes of an interrupted command; the code to end with.
 int report_interrupted();

@@ -2,7 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "sim/season/pool.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
 
 namespace bedshade {
 
@@ -36,8 +37,8 @@ const std::vector<Command>& commands() {
 const std::string& Arguments::only_word(const char* what) const {
     if (words_.empty()) throw UsageError(fmt::format("{} is missing", what));
     if (words_.size() > 1)
-        throw UsageError(
-            fmt::format("one {} is taken at a time; found '{}' too", what, printable(words_[1])));
+        throw UsageError(fmt::format("one {} is taken at a time; found '{}' too", what,
+                                     escape_control(words_[1])));
     return words_.front();
 }
 

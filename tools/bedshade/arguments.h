@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "sim/input/layout_reader.h"
+#include "sim/input/layout/layout_reader.h"
 
 namespace bedshade {
 

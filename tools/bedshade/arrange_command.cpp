@@ -2,16 +2,17 @@
 #include <algorithm>
 #include <fmt/format.h>
 
-#include "sim/output/arrange_report.h"
-#include "sim/output/report.h"
-#include "sim/season/flow_store.h"
-#include "sim/season/pool.h"
+#include "sim/arrange/arrange_report.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/report/report.h"
+#include "sim/run/flow_cache.h"
 
 #include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/option_values.h"
 #include "tools/bedshade/prepare.h"
-#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/run_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -28,7 +29,7 @@ std::vector<int> named(const Arguments& arguments, const Layout& layout, const c
                                      [&](const Colony& colony) { return colony.name == name; });
         if (at == layout.colonies.end())
             throw UsageError(
-                fmt::format("--{}: the layout has no colony '{}'", option, printable(name)));
+                fmt::format("--{}: the layout has no colony '{}'", option, escape_control(name)));
         found.push_back(static_cast<int>(at - layout.colonies.begin()));
     }
     return found;
@@ -45,7 +46,7 @@ std::vector<int> movable(const Arguments& arguments, const Layout& layout) {
     for (int i = 0; i < static_cast<int>(layout.colonies.size()); ++i) {
         const Colony& colony = layout.colonies[static_cast<std::size_t>(i)];
         if (is_among(move, i) && (colony.fixed || is_among(keep, i)))
-            throw UsageError(fmt::format("'{}' is to be moved, and {}", printable(colony.name),
+            throw UsageError(fmt::format("'{}' is to be moved, and {}", escape_control(colony.name),
                                          colony.fixed ? "is fixed in the layout" : "to be kept"));
         const bool asked = move.empty() || is_among(move, i);
         if (asked && !colony.fixed && !is_among(keep, i)) free.push_back(i);
@@ -85,15 +86,15 @@ int run(const Arguments& arguments) {
     options.movable = movable(arguments, prepared.layout());
     Pool pool(arguments.threads());
     // Solved once, on all threads, before forecasts run side by side on one thread each.
-    process_flow_store().flow_of(prepared.layout(), pool.parallel_for());
+    process_flow_cache().flow_of(prepared.layout(), pool.parallel_for());
     const double most = work_of_arranging(options);
     ProgressBar bar("arrange", arguments.quiet());
-    SeasonMemo memo = memo_of(prepared, "arrange");
+    ResultCache cache = cache_of(prepared, "arrange");
     const auto go_on = [&](double done) {
         bar.show(done / most, fmt::format("{:.0f} of at most {:.0f} forecasts", done, most));
         return !interrupted();
     };
-    Workload work(most, pool.parallel_for(), go_on, &memo);
+    RunBudget work(most, pool.parallel_for(), go_on, &cache);
     const ArrangeAdvice advice = arrange(prepared.layout(), options, pool.parallel_for(), work);
     if (!advice.finished) return report_interrupted();
     write_files(files, arguments, prepared, arrange_change(prepared.layout(), advice));
@@ -114,7 +115,7 @@ const Command kArrangeCommand = {
     "  bedshade arrange my_tank.toml --keep \"big plate\" --out my_moves.toml\n"
     "  bedshade compare my_tank.toml my_moves.toml",
     [](po::options_description& options) {
-        add_season_options(options);
+        add_run_options(options);
         add_advice_options(options, kForecasts);
         options.add_options()(
             "move", po::value<std::vector<std::string>>()->composing()->value_name("NAME"),

@@ -4,15 +4,16 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/plain_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
 #include "sim/batch/batch_run.h"
-#include "sim/output/plain_text.h"
-#include "sim/season/pool.h"
 
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/batch_forecast.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/option_values.h"
-#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/run_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -28,7 +29,7 @@ std::vector<fs::path> layouts_in(const fs::path& folder) {
     std::sort(files.begin(), files.end());
     if (files.empty())
         throw UsageError(
-            fmt::format("folder '{}' holds no .toml file", printable(folder.string())));
+            fmt::format("folder '{}' holds no .toml file", escape_control(folder.string())));
     return files;
 }
 
@@ -38,7 +39,7 @@ Study study_of_layouts(const std::vector<std::string>& words) {
     for (const std::string& word : words) {
         std::error_code error;
         if (!fs::exists(word, error))
-            throw UsageError(fmt::format("there is no file '{}'", printable(word)));
+            throw UsageError(fmt::format("there is no file '{}'", escape_control(word)));
         if (fs::is_directory(word, error))
             for (const fs::path& file : layouts_in(word))
                 study.layouts.push_back({file.filename().string(), file});
@@ -54,7 +55,7 @@ Study study_asked_for(const Arguments& arguments) {
     for (const std::string& word : words)
         if (is_study(word) && words.size() > 1)
             throw UsageError(
-                fmt::format("'{}' is a study; one study is run at a time", printable(word)));
+                fmt::format("'{}' is a study; one study is run at a time", escape_control(word)));
     return is_study(words[0]) ? read_study(words[0]) : study_of_layouts(words);
 }
 
@@ -82,7 +83,8 @@ Shard shard_of(const Arguments& arguments) {
             return value ? std::optional<std::string>(value) : std::nullopt;
         });
         if (!arguments.quiet())
-            tell("shard {} of {}, by {}\n", found.shard.index, found.shard.count, found.from);
+            print_message("shard {} of {}, by {}\n", found.shard.index, found.shard.count,
+                          found.from);
         return found.shard;
     } catch (const ShardError& error) {
         throw UsageError(fmt::format("--shard: {}", error.what()));
@@ -113,8 +115,8 @@ void set_keep(const Arguments& arguments, BatchOptions& options) {
     } else if (word == "all") {
         options.keep = Keep::all;
     } else if (word != "none") {
-        throw UsageError(
-            fmt::format("--keep is '{}'; allowed: none, flagged, all, \"top N\"", printable(word)));
+        throw UsageError(fmt::format("--keep is '{}'; allowed: none, flagged, all, \"top N\"",
+                                     escape_control(word)));
     }
 }
 
@@ -129,16 +131,16 @@ void print_tally(const BatchTally& tally, const std::string& folder) {
         tally.settled(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
         tally.refused, tally.failed);
     for (const RunFailure& failure : tally.failures)
-        fmt::print("  {}: {}\n", printable(failure.run), printable(failure.message));
+        fmt::print("  {}: {}\n", escape_control(failure.run), escape_control(failure.message));
     const std::uint64_t troubled = tally.refused + tally.failed;
     if (troubled > tally.failures.size())
         fmt::print("  and {} more, in {}/journal-*.jsonl\n", troubled - tally.failures.size(),
-                   printable(folder));
+                   escape_control(folder));
 }
 
 void print_hint(const Shard& shard, const std::string& folder) {
     if (shard.whole())
-        fmt::print("\nbedshade gather {0} --out {0}.h5 ranks them.\n", printable(folder));
+        fmt::print("\nbedshade gather {0} --out {0}.h5 ranks them.\n", escape_control(folder));
     else
         fmt::print("\nbedshade gather ranks them, with the folders of the other shards.\n");
 }
@@ -160,7 +162,7 @@ void print_json(const BatchTally& tally, const std::string& folder) {
     fmt::print("{}", json_text(document));
 }
 
-int carry_out(Plan& plan, const Arguments& arguments, const BatchOptions& options) {
+int apply_actions(Plan& plan, const Arguments& arguments, const BatchOptions& options) {
     const auto folder_name = arguments.value<std::string>("out");
     BatchFolder folder(folder_name);
     ProgressBar bar("batch", arguments.quiet());
@@ -178,7 +180,7 @@ int carry_out(Plan& plan, const Arguments& arguments, const BatchOptions& option
     if (tally.finished && !arguments.json() && !arguments.quiet())
         print_hint(options.shard, folder_name);
     if (!tally.finished) {
-        tell("bedshade: interrupted; the same line goes on from here\n");
+        print_message("bedshade: interrupted; the same line goes on from here\n");
         return kInterrupted;
     }
     const bool nothing_came = tally.runs > 0 && tally.refused == tally.runs;
@@ -195,10 +197,10 @@ int run(const Arguments& arguments) {
     if (!dry && !arguments.has("out")) throw UsageError("--out DIR is missing");
     Plan plan(std::move(study), arguments.layout_options());
     plan.check();
-    if (!dry) return carry_out(plan, arguments, options);
+    if (!dry) return apply_actions(plan, arguments, options);
     const BatchForecast ahead = forecast_batch(plan, options, arguments.maybe<std::string>("out"));
     if (interrupted()) {
-        tell("bedshade: interrupted\n");
+        print_message("bedshade: interrupted\n");
         return kInterrupted;
     }
     fmt::print("{}", arguments.json() ? batch_forecast_json(ahead) : batch_forecast_text(ahead));

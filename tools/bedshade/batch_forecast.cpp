@@ -5,9 +5,10 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
 #include "sim/batch/run_one.h"
-#include "sim/input/diagnostic.h"
-#include "sim/output/plain_text.h"
+#include "sim/input/text/diagnostic.h"
 
 #include "tools/bedshade/interrupt.h"
 
@@ -76,7 +77,7 @@ std::string batch_forecast_text(const BatchForecast& ahead) {
     text += '\n';
     if (!ahead.run_s) return text + "None of the first ones could be run: no time can be told.\n";
     text += fmt::format("One of them ({}) took {:.2g} s once its flow was solved.\n",
-                        printable(ahead.first), *ahead.run_s);
+                        escape_control(ahead.first), *ahead.run_s);
     text += fmt::format(
         "All of them: about {} with {} at a time, and for every new setting of pumps or rock a few "
         "seconds more.\n",

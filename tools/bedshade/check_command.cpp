@@ -4,16 +4,17 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "model/sediment/sand_plan.h"
+#include "model/sediment/bed_sand.h"
 
-#include "sim/output/bed_text.h"
-#include "sim/output/plain_text.h"
-#include "sim/output/report.h"
-#include "sim/season/calendar.h"
-#include "sim/season/flow_store.h"
-#include "sim/season/pool.h"
-#include "sim/season/reef_light.h"
-#include "sim/season/sand_findings.h"
+#include "sim/base/calendar.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/report/bed_text.h"
+#include "sim/report/report.h"
+#include "sim/run/colony_sand.h"
+#include "sim/run/flow_cache.h"
+#include "sim/run/reef_light.h"
 
 #include "tools/bedshade/prepare.h"
 
@@ -38,7 +39,7 @@ std::string goes_on_text(const Season& season) {
 
 void print_holdings(const Layout& layout) {
     const Tank& tank = layout.tank;
-    fmt::print("{}\n", printable(layout.title.empty() ? layout.path : layout.title));
+    fmt::print("{}\n", escape_control(layout.title.empty() ? layout.path : layout.title));
     fmt::print("  tank      {:g} x {:g} cm, {:g} cm of water over the sand\n",
                100.0 * tank.length_m, 100.0 * tank.width_m, 100.0 * tank.water_depth_m);
     const Season& season = layout.season;
@@ -83,10 +84,10 @@ std::string sand_cautions(const Layout& layout, const Arguments& arguments) {
     if (!on_sand) return text;
     Pool pool(arguments.threads());
     const BedGrid grid = bed_grid_of(layout.tank);
-    const SandPlan plan(layout.tank, layout.substrate, layout.rocks, layout.inhabitants,
-                        layout.water, process_flow_store().flow_of(layout, pool.parallel_for()),
-                        grid, flow_bodies(reef_now(layout)));
-    const std::string undermined = undermined_text(layout, grid, plan.drift_kg_m2_d());
+    const BedSand plan(layout.tank, layout.substrate, layout.rocks, layout.inhabitants,
+                       layout.water, process_flow_cache().flow_of(layout, pool.parallel_for()),
+                       grid, flow_bodies(reef_now(layout)));
+    const std::string undermined = undermined_text(layout, grid, plan.net_change_kg_m2_d());
     return text.empty() || undermined.empty() ? text + undermined : text + "\n" + undermined;
 }
 

@@ -4,15 +4,15 @@
 #include <fmt/format.h>
 #include <utility>
 
-#include "sim/output/comparison_report.h"
-#include "sim/output/report.h"
-#include "sim/season/pool.h"
-#include "sim/verdict/judged_season.h"
+#include "sim/base/pool.h"
+#include "sim/report/comparison_report.h"
+#include "sim/report/report.h"
+#include "sim/verdict/evaluated_run.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
-#include "tools/bedshade/season_options.h"
-#include "tools/bedshade/seasons_bar.h"
+#include "tools/bedshade/run_options.h"
+#include "tools/bedshade/runs_progress.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -51,18 +51,18 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
 
 /// Runs one season; nothing when it was interrupted.
 std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& options,
-                             const ParallelFor& parallel, SeasonsBar& bar) {
+                             const ParallelFor& parallel, RunsProgress& bar) {
     Forecast forecast(layout, options, parallel);
-    SeasonMeans means;
-    const SeasonRecord record = record_season(layout, forecast, 0, bar.season(), {&means});
+    RunMeans means;
+    const RunRecord record = record_run(layout, forecast, 0, bar.season(), {&means});
     if (!record.finished) return {};
     return Arm{&layout, record.flags, means.colonies(), means.bed(), forecast.grid()};
 }
 
 /// Members 0 (the two arms) and on, each pair on one thread; nothing when it was interrupted.
-std::optional<PairedSeasons> run_pairs(const Pair& pair, const ForecastOptions& options,
-                                       int members, const Arm& before, const Arm& after,
-                                       const ParallelFor& parallel, SeasonsBar& bar) {
+std::optional<PairedRuns> run_pairs(const Pair& pair, const ForecastOptions& options, int members,
+                                    const Arm& before, const Arm& after,
+                                    const ParallelFor& parallel, RunsProgress& bar) {
     std::vector<MemberPair> pairs(static_cast<std::size_t>(members));
     pairs[0] = {{before.flags, before.colonies}, {after.flags, after.colonies}};
     std::atomic<bool> finished = true;
@@ -71,9 +71,9 @@ std::optional<PairedSeasons> run_pairs(const Pair& pair, const ForecastOptions& 
             ForecastOptions own = options;
             own.member = static_cast<int>(i);
             const auto season = [&](const Layout& layout) {
-                JudgedSeason judged = judge_member(layout, own, run_serially, bar.season());
+                EvaluatedRun judged = evaluate_member(layout, own, run_serially, bar.season());
                 if (!judged.finished) finished = false;
-                return MemberSeason{std::move(judged.flags), std::move(judged.colonies)};
+                return MemberRun{std::move(judged.flags), std::move(judged.colonies)};
             };
             pairs[i] = {season(pair.before.layout), season(pair.after.layout)};
         }
@@ -83,7 +83,7 @@ std::optional<PairedSeasons> run_pairs(const Pair& pair, const ForecastOptions& 
 }
 
 void report(const Pair& pair, const Calibration& calibration, const Arm& before, const Arm& after,
-            const PairedSeasons& members, const Arguments& arguments) {
+            const PairedRuns& members, const Arguments& arguments) {
     const bool many = members.runs > 1;
     const Comparison difference = compared(before, after);
     if (arguments.json()) {
@@ -102,20 +102,20 @@ int run(const Arguments& arguments) {
     catch_interrupts();
     const Pair pair = read_pair(arguments);
     if (!arguments.json() && !arguments.quiet())
-        for (const Diagnostic& warning : warnings_of(pair)) tell("{}", render(warning));
+        for (const Diagnostic& warning : warnings_of(pair)) print_message("{}", render(warning));
     // The meter was read in the tank as it is: what it says of the lamps holds for both seasons.
     const Calibration calibration = calibrate(pair.before.layout);
     const ForecastOptions options{seed_of(arguments), 0, calibration.output_scale};
     const int members = members_of(arguments);
     Pool pool(arguments.threads());
-    SeasonsBar bar("compare", 2 * members, arguments.quiet());
+    RunsProgress bar("compare", 2 * members, arguments.quiet());
     const ParallelFor parallel = pool.parallel_for();
     const auto before = season_of(pair.before.layout, options, parallel, bar);
     const auto after = before ? season_of(pair.after.layout, options, parallel, bar) : std::nullopt;
     const auto all =
         after ? run_pairs(pair, options, members, *before, *after, parallel, bar) : std::nullopt;
     if (!all) {
-        tell("bedshade: interrupted\n");
+        print_message("bedshade: interrupted\n");
         return kInterrupted;
     }
     report(pair, calibration, *before, *after, *all, arguments);
@@ -137,7 +137,7 @@ const Command kCompareCommand = {
     "  bedshade compare my_tank.toml pump_turned_up.toml\n"
     "  bedshade compare my_tank.toml pump_turned_up.toml --members 16",
     [](po::options_description& options) {
-        add_season_options(options);
+        add_run_options(options);
         add_members_option(options);
     },
     run,

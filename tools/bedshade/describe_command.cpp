@@ -3,12 +3,13 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "sim/output/ensemble_text.h"
-#include "sim/output/plain_text.h"
-#include "sim/output/report.h"
-#include "sim/output/run_layout.h"
-#include "sim/output/sha256.h"
-#include "sim/season/calendar.h"
+#include "sim/base/calendar.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/sha256.h"
+#include "sim/base/text.h"
+#include "sim/report/ensemble_text.h"
+#include "sim/report/report.h"
+#include "sim/trajectory/run_layout.h"
 #include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"
@@ -30,7 +31,8 @@ std::vector<std::string> spread_sentences(const Trajectory& run, const Layout& l
     std::vector<std::string> sentences;
     for (const FlagSpread& spread : spread_of_flags(run.flags(), run.facts().members))
         sentences.push_back(fmt::format(
-            "'{}' {}: {}", printable(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
+            "'{}' {}: {}",
+            escape_control(layout.colonies[static_cast<std::size_t>(spread.colony)].name),
             to_string(spread.kind), month_range_text(spread)));
     return sentences;
 }
@@ -39,7 +41,7 @@ std::vector<std::string> spread_sentences(const Trajectory& run, const Layout& l
 void print_flags(const Trajectory& run, const Layout& layout) {
     const std::vector<Flag> central = flags_of_member(run.flags(), 0);
     if (central.empty()) fmt::print("  flags    none\n");
-    for (const Flag& flag : told_order(layout, central))
+    for (const Flag& flag : reporting_order(layout, central))
         fmt::print("  flag     {}\n", flag_text(layout, flag));
     if (run.facts().members < 2) return;
     for (const std::string& sentence : spread_sentences(run, layout))
@@ -47,13 +49,13 @@ void print_flags(const Trajectory& run, const Layout& layout) {
 }
 
 void print_text(const std::string& path, const Trajectory& run, const Layout& layout) {
-    const RunFacts& facts = run.facts();
+    const RunProvenance& facts = run.facts();
     const BedGrid& bed = run.bed_grid();
-    fmt::print("{}: {}\n", printable(path), printable(run.title()));
+    fmt::print("{}: {}\n", escape_control(path), escape_control(run.title()));
     fmt::print("  season   {}\n", horizon_text(run));
     fmt::print("  made by  bedshade {} (model {}), seed {}, {} member{}\n",
-               printable(facts.program_version), printable(facts.model_version), facts.seed,
-               facts.members, facts.members == 1 ? "" : "s");
+               escape_control(facts.program_version), escape_control(facts.model_version),
+               facts.seed, facts.members, facts.members == 1 ? "" : "s");
     fmt::print("  holds    {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
                bed.nx, bed.ny, run.flow() ? ", the flow of the water" : "",
                1e-6 * static_cast<double>(std::filesystem::file_size(path)));
@@ -63,7 +65,7 @@ void print_text(const std::string& path, const Trajectory& run, const Layout& la
     for (const EventRecord& event : run.events())
         if (event.member == 0)
             fmt::print("  {}  {}\n", date_of_season(run.start(), event.day_d),
-                       printable(event.text));
+                       escape_control(event.text));
 }
 
 void print_json(const std::string& path, const Trajectory& run, const Layout& layout) {
@@ -71,9 +73,9 @@ void print_json(const std::string& path, const Trajectory& run, const Layout& la
     ordered_json colonies = ordered_json::array(), flags = ordered_json::array();
     for (const ColonyFacts& colony : run.colonies())
         colonies.push_back({{"name", colony.name}, {"taxon", colony.taxon}});
-    for (const Flag& flag : told_order(layout, flags_of_member(run.flags(), 0)))
+    for (const Flag& flag : reporting_order(layout, flags_of_member(run.flags(), 0)))
         flags.push_back(flag_text(layout, flag));
-    const RunFacts& facts = run.facts();
+    const RunProvenance& facts = run.facts();
     const ordered_json document = {{"format", 1},
                                    {"file", path},
                                    {"title", run.title()},

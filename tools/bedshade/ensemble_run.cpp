@@ -2,52 +2,52 @@
 
 #include <algorithm>
 
-#include "sim/season/member_draw.h"
+#include "sim/run/member_sample.h"
 
-#include "tools/bedshade/season_run.h"
-#include "tools/bedshade/seasons_bar.h"
+#include "tools/bedshade/runs_progress.h"
+#include "tools/bedshade/single_run.h"
 
 namespace bedshade {
 namespace {
 
-class FrameKeeper final : public FrameSink {
+class FrameKeeper final : public SnapshotSink {
   public:
-    void take(const Frame& frame) override { frames_.push_back(frame); }
-    const std::vector<Frame>& frames() const { return frames_; }
+    void take(const Snapshot& snapshot) override { snapshots_.push_back(snapshot); }
+    const std::vector<Snapshot>& snapshots() const { return snapshots_; }
 
   private:
-    std::vector<Frame> frames_;
+    std::vector<Snapshot> snapshots_;
 };
 
 /// One member while it waits for its turn to be told.
 struct MemberRun {
-    std::vector<Drawn> drawn;
-    SeasonRecord record;
+    std::vector<SampledValue> drawn;
+    RunRecord record;
     FrameKeeper kept;  ///< empty where nothing is stored
 };
 
 MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_frames,
-                     SeasonsBar& bar) {
+                     RunsProgress& bar) {
     MemberRun member;
-    const MemberDraw draw = draw_member(layout, options);
+    const MemberSample draw = sample_member(layout, options);
     member.drawn = draw.drawn;
     Forecast forecast(draw.layout, options, run_serially);
-    std::vector<FrameSink*> sinks;
+    std::vector<SnapshotSink*> sinks;
     if (keep_frames) sinks.push_back(&member.kept);
-    member.record = record_season(draw.layout, forecast, options.member, bar.season(), sinks);
+    member.record = record_run(draw.layout, forecast, options.member, bar.season(), sinks);
     return member;
 }
 
 void store_member(const MemberRun& run, int member, TrajectoryWriter& trajectory) {
-    for (const Frame& frame : run.kept.frames()) trajectory.take(member, frame);
+    for (const Snapshot& snapshot : run.kept.snapshots()) trajectory.take(member, snapshot);
     trajectory.end_member(member);
     store(run.record, trajectory);
 }
 
-std::vector<double> scores_of(const std::vector<Drawn>& drawn) {
+std::vector<double> scores_of(const std::vector<SampledValue>& drawn) {
     std::vector<double> scores;
     scores.reserve(drawn.size());
-    for (const Drawn& quantity : drawn) scores.push_back(quantity.score);
+    for (const SampledValue& quantity : drawn) scores.push_back(quantity.score);
     return scores;
 }
 
@@ -58,7 +58,7 @@ constexpr int kWaitingPerThread = 4;
 /// Members `first` to `first` + `count` - 1, each on one thread.
 std::vector<MemberRun> run_wave(const Layout& layout, const ForecastOptions& options, int first,
                                 int count, const ParallelFor& parallel, bool keep_frames,
-                                SeasonsBar& bar) {
+                                RunsProgress& bar) {
     std::vector<MemberRun> wave(static_cast<std::size_t>(count));
     parallel(wave.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
@@ -76,12 +76,12 @@ EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options
                             const std::vector<Flag>& central, Pool& pool,
                             const Arguments& arguments, TrajectoryWriter* trajectory) {
     EnsembleOutcome outcome;
-    const MemberDraw best = draw_member(layout, options.seed, 0);
-    for (const Drawn& drawn : best.drawn) outcome.ensemble.quantities.push_back(drawn.name);
+    const MemberSample best = sample_member(layout, options.seed, 0);
+    for (const SampledValue& drawn : best.drawn) outcome.ensemble.quantities.push_back(drawn.name);
     outcome.ensemble.scores.push_back(scores_of(best.drawn));
     outcome.finished = true;
     std::vector<Flag> flags = central;
-    SeasonsBar bar("ensemble", members - 1, arguments.quiet());
+    RunsProgress bar("ensemble", members - 1, arguments.quiet());
     const int at_once = kWaitingPerThread * pool.threads();
     for (int next = 1; next < members && outcome.finished;) {
         for (const MemberRun& run :

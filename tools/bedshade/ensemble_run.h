@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "sim/output/trajectory_writer.h"
-#include "sim/season/forecast.h"
-#include "sim/season/pool.h"
+#include "sim/base/pool.h"
+#include "sim/run/forecast.h"
+#include "sim/trajectory/trajectory_writer.h"
 #include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"

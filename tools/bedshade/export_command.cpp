@@ -5,17 +5,18 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
-#include "sim/input/traits_reader.h"
-#include "sim/output/continued_layout.h"
-#include "sim/output/export_csv.h"
-#include "sim/output/export_gltf.h"
-#include "sim/output/export_vtk.h"
-#include "sim/output/folder_output.h"
-#include "sim/output/plain_text.h"
-#include "sim/output/run_layout.h"
-#include "sim/output/season_until.h"
-#include "sim/season/calendar.h"
-#include "sim/season/pool.h"
+#include "sim/base/calendar.h"
+#include "sim/base/folder_output.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/export/continued_layout.h"
+#include "sim/export/export_csv.h"
+#include "sim/export/export_gltf.h"
+#include "sim/export/export_vtk.h"
+#include "sim/export/rerun_until.h"
+#include "sim/input/traits/traits_reader.h"
+#include "sim/trajectory/run_layout.h"
 
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/interrupt.h"
@@ -30,7 +31,7 @@ std::vector<int> months_asked(const Trajectory& run, const Arguments& arguments)
     const auto month = arguments.maybe<int>("month");
     if (!month) return months_of(run);
     try {
-        frame_at_month(run, *month);
+        snapshot_at_month(run, *month);
     } catch (const std::out_of_range& error) {
         throw UsageError(error.what());
     }
@@ -65,9 +66,9 @@ bool export_layout(const Trajectory& run, const Arguments& arguments, const Expo
         bar.show(done * layout.season.months * kDaysPerMonth / day_d, "the run again");
         return !interrupted();
     };
-    const auto so_far = season_until(day_d, run, layout, pool.parallel_for(), go_on);
+    const auto so_far = rerun_until(day_d, run, layout, pool.parallel_for(), go_on);
     if (!so_far) return false;
-    const RunFacts& facts = run.facts();
+    const RunProvenance& facts = run.facts();
     const bool own_traits = facts.traits_text != builtin_traits().text();
     sink(fmt::format("month_{:02}.toml", arguments.value<int>("month")),
          continued_layout_text(facts, *so_far, own_traits ? "traits.csv" : ""));
@@ -92,8 +93,8 @@ bool export_as(const std::string& format, const Trajectory& run, const Arguments
 void check_format(const std::string& format, const Arguments& arguments) {
     static const std::vector<std::string> kKnown = {"csv", "gltf", "vtk", "layout"};
     if (std::find(kKnown.begin(), kKnown.end(), format) == kKnown.end())
-        throw UsageError(
-            fmt::format("--to is '{}'; allowed: {}", printable(format), fmt::join(kKnown, ", ")));
+        throw UsageError(fmt::format("--to is '{}'; allowed: {}", escape_control(format),
+                                     fmt::join(kKnown, ", ")));
     if (format == "csv" && arguments.has("month"))
         throw UsageError("--month goes with gltf, vtk and layout; tables hold every frame");
     if (format == "layout" && !arguments.has("month"))
@@ -106,7 +107,7 @@ void report(const std::string& out, const std::vector<std::string>& files,
         const nlohmann::ordered_json document = {{"format", 1}, {"files", files}};
         fmt::print("{}", json_text(document));
     } else if (!arguments.quiet()) {
-        fmt::print("{} holds {} file{}.\n", printable(out), files.size(),
+        fmt::print("{} holds {} file{}.\n", escape_control(out), files.size(),
                    files.size() == 1 ? "" : "s");
     }
 }
@@ -126,7 +127,7 @@ int run(const Arguments& arguments) {
         files.push_back((std::filesystem::path(out) / name).string());
     };
     if (!export_as(format, trajectory, arguments, sink)) {
-        tell("bedshade: interrupted; nothing was written\n");
+        print_message("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     folder.finish();

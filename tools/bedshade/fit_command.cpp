@@ -2,17 +2,18 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "sim/output/fit_report.h"
-#include "sim/output/fitted_layout.h"
-#include "sim/output/plain_text.h"
-#include "sim/output/text_output.h"
-#include "sim/season/pool.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
+#include "sim/fit/fit_report.h"
+#include "sim/fit/fitted_layout.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/option_values.h"
 #include "tools/bedshade/output_options.h"
 #include "tools/bedshade/prepare.h"
-#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/run_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -24,7 +25,7 @@ struct Fits {
     std::vector<MeasuredDiameter> diameters;
     std::optional<LightFit> light;
     std::optional<GrowthFit> growth;
-    Layout fitted;
+    Layout truncate;
 };
 
 double share_of(const Arguments& arguments, const char* option) {
@@ -41,7 +42,7 @@ Fits read_measurements(const Arguments& arguments, const Layout& layout) {
         throw UsageError("the layout has no lamp that readings could tell of");
     if (arguments.has("growth"))
         fits.diameters = read_diameters(arguments.value<std::string>("growth"), layout);
-    fits.fitted = layout;
+    fits.truncate = layout;
     return fits;
 }
 
@@ -52,8 +53,8 @@ void fit(const Arguments& arguments, const Calibration& calibration, Fits& fits)
     ProgressBar bar("fit", arguments.quiet());
     if (!fits.readings.empty()) {
         bar.show(0.0, "light");
-        fits.light = fit_light(fits.fitted, fits.readings, error, pool.parallel_for());
-        fits.fitted = with_light(std::move(fits.fitted), *fits.light);
+        fits.light = fit_light(fits.truncate, fits.readings, error, pool.parallel_for());
+        fits.truncate = with_light(std::move(fits.truncate), *fits.light);
     }
     if (fits.diameters.empty()) return;
     // Fitted lamps are as they are; others are scaled to the layout's own readings.
@@ -62,9 +63,9 @@ void fit(const Arguments& arguments, const Calibration& calibration, Fits& fits)
         bar.show(done, "growth");
         return !interrupted();
     };
-    fits.growth = fit_growth(fits.fitted, fits.diameters, scale, seed_of(arguments),
+    fits.growth = fit_growth(fits.truncate, fits.diameters, scale, seed_of(arguments),
                              pool.parallel_for(), go_on);
-    fits.fitted = with_growth(std::move(fits.fitted), *fits.growth);
+    fits.truncate = with_growth(std::move(fits.truncate), *fits.growth);
 }
 
 void print_json(const Prepared& prepared, const Fits& fits, const std::string& out) {
@@ -89,7 +90,7 @@ void print_text(const Layout& layout, const Fits& fits, const std::string& out, 
         fmt::print(
             "\n{} is the layout with what was found; forecast it with --members to see how "
             "sure that makes it.\n",
-            printable(out));
+            escape_control(out));
     else if (!quiet)
         fmt::print("\nAdd --out FITTED.toml to keep the layout with what was found.\n");
 }
@@ -103,11 +104,11 @@ int run(const Arguments& arguments) {
     Fits fits = read_measurements(arguments, layout);
     fit(arguments, prepared.calibration, fits);
     if (fits.growth && !fits.growth->finished) {
-        tell("bedshade: interrupted; nothing was written\n");
+        print_message("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     if (!out.empty())
-        write_text(out, fitted_layout_text(out, layout.path, fits.fitted,
+        write_text(out, fitted_layout_text(out, layout.path, fits.truncate,
                                            fits.light ? &*fits.light : nullptr,
                                            fits.growth ? &*fits.growth : nullptr));
     if (arguments.json())

@@ -2,25 +2,26 @@
 #include <fmt/format.h>
 #include <optional>
 
-#include "sim/output/ensemble_text.h"
-#include "sim/output/flow_sample.h"
-#include "sim/output/report.h"
-#include "sim/output/trajectory_writer.h"
-#include "sim/season/model_version.h"
-#include "sim/season/pool.h"
+#include "sim/base/model_version.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/report/ensemble_text.h"
+#include "sim/report/report.h"
+#include "sim/trajectory/flow_sample.h"
+#include "sim/trajectory/trajectory_writer.h"
 
 #include "tools/bedshade/ensemble_run.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
 #include "tools/bedshade/run_files.h"
-#include "tools/bedshade/season_options.h"
-#include "tools/bedshade/season_run.h"
+#include "tools/bedshade/run_options.h"
+#include "tools/bedshade/single_run.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
 
-RunFacts run_facts(const Prepared& prepared, std::uint64_t seed, int members) {
+RunProvenance run_provenance(const Prepared& prepared, std::uint64_t seed, int members) {
     return {seed,
             members,
             kProgramVersion,
@@ -31,12 +32,12 @@ RunFacts run_facts(const Prepared& prepared, std::uint64_t seed, int members) {
 
 void report_files(const RunFiles& files, bool quiet) {
     if (files.out())
-        fmt::print("\n{} holds the trajectory.\n", printable(*files.out()));
+        fmt::print("\n{} holds the trajectory.\n", escape_control(*files.out()));
     else if (!quiet)
         fmt::print("\nAdd --out RUN.h5 to keep the trajectory.\n");
     if (files.page())
         fmt::print("{} shows it, month by month: open it in a browser.\n",
-                   printable(*files.page()));
+                   escape_control(*files.page()));
 }
 
 void report(const Prepared& prepared, const Outcome& outcome, const Ensemble& ensemble,
@@ -57,10 +58,11 @@ void report(const Prepared& prepared, const Outcome& outcome, const Ensemble& en
 }
 
 void report_interrupted(const RunFiles& files) {
-    tell("bedshade: interrupted{}{}\n",
-         files.out() ? fmt::format("; {}.part holds what was finished", printable(*files.out()))
-                     : "",
-         files.page() ? "; no page was written" : "");
+    print_message(
+        "bedshade: interrupted{}{}\n",
+        files.out() ? fmt::format("; {}.part holds what was finished", escape_control(*files.out()))
+                    : "",
+        files.page() ? "; no page was written" : "");
 }
 
 int run(const Arguments& arguments) {
@@ -78,11 +80,11 @@ int run(const Arguments& arguments) {
     if (const auto path = files.trajectory()) {
         const FlowSample flow = flow_sample(prepared.layout().tank, forecast.flow());
         trajectory.emplace(*path, prepared.layout(), forecast.grid(),
-                           run_facts(prepared, seed, members), &flow);
+                           run_provenance(prepared, seed, members), &flow);
     }
     TrajectoryWriter* const file = trajectory ? &*trajectory : nullptr;
     const Outcome outcome =
-        run_season(prepared.layout(), prepared.calibration.output_scale, forecast, arguments, file);
+        run_single(prepared.layout(), prepared.calibration.output_scale, forecast, arguments, file);
     EnsembleOutcome ensemble;
     if (outcome.finished)
         ensemble = run_members(prepared.layout(), options, members, outcome.summary.flags, pool,
@@ -111,7 +113,7 @@ const Command kForecastCommand = {
     "  bedshade forecast my_tank.toml\n  bedshade forecast my_tank.toml --months 36 --out "
     "my_tank.h5",
     [](po::options_description& options) {
-        add_season_options(options);
+        add_run_options(options);
         add_members_option(options);
         options.add_options()("out", po::value<std::string>()->value_name("RUN.h5"),
                               "write the trajectory there")(

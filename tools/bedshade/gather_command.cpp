@@ -3,13 +3,14 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/atomic_file.h"
+#include "sim/base/number_text.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
 #include "sim/batch/batch_run.h"
 #include "sim/batch/gather.h"
 #include "sim/batch/ranking_page.h"
-#include "sim/input/number_text.h"
-#include "sim/output/output_path.h"
-#include "sim/output/plain_text.h"
-#include "sim/output/text_output.h"
 #include "sim/verdict/ensemble.h"
 
 #include "tools/bedshade/arguments.h"
@@ -34,7 +35,7 @@ ScoreWeights weights_of(const Arguments& arguments) {
             known += (known.empty() ? "" : ", ") + name;
         throw UsageError(
             fmt::format("--weight is '{}'; allowed: NAME=NUMBER, where NAME is one of {}",
-                        printable(text), known));
+                        escape_control(text), known));
     }
     return weights;
 }
@@ -64,9 +65,10 @@ std::string doubt_text(const BatchRow& row) {
 void print_row(std::size_t rank, const RankedRow& ranked) {
     const BatchRow& row = ranked.row;
     fmt::print("  {:>4}  {:+7.3f}  {}\n        worst margin {:+.2f}{}; {}{}\n", rank, ranked.score,
-               printable(run_words(row.layout, row.settings)), row.worst,
-               row.worst_of.empty() ? "" : fmt::format(" ({})", printable(row.worst_of)),
-               row.flags.empty() ? std::string("no flags") : printable(row.flags), doubt_text(row));
+               escape_control(run_words(row.layout, row.settings)), row.worst,
+               row.worst_of.empty() ? "" : fmt::format(" ({})", escape_control(row.worst_of)),
+               row.flags.empty() ? std::string("no flags") : escape_control(row.flags),
+               doubt_text(row));
 }
 
 std::size_t count(const Ranking& ranking, RunOutcome outcome) {
@@ -86,8 +88,8 @@ void print_ranking(const Ranking& ranking, std::size_t top) {
     for (const RankedRow& ranked : ranking.rows)
         if (ranked.row.outcome != RunOutcome::done && told++ < 5)
             fmt::print("  {}  {}: {}\n", to_string(ranked.row.outcome),
-                       printable(run_words(ranked.row.layout, ranked.row.settings)),
-                       printable(ranked.row.message));
+                       escape_control(run_words(ranked.row.layout, ranked.row.settings)),
+                       escape_control(ranked.row.message));
     fmt::print(
         "\nMargins: ln of what there is over what is needed (0: just enough, 0.7: twice), room in "
         "5 cm; {:g} stands for no limit.\n",
@@ -144,9 +146,10 @@ int run(const Arguments& arguments) {
     const auto files = outputs_of(arguments);
     const int top = whole_within(arguments, "top", 0, 1'000'000);
     const Ranking ranking = gather_words(arguments);
-    for (const std::string& gap : ranking.gaps) tell("bedshade: {}\n", printable(gap));
+    for (const std::string& gap : ranking.gaps)
+        print_message("bedshade: {}\n", escape_control(gap));
     if (!ranking.gaps.empty() && arguments.has("whole")) {
-        tell("bedshade: nothing was written\n");
+        print_message("bedshade: nothing was written\n");
         return kFailed;
     }
     if (const auto file = arguments.maybe<std::string>("out")) write_ranking(*file, ranking);
@@ -159,7 +162,8 @@ int run(const Arguments& arguments) {
         return kDone;
     }
     print_ranking(ranking, static_cast<std::size_t>(top));
-    for (const std::string& file : files) fmt::print("{} holds the ranking.\n", printable(file));
+    for (const std::string& file : files)
+        fmt::print("{} holds the ranking.\n", escape_control(file));
     return kDone;
 }
 

@@ -2,10 +2,11 @@
 #include <fmt/format.h>
 #include <numeric>
 
-#include "sim/output/plain_text.h"
-#include "sim/output/report.h"
-#include "sim/output/text_output.h"
-#include "sim/season/pool.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
+#include "sim/report/report.h"
 
 #include "tools/bedshade/light_rows.h"
 #include "tools/bedshade/output_options.h"
@@ -32,31 +33,31 @@ std::vector<LightRow> point_rows(const Layout& layout, const Forecast& forecast,
     return rows;
 }
 
-std::vector<LightRow> colony_rows(const Layout& layout, const Frame& frame) {
+std::vector<LightRow> colony_rows(const Layout& layout, const Snapshot& snapshot) {
     std::vector<LightRow> rows;
     for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
-        const ColonyFinding& found = frame.colonies[i];
-        rows.push_back({"colony", layout.colonies[i].name, frame.reef.colonies[i].position_m,
+        const ColonyObservation& found = snapshot.colonies[i];
+        rows.push_back({"colony", layout.colonies[i].name, snapshot.reef.colonies[i].position_m,
                         found.ppfd_mean_umol_m2_s, found.dli_mol_m2_d, found.need_ppfd_umol_m2_s,
                         found.need_dli_mol_m2_d});
     }
     return rows;
 }
 
-std::vector<LightRow> bed_rows(const BedGrid& grid, const Frame& frame) {
+std::vector<LightRow> bed_rows(const BedGrid& grid, const Snapshot& snapshot) {
     std::vector<LightRow> rows;
     for (int j = 0; j < grid.ny; ++j) {
         for (int i = 0; i < grid.nx; ++i) {
             LightRow row = bed_row(grid, i, j);
-            row.ppfd_umol_m2_s = frame.bed.ppfd_umol_m2_s[grid.index(i, j)];
-            row.dli_mol_m2_d = frame.bed.dli_mol_m2_d[grid.index(i, j)];
+            row.ppfd_umol_m2_s = snapshot.bed.ppfd_umol_m2_s[grid.index(i, j)];
+            row.dli_mol_m2_d = snapshot.bed.dli_mol_m2_d[grid.index(i, j)];
             rows.push_back(row);
         }
     }
     return rows;
 }
 
-void print_colonies(const Layout& layout, const Frame& frame) {
+void print_colonies(const Layout& layout, const Snapshot& snapshot) {
     if (layout.colonies.empty()) return;
     fmt::print(
         "\nLight on the colonies (mean of the upper surface) against what each needs\n"
@@ -64,11 +65,11 @@ void print_colonies(const Layout& layout, const Frame& frame) {
         "name", "kind", "x, y, z cm", "PPFD", "need", "DLI", "need", "DLI/need");
     for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
         const Colony& colony = layout.colonies[i];
-        const ColonyFinding& f = frame.colonies[i];
-        const Vec3 cm = 100.0 * frame.reef.colonies[i].position_m;
+        const ColonyObservation& f = snapshot.colonies[i];
+        const Vec3 cm = 100.0 * snapshot.reef.colonies[i].position_m;
         fmt::print(
             "  {:<20} {:<24} {:>16} {:>7.1f} {:>7.1f} {:>7.2f} {:>7.2f} {:>9}\n",
-            printable(colony.name), layout.taxon_of(colony).id,
+            escape_control(colony.name), layout.taxon_of(colony).id,
             fmt::format("{:.0f}, {:.0f}, {:.0f}", cm.x(), cm.y(), cm.z()), f.ppfd_mean_umol_m2_s,
             f.need_ppfd_umol_m2_s, f.dli_mol_m2_d, f.need_dli_mol_m2_d,
             f.need_dli_mol_m2_d > 0.0 ? fmt::format("{:.2f}", f.dli_mol_m2_d / f.need_dli_mol_m2_d)
@@ -83,16 +84,16 @@ int run(const Arguments& arguments) {
     const Layout& layout = prepared.layout();
     Pool pool(arguments.threads());
     Forecast forecast(layout, prepared.forecast_options(1), pool.parallel_for());
-    const Frame frame = forecast.look(0.0);
+    const Snapshot snapshot = forecast.observe(0.0);
     const auto asked =
         arguments.maybe<std::vector<std::string>>("at").value_or(std::vector<std::string>{});
-    std::vector<LightRow> rows = bed_rows(forecast.grid(), frame);
-    for (auto& row : colony_rows(layout, frame)) rows.push_back(std::move(row));
+    std::vector<LightRow> rows = bed_rows(forecast.grid(), snapshot);
+    for (auto& row : colony_rows(layout, snapshot)) rows.push_back(std::move(row));
     const auto points = point_rows(layout, forecast, asked);
     rows.insert(rows.end(), points.begin(), points.end());
     if (csv) write_text(*csv, csv_text(rows, false));
     const auto rule = rule_of_thumb(
-        layout, forecast, telling_spots(layout, forecast.grid(), frame.bed.ppfd_umol_m2_s));
+        layout, forecast, telling_spots(layout, forecast.grid(), snapshot.bed.ppfd_umol_m2_s));
     if (arguments.json()) {
         auto document = rows_document(prepared, rows);
         document["inverse_square"] = rule_json(rule);
@@ -105,11 +106,11 @@ int run(const Arguments& arguments) {
             "At {} cm: {:.9g} umol m-2 s-1, {:.9g} mol m-2 a day (a level sensor facing up)\n",
             row.name, row.ppfd_umol_m2_s, row.dli_mol_m2_d);
     if (points.empty()) {
-        fmt::print("\n{}", bed_map_text(forecast.grid(), frame.bed.ppfd_umol_m2_s));
-        print_colonies(layout, frame);
+        fmt::print("\n{}", bed_map_text(forecast.grid(), snapshot.bed.ppfd_umol_m2_s));
+        print_colonies(layout, snapshot);
         fmt::print("{}", rule_text(rule));
     }
-    if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", printable(*csv));
+    if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", escape_control(*csv));
     return kDone;
 }
 

@@ -4,8 +4,9 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "sim/input/units.h"
-#include "sim/output/plain_text.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
+#include "sim/input/text/units.h"
 
 namespace bedshade {
 namespace {
@@ -18,7 +19,7 @@ Vec3 point_of(const std::string& text) {
     const auto* metres = std::get_if<std::vector<double>>(&read);
     if (metres == nullptr || metres->size() != 3)
         throw UsageError(fmt::format(
-            "--at is '{}'; three numbers in cm are wanted, such as 60,30,0", printable(text)));
+            "--at is '{}'; three numbers in cm are wanted, such as 60,30,0", escape_control(text)));
     return {(*metres)[0], (*metres)[1], (*metres)[2]};
 }
 
@@ -60,9 +61,10 @@ Vec3 point_in_water(const Tank& tank, const std::string& text) {
     const Box water{Vec3::Zero(), Vec3(tank.length_m, tank.width_m, tank.water_depth_m)};
     Vec3 at = point_of(text);
     if (!water.contains(at))
-        throw UsageError(fmt::format(
-            "--at {} lies outside the water: 0 to {:g}, 0 to {:g}, 0 to {:g} cm", printable(text),
-            100.0 * tank.length_m, 100.0 * tank.width_m, 100.0 * tank.water_depth_m));
+        throw UsageError(
+            fmt::format("--at {} lies outside the water: 0 to {:g}, 0 to {:g}, 0 to {:g} cm",
+                        escape_control(text), 100.0 * tank.length_m, 100.0 * tank.width_m,
+                        100.0 * tank.water_depth_m));
     return at;
 }
 

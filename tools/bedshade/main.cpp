@@ -11,9 +11,10 @@
 #include <string_view>
 #include <system_error>
 
-#include "sim/output/flow_folder.h"
-#include "sim/output/output_path.h"
-#include "sim/output/trajectory.h"
+#include "sim/base/atomic_file.h"
+#include "sim/base/text.h"
+#include "sim/run/flow_cache_folder.h"
+#include "sim/trajectory/trajectory.h"
 
 #include "tools/bedshade/arguments.h"
 #include "tools/bedshade/cache_folder.h"
@@ -51,8 +52,8 @@ int run(const Command& command, int argc, char** argv) {
 }
 
 int report_usage(const std::string& message, const char* command) {
-    tell("bedshade: {}\n  bedshade {}--help says what is allowed\n", message,
-         command == nullptr ? "" : fmt::format("{} ", command));
+    print_message("bedshade: {}\n  bedshade {}--help says what is allowed\n", message,
+                  command == nullptr ? "" : fmt::format("{} ", command));
     return kBadInput;
 }
 
@@ -61,10 +62,10 @@ int report_usage(const std::string& message, const char* command) {
 std::string printable_lines(std::string_view text) {
     std::string out;
     for (auto end = text.find('\n'); end != text.npos; end = text.find('\n')) {
-        out += printable(text.substr(0, end)) + '\n';
+        out += escape_control(text.substr(0, end)) + '\n';
         text.remove_prefix(end + 1);
     }
-    return out + printable(text);
+    return out + escape_control(text);
 }
 
 /// fmt does not say what it was that it could not write to.
@@ -76,7 +77,7 @@ std::string reason_of(const std::exception& error) {
 }
 
 int report(const std::exception& error, ExitCode code) {
-    tell("bedshade: {}\n", printable_lines(reason_of(error)));
+    print_message("bedshade: {}\n", printable_lines(reason_of(error)));
     return code;
 }
 
@@ -92,24 +93,24 @@ int run_reporting(const Command& command, int argc, char** argv) {
     } catch (const po::unknown_option& error) {
         const std::string near = nearest_option(error.get_option_name(), command);
         return report_usage(fmt::format("{} has no option '{}'{}", command.name,
-                                        printable(error.get_option_name()), suggestion(near)),
+                                        escape_control(error.get_option_name()), suggestion(near)),
                             command.name);
     } catch (const po::invalid_option_value& error) {
         const std::string option = error.get_option_name();
-        return report_usage(fmt::format("{}; allowed: {}", printable(error.what()),
+        return report_usage(fmt::format("{}; allowed: {}", escape_control(error.what()),
                                         allowed_after(option.substr(2), command)),
                             command.name);
     } catch (const po::error& error) {
-        return report_usage(printable(error.what()), command.name);
+        return report_usage(escape_control(error.what()), command.name);
     } catch (const InputError& error) {
-        tell("{}", error.what());
+        print_message("{}", error.what());
         return kBadInput;
     } catch (const OutputError& error) {
         return report(error, kBadInput);
     } catch (const TrajectoryError& error) {
         return report(error, kBadInput);
     } catch (const std::bad_alloc&) {
-        tell("bedshade: out of memory; nothing was written\n");
+        print_message("bedshade: out of memory; nothing was written\n");
         return kFailed;
     } catch (const std::exception& error) {
         return report(error, kFailed);
@@ -117,9 +118,9 @@ int run_reporting(const Command& command, int argc, char** argv) {
 }
 
 int unknown_command(const std::string& word) {
-    return report_usage(
-        fmt::format("'{}' is no command{}", printable(word), suggestion(nearest_command(word))),
-        nullptr);
+    return report_usage(fmt::format("'{}' is no command{}", escape_control(word),
+                                    suggestion(nearest_command(word))),
+                        nullptr);
 }
 
 /// `bedshade help`, and `bedshade help COMMAND`.
@@ -138,14 +139,15 @@ int print_completion(int argc, char** argv) {
     const std::string shell = argc > 2 ? argv[2] : "";
     if (shell != "bash" && shell != "zsh")
         return report_usage(
-            fmt::format("--completion is '{}'; allowed: bash, zsh", printable(shell)), nullptr);
+            fmt::format("--completion is '{}'; allowed: bash, zsh", escape_control(shell)),
+            nullptr);
     fmt::print("{}", shell == "bash" ? bash_completion() : zsh_completion());
     return kDone;
 }
 
 int dispatch(int argc, char** argv) {
     if (argc < 2) {
-        tell("{}", overview_text());
+        print_message("{}", overview_text());
         return kBadInput;
     }
     const std::string word = argv[1];
@@ -163,14 +165,14 @@ int dispatch(int argc, char** argv) {
 void keep_flow_fields() {
     const auto folder = cache_folder();
     if (!folder.empty())
-        process_flow_store().set_shelf(std::make_shared<FlowFolder>(folder / "flow"));
+        process_flow_cache().set_storage(std::make_shared<FlowCacheFolder>(folder / "flow"));
 }
 
 /// A library that throws where nobody can catch (the ray tracer's threads, when none can be made)
 /// ends the program here: in one line, and without a core file.
 [[noreturn]] void give_up() {
     try {
-        if (const auto thrown = std::current_exception()) std::rethrow_exception(thrown);
+        if (const auto resuspended = std::current_exception()) std::rethrow_exception(resuspended);
         std::fprintf(stderr, "bedshade: a library gave up\n");
     } catch (const std::exception& error) {
         std::fprintf(stderr, "bedshade: a library gave up: %s\n", error.what());

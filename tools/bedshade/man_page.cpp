@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "sim/season/model_version.h"
+#include "sim/base/model_version.h"
 
 #include "tools/bedshade/option_table.h"
 

@@ -1,9 +1,10 @@
 // bedshade new: a commented layout that runs, to edit.
 #include <fmt/format.h>
 
-#include "sim/input/new_layout.h"
-#include "sim/output/output_path.h"
-#include "sim/output/text_output.h"
+#include "sim/base/atomic_file.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
+#include "sim/input/layout/new_layout.h"
 
 #include "tools/bedshade/option_values.h"
 
@@ -23,7 +24,7 @@ int run(const Arguments& arguments) {
     write_text(path, new_layout_text(length_m, width_m, depth_m));
     if (!arguments.quiet())
         fmt::print("{} is written. Next: edit it, then bedshade check {}\n",
-                   printable(path.string()), printable(path.string()));
+                   escape_control(path.string()), escape_control(path.string()));
     return kDone;
 }
 

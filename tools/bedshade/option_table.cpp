@@ -6,6 +6,8 @@
 #include <limits>
 #include <sstream>
 
+#include "sim/base/text.h"
+
 #include "tools/bedshade/option_values.h"
 
 namespace bedshade {

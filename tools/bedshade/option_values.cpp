@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 #include <ostream>
 
-#include "sim/input/units.h"
+#include "sim/input/text/units.h"
 
 namespace bedshade {
 
@@ -37,7 +37,7 @@ double number_within(const Arguments& arguments, const char* option, double leas
 double length_within(const Arguments& arguments, const char* option, double least_m,
                      double most_m) {
     const auto read = read_quantity(arguments.value<std::string>(option), kLength);
-    if (const auto* complaint = std::get_if<Complaint>(&read))
+    if (const auto* complaint = std::get_if<ParseError>(&read))
         throw UsageError(fmt::format("--{} {}; {}", option, complaint->what, complaint->help));
     const double value_m = std::get<double>(read);
     if (value_m < least_m || value_m > most_m)

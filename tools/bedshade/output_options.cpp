@@ -4,7 +4,8 @@
 #include <fmt/format.h>
 #include <map>
 
-#include "sim/output/output_path.h"
+#include "sim/base/atomic_file.h"
+#include "sim/base/text.h"
 
 #include "tools/bedshade/option_values.h"
 
@@ -30,7 +31,7 @@ void check_spares(const std::vector<fs::path>& inputs, const char* option,
             std::error_code absent;
             if (fs::equivalent(touched, input, absent))
                 throw UsageError(fmt::format("--{} would write over '{}', which is read", option,
-                                             printable(input.string())));
+                                             escape_control(input.string())));
         }
 }
 
@@ -70,7 +71,7 @@ void check_apart(const Arguments& arguments, std::initializer_list<const char*> 
         const auto [other, is_new] = named.emplace(identity_of(*path), option);
         if (!is_new)
             throw UsageError(fmt::format("--{} and --{} both name '{}'", other->second, option,
-                                         printable(*path)));
+                                         escape_control(*path)));
     }
 }
 

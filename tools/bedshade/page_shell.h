@@ -5,7 +5,7 @@
 
 namespace bedshade {
 
-/// A whole HTML page with the marks of sim/output/replay_page.h. Throws std::runtime_error when the
+/// A whole HTML page with the marks of sim/export/replay_page.h. Throws std::runtime_error when the
 /// program was built without it (BEDSHADE_PAGE=OFF).
 std::string_view page_shell();
 

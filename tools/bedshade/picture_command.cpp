@@ -1,8 +1,9 @@
 // bedshade picture: a month of a run as a drawing.
 #include <fmt/format.h>
 
-#include "sim/output/picture.h"
-#include "sim/output/text_output.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
+#include "sim/export/picture.h"
 
 #include "tools/bedshade/option_values.h"
 #include "tools/bedshade/output_options.h"
@@ -20,7 +21,7 @@ int run(const Arguments& arguments) {
     } catch (const std::out_of_range& error) {
         throw UsageError(error.what());
     }
-    if (!arguments.quiet()) fmt::print("{} is drawn.\n", printable(out));
+    if (!arguments.quiet()) fmt::print("{} is drawn.\n", escape_control(out));
     return kDone;
 }
 

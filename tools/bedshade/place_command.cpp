@@ -1,16 +1,17 @@
 // bedshade place: which kinds of coral could live on the bed, or at one spot of it, and why not.
 #include <fmt/format.h>
 
-#include "sim/advice/placing.h"
-#include "sim/input/number_text.h"
-#include "sim/output/placing_report.h"
-#include "sim/output/report.h"
-#include "sim/season/pool.h"
+#include "sim/base/number_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/place/placing.h"
+#include "sim/place/placing_report.h"
+#include "sim/report/report.h"
 
 #include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/prepare.h"
-#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/run_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -20,7 +21,7 @@ double cm_of(const std::string& text, const char* option) {
     const auto value = number_in(text);
     if (!value)
         throw UsageError(fmt::format("--{} holds '{}', which is no number of centimetres", option,
-                                     printable(text)));
+                                     escape_control(text)));
     return 0.01 * *value;
 }
 
@@ -29,13 +30,13 @@ Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
     const auto text = arguments.value<std::string>("spot");
     const auto comma = text.find(',');
     if (comma == std::string::npos)
-        throw UsageError(
-            fmt::format("--spot is '{}'; needed: X,Y in cm, as in --spot 45,24", printable(text)));
+        throw UsageError(fmt::format("--spot is '{}'; needed: X,Y in cm, as in --spot 45,24",
+                                     escape_control(text)));
     const double x_m = cm_of(text.substr(0, comma), "spot");
     const double y_m = cm_of(text.substr(comma + 1), "spot");
     if (x_m < 0.0 || y_m < 0.0 || x_m > layout.tank.length_m || y_m > layout.tank.width_m)
         throw UsageError(fmt::format("--spot {} lies outside the tank: 0 to {:g} by 0 to {:g} cm",
-                                     printable(text), 100.0 * layout.tank.length_m,
+                                     escape_control(text), 100.0 * layout.tank.length_m,
                                      100.0 * layout.tank.width_m));
     return {x_m, y_m};
 }
@@ -52,7 +53,7 @@ std::optional<double> diameter_asked(const Arguments& arguments) {
 /// Every kind of the tables that the layout was read with, or the one asked for.
 std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepared& prepared) {
     TraitTable table;
-    table.lay_over(prepared.file.traits_text, "the trait tables");
+    table.overlay(prepared.file.traits_text, "the trait tables");
     const auto diameter_m = diameter_asked(arguments);
     if (!arguments.has("taxon")) {
         std::vector<Candidate> all;
@@ -64,7 +65,7 @@ std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepar
     if (taxon == nullptr) {
         const std::string near = nearest_name(word, table.names());
         throw UsageError(
-            fmt::format("--taxon '{}' is not in the trait table{}", printable(word),
+            fmt::format("--taxon '{}' is not in the trait table{}", escape_control(word),
                         near.empty() ? "" : fmt::format("; did you mean '{}'?", near)));
     }
     return {candidate_of(*taxon, diameter_m)};
@@ -73,14 +74,14 @@ std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepar
 /// What the bed will be like is nearly all of the work, the survey of it the rest.
 constexpr double kAheadShare = 0.8;
 
-void report_spot(const BedAhead& bed, const std::vector<Candidate>& candidates,
+void report_spot(const BedForecast& bed, const std::vector<Candidate>& candidates,
                  const Arguments& arguments, const PlacingAsked& asked) {
     const auto outlooks = at_spot(bed, spot_asked(arguments, bed.layout()), candidates);
     fmt::print("{}", arguments.json() ? placing_spot_json(bed, candidates, outlooks, asked)
                                       : placing_spot_text(bed, candidates, outlooks));
 }
 
-void report_bed(const BedAhead& bed, const std::vector<KindOnBed>& kinds,
+void report_bed(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
                 const Arguments& arguments, const PlacingAsked& asked) {
     const bool one = arguments.has("taxon");
     if (arguments.json()) {
@@ -105,20 +106,21 @@ int run(const Arguments& arguments) {
         bar.show(done, fmt::format("{:.0f} %", 100.0 * done));
         return !interrupted();
     };
-    const BedAhead bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
-                       pool.parallel_for(), [&](double done) { return go_on(kAheadShare * done); });
+    const BedForecast bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
+                          pool.parallel_for(),
+                          [&](double done) { return go_on(kAheadShare * done); });
     if (!bed.finished()) {  // which is not kept, so that the same line begins anew
-        tell("bedshade: interrupted; nothing was written\n");
+        print_message("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     std::vector<KindOnBed> kinds;
     if (!one_spot) {
-        SeasonMemo memo =
-            memo_of(prepared, fmt::format("bed ahead, seed {}, lamps times {}", seed_of(arguments),
-                                          prepared.calibration.output_scale));
+        ResultCache cache =
+            cache_of(prepared, fmt::format("bed ahead, seed {}, lamps times {}", seed_of(arguments),
+                                           prepared.calibration.output_scale));
         kinds = survey(
             bed, candidates, pool.parallel_for(),
-            [&](double done) { return go_on(kAheadShare + (1.0 - kAheadShare) * done); }, memo);
+            [&](double done) { return go_on(kAheadShare + (1.0 - kAheadShare) * done); }, cache);
         if (kinds.empty()) return report_interrupted();
     }
     const PlacingAsked asked{seed_of(arguments), warning_sentences(prepared.file.warnings)};
@@ -143,7 +145,7 @@ const Command kPlaceCommand = {
     "  bedshade place my_tank.toml\n  bedshade place my_tank.toml --taxon \"plate coral\"\n"
     "  bedshade place my_tank.toml --spot 45,24",
     [](po::options_description& options) {
-        add_season_options(options);
+        add_run_options(options);
         options.add_options()("spot", po::value<std::string>()->value_name("X,Y"),
                               "every kind at this spot only (cm from the front left corner)")(
             "taxon", po::value<std::string>()->value_name("T"),

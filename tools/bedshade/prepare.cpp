@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "sim/base/text.h"
+
 #include "tools/bedshade/output_options.h"
 #include "tools/bedshade/terminal.h"
 
@@ -12,7 +14,8 @@ Prepared prepare(const Arguments& arguments) {
     prepared.file = read_layout(arguments.only_word("layout file"), arguments.layout_options());
     check_spares_opened(arguments, prepared.file.opened);
     if (!arguments.json() && !arguments.quiet())
-        for (const Diagnostic& warning : prepared.file.warnings) tell("{}", render(warning));
+        for (const Diagnostic& warning : prepared.file.warnings)
+            print_message("{}", render(warning));
     prepared.calibration = calibrate(prepared.layout());
     return prepared;
 }
@@ -22,7 +25,7 @@ void require_beginning(const Layout& layout, const char* command) {
         throw UsageError(fmt::format(
             "{} takes a tank as it was set, and '{}' goes on from day {:g} of its season; give the "
             "layout that the season began with",
-            command, printable(layout.path), layout.season.from_d));
+            command, escape_control(layout.path), layout.season.from_d));
 }
 
 std::vector<std::string> warning_sentences(const std::vector<Diagnostic>& warnings) {

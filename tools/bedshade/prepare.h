@@ -2,8 +2,8 @@
 // lamps to the meter.
 #pragma once
 
-#include "sim/season/forecast.h"
-#include "sim/season/readings.h"
+#include "sim/run/calibration.h"
+#include "sim/run/forecast.h"
 
 #include "tools/bedshade/arguments.h"
 

@@ -2,13 +2,14 @@
 #include <algorithm>
 #include <fmt/format.h>
 
-#include "model/reference/photon_tracer.h"
+#include "model/monte_carlo/photon_transport.h"
 
-#include "sim/output/plain_text.h"
-#include "sim/output/report.h"
-#include "sim/output/text_output.h"
-#include "sim/season/pool.h"
-#include "sim/season/reef_light.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
+#include "sim/report/report.h"
+#include "sim/run/reef_light.h"
 
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/light_rows.h"
@@ -19,7 +20,7 @@
 namespace bedshade {
 namespace {
 
-using namespace reference;
+using namespace monte_carlo;
 
 constexpr std::uint64_t kDefaultPhotons = 2'000'000;
 constexpr std::uint64_t kFewestPhotons = 1'000, kMostPhotons = 100'000'000'000;
@@ -51,7 +52,7 @@ std::vector<LightRow> bed_rows(const Layout& layout, const BedGrid& grid, const 
     return rows;
 }
 
-std::vector<LightRow> point_rows(const Layout& layout, const PhotonTracer& tracer,
+std::vector<LightRow> point_rows(const Layout& layout, const PhotonTransport& tracer,
                                  const Tally& tally, const std::vector<std::string>& asked) {
     std::vector<LightRow> rows;
     for (std::size_t p = 0; p < asked.size(); ++p) {
@@ -127,12 +128,12 @@ int run(const Arguments& arguments) {
     require_beginning(layout, "reference");
     const auto asked =
         arguments.maybe<std::vector<std::string>>("at").value_or(std::vector<std::string>{});
-    std::vector<CountingDisc> sensors;
+    std::vector<TallyDisc> sensors;
     sensors.reserve(asked.size());
     for (const std::string& text : asked) sensors.push_back({point_in_water(layout.tank, text)});
 
     const BedGrid grid = bed_grid_of(layout.tank);
-    const PhotonTracer tracer(scene_of(layout, reef_as_set(layout)), grid, sensors);
+    const PhotonTransport tracer(scene_of(layout, baseline_reef(layout)), grid, sensors);
     PhotonCount count = base;
     count.output_scale = prepared.calibration.output_scale;
     Pool pool(arguments.threads());
@@ -142,7 +143,7 @@ int run(const Arguments& arguments) {
         return !interrupted();
     });
     if (!tally) {
-        tell("bedshade: interrupted\n");
+        print_message("bedshade: interrupted\n");
         return kInterrupted;
     }
     std::vector<LightRow> rows = bed_rows(layout, grid, *tally);
@@ -155,7 +156,7 @@ int run(const Arguments& arguments) {
         return kDone;
     }
     print_text(prepared, grid, *tally, rows);
-    if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", printable(*csv));
+    if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", escape_control(*csv));
     return kDone;
 }
 

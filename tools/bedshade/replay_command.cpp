@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "sim/output/plain_text.h"
-#include "sim/output/replay_page.h"
-#include "sim/output/text_output.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
+#include "sim/base/text_output.h"
+#include "sim/export/replay_page.h"
 
 #include "tools/bedshade/output_options.h"
 #include "tools/bedshade/page_shell.h"
@@ -21,7 +22,7 @@ void report(const Trajectory& run, const std::string& out, const Arguments& argu
         return;
     }
     if (arguments.quiet()) return;
-    fmt::print("{} shows the run; open it in a browser.\n", printable(out));
+    fmt::print("{} shows the run; open it in a browser.\n", escape_control(out));
     if (!run.complete())
         fmt::print("The run was not finished: the page shows it up to its last frame.\n");
 }

@@ -4,23 +4,24 @@
 #include <fstream>
 #include <iterator>
 
-#include "sim/output/flow_sample.h"
-#include "sim/output/run_layout.h"
-#include "sim/season/model_version.h"
-#include "sim/season/pool.h"
-#include "sim/season/readings.h"
+#include "sim/base/model_version.h"
+#include "sim/base/pool.h"
+#include "sim/base/text.h"
+#include "sim/run/calibration.h"
+#include "sim/trajectory/flow_sample.h"
+#include "sim/trajectory/run_layout.h"
 
 #include "tools/bedshade/ensemble_run.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/output_options.h"
-#include "tools/bedshade/season_run.h"
+#include "tools/bedshade/single_run.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
 namespace {
 
-RunFacts facts_of(const Trajectory& run) {
-    const RunFacts& facts = run.facts();
+RunProvenance facts_of(const Trajectory& run) {
+    const RunProvenance& facts = run.facts();
     return {facts.seed,    facts.members,     kProgramVersion,
             kModelVersion, facts.layout_text, facts.traits_text};
 }
@@ -31,32 +32,33 @@ bool same_bytes(const std::string& a, const std::string& b) {
     return one && other && std::equal(Bytes(one), Bytes(), Bytes(other), Bytes());
 }
 
-int report(const std::string& path, const std::string& out, const RunFacts& before) {
+int report(const std::string& path, const std::string& out, const RunProvenance& before) {
     if (same_bytes(path, out)) {
-        fmt::print("{} and {} are the same, byte for byte.\n", printable(path), printable(out));
+        fmt::print("{} and {} are the same, byte for byte.\n", escape_control(path),
+                   escape_control(out));
         return kDone;
     }
     const bool same_model =
         before.program_version == kProgramVersion && before.model_version == kModelVersion;
-    fmt::print("{} and {} differ: {}.\n", printable(path), printable(out),
-               same_model
-                   ? std::string("by the same program and model; one of them was made on "
-                                 "another kind of processor, or is damaged")
-                   : fmt::format("made by bedshade {} (model {}), this is {} (model {})",
-                                 printable(before.program_version), printable(before.model_version),
-                                 kProgramVersion, kModelVersion));
+    fmt::print("{} and {} differ: {}.\n", escape_control(path), escape_control(out),
+               same_model ? std::string("by the same program and model; one of them was made on "
+                                        "another kind of processor, or is damaged")
+                          : fmt::format("made by bedshade {} (model {}), this is {} (model {})",
+                                        escape_control(before.program_version),
+                                        escape_control(before.model_version), kProgramVersion,
+                                        kModelVersion));
     return kFailed;
 }
 
 /// Writes the run, every member of it; false when interrupted.
-bool run_again(const Layout& layout, const RunFacts& facts, const std::string& out,
+bool run_again(const Layout& layout, const RunProvenance& facts, const std::string& out,
                const Arguments& arguments) {
     const ForecastOptions options{facts.seed, 0, calibrate(layout).output_scale};
     Pool pool(arguments.threads());
     Forecast forecast(layout, options, pool.parallel_for());
     const FlowSample flow = flow_sample(layout.tank, forecast.flow());
     TrajectoryWriter writer(out, layout, forecast.grid(), facts, &flow);
-    const Outcome outcome = run_season(layout, options.output_scale, forecast, arguments, &writer);
+    const Outcome outcome = run_single(layout, options.output_scale, forecast, arguments, &writer);
     const bool finished =
         outcome.finished &&
         run_members(layout, options, facts.members, outcome.summary.flags, pool, arguments, &writer)
@@ -74,10 +76,11 @@ int run(const Arguments& arguments) {
         throw UsageError(
             fmt::format("'{}' was stopped before its end; only a whole run can be "
                         "run again and compared",
-                        printable(path)));
+                        escape_control(path)));
     const Layout layout = layout_of(trajectory);
     if (!run_again(layout, facts_of(trajectory), out, arguments)) {
-        tell("bedshade: interrupted; {}.part holds what was finished\n", printable(out));
+        print_message("bedshade: interrupted; {}.part holds what was finished\n",
+                      escape_control(out));
         return kInterrupted;
     }
     return report(path, out, trajectory.facts());

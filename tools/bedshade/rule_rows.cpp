@@ -6,7 +6,7 @@
 
 #include "model/sediment/open_sand.h"
 
-#include "sim/input/diagnostic.h"
+#include "sim/base/text.h"
 
 namespace bedshade {
 namespace {
@@ -122,7 +122,7 @@ std::string rule_text(const std::optional<RuleOfThumb>& rule) {
         "'{0}', "
         "and what one thing\n  more changes each time, in umol m-2 s-1 (a level sensor facing "
         "up):\n",
-        printable(rule->lamp), cm.x(), cm.y(), cm.z(), rule->reference_umol_m2_s);
+        escape_control(rule->lamp), cm.x(), cm.y(), cm.z(), rule->reference_umol_m2_s);
     text += line_of("", *rule, [](const RuleAtSpot& spot) { return spot_name(spot.at_m); });
     text += line_of("the rule says", *rule, [](const RuleAtSpot& spot) {
         return fmt::format("{:.1f}", spot.rule_umol_m2_s);

@@ -6,7 +6,7 @@
 
 #include "model/base/bed_grid.h"
 
-#include "sim/season/rule_of_thumb.h"
+#include "sim/run/rule_of_thumb.h"
 
 namespace bedshade {
 

@@ -6,8 +6,8 @@
 #include <fmt/format.h>
 #include <stdexcept>
 
-#include "sim/output/replay_page.h"
-#include "sim/output/text_output.h"
+#include "sim/base/text_output.h"
+#include "sim/export/replay_page.h"
 
 #include "tools/bedshade/output_options.h"
 #include "tools/bedshade/page_shell.h"

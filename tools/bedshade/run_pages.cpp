@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 #include <set>
 
-#include "sim/output/replay_page.h"
-#include "sim/output/text_output.h"
+#include "sim/base/text_output.h"
+#include "sim/export/replay_page.h"
 
 #include "tools/bedshade/page_shell.h"
 

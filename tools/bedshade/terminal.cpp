@@ -32,7 +32,7 @@ std::string bold(const std::string& text) {
     return may_emphasise_stdout() ? "\033[1m" + text + "\033[0m" : text;
 }
 
-void tell_text(const std::string& text) noexcept {
+void print_text(const std::string& text) noexcept {
     // A failure has nobody to be told to.
     std::fputs(text.c_str(), stderr);
 }
@@ -43,7 +43,7 @@ ProgressBar::ProgressBar(std::string label, bool quiet)
       started_(std::chrono::steady_clock::now()) {}
 
 ProgressBar::~ProgressBar() {
-    if (shown_) tell_text("\r\033[K");
+    if (shown_) print_text("\r\033[K");
 }
 
 void ProgressBar::show(double share_done, const std::string& note) {
@@ -54,9 +54,10 @@ void ProgressBar::show(double share_done, const std::string& note) {
     constexpr int kWidth = 30;
     const int filled = static_cast<int>(kWidth * std::clamp(share_done, 0.0, 1.0));
     const double elapsed_s = std::chrono::duration<double>(now - started_).count();
-    tell("\r\033[K{} [{}{}] {}{}", label_, std::string(static_cast<std::size_t>(filled), '='),
-         std::string(static_cast<std::size_t>(kWidth - filled), ' '), note,
-         remaining(share_done, elapsed_s));
+    print_message("\r\033[K{} [{}{}] {}{}", label_,
+                  std::string(static_cast<std::size_t>(filled), '='),
+                  std::string(static_cast<std::size_t>(kWidth - filled), ' '), note,
+                  remaining(share_done, elapsed_s));
     std::fflush(stderr);
 }
 

@@ -17,10 +17,10 @@ std::string bold(const std::string& text);
 
 /// Prints to standard error. A terminal that is gone (its window closed) takes no words and ends
 /// nothing: what is being done matters more than that it is told.
-void tell_text(const std::string& text) noexcept;
+void print_text(const std::string& text) noexcept;
 template <typename... Values>
-void tell(fmt::format_string<Values...> format, Values&&... values) {
-    tell_text(fmt::format(format, std::forward<Values>(values)...));
+void print_message(fmt::format_string<Values...> format, Values&&... values) {
+    print_text(fmt::format(format, std::forward<Values>(values)...));
 }
 
 /// A bar on standard error, drawn at most four times a second and only on a terminal.

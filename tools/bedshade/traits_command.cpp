@@ -2,8 +2,9 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "sim/input/trait_files.h"
-#include "sim/output/plain_text.h"
+#include "sim/base/plain_text.h"
+#include "sim/base/text.h"
+#include "sim/input/traits/trait_files.h"
 
 #include "tools/bedshade/arguments.h"
 
@@ -29,7 +30,7 @@ void print_list(const TraitTable& table) {
 std::string known(const Evidence& evidence) {
     return fmt::format(
         "{}: {}", to_string(evidence.confidence),
-        evidence.source.empty() ? "common practice, no source" : printable(evidence.source));
+        evidence.source.empty() ? "common practice, no source" : escape_control(evidence.source));
 }
 
 void print_group(const char* title, const std::string& figures, const Evidence& evidence) {
@@ -37,7 +38,7 @@ void print_group(const char* title, const std::string& figures, const Evidence& 
 }
 
 void print_taxon(const Taxon& t) {
-    fmt::print("{} ({}), {}\n", t.id, printable(t.scientific_name), to_string(t.form));
+    fmt::print("{} ({}), {}\n", t.id, escape_control(t.scientific_name), to_string(t.form));
     if (!t.aliases.empty()) fmt::print("  also      {}\n", fmt::join(t.aliases, ", "));
     print_group(
         "growth",
@@ -82,8 +83,8 @@ void print_taxon(const Taxon& t) {
         t.contact);
     if (t.mobility_m_d > 0.0)
         fmt::print("  walks     up to {:g} cm a day on sand\n", 100.0 * t.mobility_m_d);
-    if (!t.notes.empty()) fmt::print("  notes     {}\n", printable(t.notes));
-    if (!t.caution.empty()) fmt::print("  caution   {}\n", printable(t.caution));
+    if (!t.notes.empty()) fmt::print("  notes     {}\n", escape_control(t.notes));
+    if (!t.caution.empty()) fmt::print("  caution   {}\n", escape_control(t.caution));
 }
 
 nlohmann::ordered_json taxon_json(const Taxon& t) {
@@ -134,7 +135,7 @@ int run(const Arguments& arguments) {
     if (taxon == nullptr) {
         const std::string near = nearest_name(word, table.names());
         throw UsageError(
-            fmt::format("'{}' is not in the trait table{}", printable(word),
+            fmt::format("'{}' is not in the trait table{}", escape_control(word),
                         near.empty() ? "" : fmt::format("; did you mean '{}'?", near)));
     }
     if (arguments.json())

@@ -1,16 +1,16 @@
 // bedshade trim: the fewest and latest cuts that keep the bed out of trouble.
 #include <fmt/format.h>
 
-#include "sim/output/report.h"
-#include "sim/output/trim_report.h"
-#include "sim/season/flow_store.h"
-#include "sim/season/pool.h"
+#include "sim/base/pool.h"
+#include "sim/report/report.h"
+#include "sim/run/flow_cache.h"
+#include "sim/trim/trim_report.h"
 
 #include "tools/bedshade/advice_options.h"
 #include "tools/bedshade/interrupt.h"
 #include "tools/bedshade/option_values.h"
 #include "tools/bedshade/prepare.h"
-#include "tools/bedshade/season_options.h"
+#include "tools/bedshade/run_options.h"
 #include "tools/bedshade/terminal.h"
 
 namespace bedshade {
@@ -69,14 +69,14 @@ int run(const Arguments& arguments) {
     const int forecasts = budget(arguments, options);
     Pool pool(arguments.threads());
     // Solved once, on all threads, before forecasts run side by side on one thread each.
-    process_flow_store().flow_of(prepared.layout(), pool.parallel_for());
+    process_flow_cache().flow_of(prepared.layout(), pool.parallel_for());
     ProgressBar bar("trim", arguments.quiet());
-    SeasonMemo memo = memo_of(prepared, "trim");
+    ResultCache cache = cache_of(prepared, "trim");
     const auto go_on = [&](double done) {
         bar.show(done / forecasts, fmt::format("{:.0f} of at most {} forecasts", done, forecasts));
         return !interrupted();
     };
-    Workload work(forecasts, pool.parallel_for(), go_on, &memo);
+    RunBudget work(forecasts, pool.parallel_for(), go_on, &cache);
     const TrimAdvice advice = advise_cuts(prepared.layout(), options, work);
     if (!advice.finished) return report_interrupted();
     write_files(files, arguments, prepared, trim_change(prepared.layout(), advice));
@@ -100,7 +100,7 @@ const Command kTrimCommand = {
     "  bedshade compare my_tank.toml my_cuts.toml\n"
     "  bedshade forecast my_plan.toml --members 64",
     [](po::options_description& options) {
-        add_season_options(options);
+        add_run_options(options);
         add_advice_options(options, kForecasts);
         options.add_options()("members", po::value<int>()->default_value(56)->value_name("N"),
                               "runs a plan is found with at most, within what is known of growth, "

@@ -12,7 +12,7 @@
 #include <openssl/crypto.h>
 #include <toml++/toml.h>
 
-#include "sim/season/model_version.h"
+#include "sim/base/model_version.h"
 
 namespace bedshade {
 namespace {

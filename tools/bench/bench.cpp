@@ -8,20 +8,20 @@
 #include <memory>
 
 #include "model/base/random.h"
-#include "model/flow/box/box_mean.h"
+#include "model/flow/solver/time_mean.h"
 #include "model/flow/tank_flow.h"
 #include "model/growth/forms.h"
-#include "model/light/canopy.h"
+#include "model/light/light_scene.h"
 #include "model/light/rock_mesh.h"
-#include "model/sediment/sand_plan.h"
+#include "model/sediment/bed_sand.h"
 
-#include "sim/advice/placing.h"
-#include "sim/input/layout_reader.h"
-#include "sim/output/trajectory_writer.h"
-#include "sim/season/flow_store.h"
-#include "sim/season/forecast.h"
-#include "sim/season/readings.h"
-#include "sim/season/reef_light.h"
+#include "sim/input/layout/layout_reader.h"
+#include "sim/place/placing.h"
+#include "sim/run/calibration.h"
+#include "sim/run/flow_cache.h"
+#include "sim/run/forecast.h"
+#include "sim/run/reef_light.h"
+#include "sim/trajectory/trajectory_writer.h"
 
 namespace {
 
@@ -36,7 +36,7 @@ const Layout& demo() {
 
 ColonyShape demo_shape(std::size_t i) {
     const Colony& colony = demo().colonies[i];
-    return shape_of(demo().taxon_of(colony), colony, reef_as_set(demo()).colonies[i]);
+    return shape_of(demo().taxon_of(colony), colony, baseline_reef(demo()).colonies[i]);
 }
 
 /// Segments from the bed to the lamps, as the light field asks for them.
@@ -60,14 +60,14 @@ void count_rays(benchmark::State& state, std::size_t rays) {
 
 /// The canopy's own occlusion query.
 void canopy_rays(benchmark::State& state) {
-    Canopy canopy(demo().rocks, static_cast<int>(demo().colonies.size()));
+    LightScene scene(demo().rocks, static_cast<int>(demo().colonies.size()));
     for (std::size_t i = 0; i < demo().colonies.size(); ++i)
-        canopy.place(static_cast<int>(i), mesh_of(demo_shape(i)), 1e9);
-    canopy.commit();
+        scene.place(static_cast<int>(i), mesh_of(demo_shape(i)), 1e9);
+    scene.commit();
     const auto segments = bed_segments();
     for (auto _ : state) {
         int met = 0;
-        for (const Segment& segment : segments) met += canopy.meets_anything(segment) ? 1 : 0;
+        for (const Segment& segment : segments) met += scene.any_hit(segment) ? 1 : 0;
         benchmark::DoNotOptimize(met);
     }
     count_rays(state, segments.size());
@@ -133,18 +133,18 @@ void bare_rays(benchmark::State& state) {
 BENCHMARK(bare_rays)->Unit(benchmark::kMillisecond);
 
 /// Counts the frames that go by.
-struct FrameCounter final : FrameSink {
+struct FrameCounter final : SnapshotSink {
     int count = 0;
-    void take(const Frame& /*frame*/) override { ++count; }
+    void take(const Snapshot& /*frame*/) override { ++count; }
 };
 
 /// Whole steps of the demo, everything but writing; items are steps.
 void demo_steps(benchmark::State& state) {
-    process_flow_store().flow_of(demo(), run_serially);  // solved once, measured by flow_solve
+    process_flow_cache().flow_of(demo(), run_serially);  // solved once, measured by flow_solve
     const double scale = calibrate(demo()).output_scale;
     for (auto _ : state) {
         Forecast forecast(demo(), {1, 0, scale}, run_serially);
-        for (int k = 0; k < 10; ++k) forecast.advance(forecast.look(7.0));
+        for (int k = 0; k < 10; ++k) forecast.advance(forecast.observe(7.0));
     }
     state.SetItemsProcessed(state.iterations() * 10);
 }
@@ -169,7 +169,7 @@ FlowScene demo_scene(double lower) {
     return scene;
 }
 
-void run_turnovers(BoxFlow& flow, double time_s, BoxMean* mean) {
+void run_turnovers(IncompressibleSolver& flow, double time_s, TimeMean* mean) {
     constexpr int kStepsPerLook = 5;
     for (double time = 0.0; time < time_s;) {
         const double dt = flow.stable_step_s();
@@ -186,27 +186,27 @@ void flow_solve_from_neighbour(benchmark::State& state) {
     const FlowScene scene = demo_scene(0.0), neighbour = demo_scene(0.1);
     const std::vector<bool> running(scene.pumps.size(), true);
     const double turnover = turnover_s(scene, running);
-    BoxFlow start(tank_case(neighbour, running, cell_m), CarryTurbulence::yes);
+    IncompressibleSolver start(tank_case(neighbour, running, cell_m), CarryTurbulence::yes);
     run_turnovers(start, 6.0 * turnover, nullptr);
     for (auto _ : state) {
-        BoxFlow flow(tank_case(scene, running, cell_m), CarryTurbulence::yes);
+        IncompressibleSolver flow(tank_case(scene, running, cell_m), CarryTurbulence::yes);
         flow.start_from(start.state());
-        BoxMean mean(flow.grid());
+        TimeMean mean(flow.grid());
         run_turnovers(flow, 2.0 * turnover, &mean);
         benchmark::DoNotOptimize(mean.velocity_m_s());
     }
 }
 BENCHMARK(flow_solve_from_neighbour)->Arg(40)->Unit(benchmark::kMillisecond);
 
-std::unique_ptr<SandPlan> demo_sand() {
-    return std::make_unique<SandPlan>(
+std::unique_ptr<BedSand> demo_sand() {
+    return std::make_unique<BedSand>(
         demo().tank, demo().substrate, demo().rocks, demo().inhabitants, demo().water,
-        process_flow_store().flow_of(demo(), run_serially), bed_grid_of(demo().tank));
+        process_flow_cache().flow_of(demo(), run_serially), bed_grid_of(demo().tank));
 }
 
 /// Where the demo's sand goes, once its flow is known: what every run does before its first step.
 void fallout_weights(benchmark::State& state) {
-    process_flow_store().flow_of(demo(), run_serially);
+    process_flow_cache().flow_of(demo(), run_serially);
     for (auto _ : state) benchmark::DoNotOptimize(demo_sand());
 }
 BENCHMARK(fallout_weights)->Unit(benchmark::kMillisecond);
@@ -227,7 +227,7 @@ void flow_in_forecast(benchmark::State& state) {
     for (auto _ : state) {
         const double solve =
             seconds([&] { solve_tank_flow(demo_scene(0.0), running, flow_cell_m(demo().tank)); });
-        process_flow_store().flow_of(demo(), run_serially);
+        process_flow_cache().flow_of(demo(), run_serially);
         const double plan = seconds([] { demo_sand(); });
         const double season = seconds([&] {
             Forecast forecast(demo(), {1, 0, scale}, run_serially);
@@ -269,26 +269,26 @@ BENCHMARK(light_step_with_mesh)->Arg(0)->Arg(1)->Arg(100)->Arg(500)->Unit(benchm
 
 /// The demo's two years with its trajectory; `bytes_a_frame` is what a frame takes on disk.
 void demo_forecast_written(benchmark::State& state) {
-    process_flow_store().flow_of(demo(), run_serially);
+    process_flow_cache().flow_of(demo(), run_serially);
     const auto path = std::filesystem::temp_directory_path() / "bedshade_bench.h5";
     const double scale = calibrate(demo()).output_scale;
-    FrameCounter frames;
+    FrameCounter snapshots;
     for (auto _ : state) {
         Forecast forecast(demo(), {1, 0, scale}, run_serially);
         TrajectoryWriter writer(path, demo(), forecast.grid(), {});
-        frames = {};
-        forecast.run({&writer, &frames}, [](double) { return true; });
+        snapshots = {};
+        forecast.run({&writer, &snapshots}, [](double) { return true; });
         writer.finish();
     }
     state.counters["bytes_a_frame"] =
-        static_cast<double>(std::filesystem::file_size(path)) / frames.count;
+        static_cast<double>(std::filesystem::file_size(path)) / snapshots.count;
     std::filesystem::remove(path);
 }
 BENCHMARK(demo_forecast_written)->Unit(benchmark::kMillisecond);
 
 /// The demo's two years and no more: what `demo_place` is to be measured by.
 void demo_forecast(benchmark::State& state) {
-    process_flow_store().flow_of(demo(), run_serially);
+    process_flow_cache().flow_of(demo(), run_serially);
     const double scale = calibrate(demo()).output_scale;
     for (auto _ : state)
         Forecast(demo(), {1, 0, scale}, run_serially).run({}, [](double) { return true; });
@@ -297,14 +297,14 @@ BENCHMARK(demo_forecast)->Unit(benchmark::kMillisecond);
 
 /// Every kind of the table on every spot of the demo's bed, with the forecast that this needs.
 void demo_place(benchmark::State& state) {
-    process_flow_store().flow_of(demo(), run_serially);
+    process_flow_cache().flow_of(demo(), run_serially);
     const double scale = calibrate(demo()).output_scale;
     const auto go_on = [](double) { return true; };
     for (auto _ : state) {
         std::vector<Candidate> candidates;
         const TraitTable traits = builtin_traits();
         for (const Taxon& taxon : traits.taxa()) candidates.push_back(candidate_of(taxon));
-        const BedAhead bed(demo(), {1, 0, scale}, run_serially, go_on);
+        const BedForecast bed(demo(), {1, 0, scale}, run_serially, go_on);
         benchmark::DoNotOptimize(survey(bed, candidates, run_serially, go_on));
     }
 }

@@ -2,10 +2,10 @@
 #include <algorithm>
 #include <cstdio>
 
-#include "sim/input/layout_reader.h"
-#include "sim/season/forecast.h"
-#include "sim/season/pool.h"
-#include "sim/season/readings.h"
+#include "sim/base/pool.h"
+#include "sim/input/layout/layout_reader.h"
+#include "sim/run/calibration.h"
+#include "sim/run/forecast.h"
 
 int main(int argc, char** argv) {
     using namespace bedshade;
@@ -19,7 +19,7 @@ int main(int argc, char** argv) {
         options.output_scale = calibrate(layout).output_scale;
         Pool pool(allotted_processors());
         Forecast forecast(layout, options, pool.parallel_for());
-        const auto found = forecast.look(0.0).colonies;
+        const auto found = forecast.observe(0.0).colonies;
         const auto least = std::min_element(
             found.begin(), found.end(),
             [](const auto& a, const auto& b) { return a.dli_mol_m2_d < b.dli_mol_m2_d; });

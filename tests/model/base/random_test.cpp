@@ -19,14 +19,14 @@ TEST_CASE("a stream depends on each of its keys and on nothing else") {
                           std::uint32_t index) {
         return RandomStream(seed, member, process, day, index).uniform();
     };
-    const double reference = first(1, 0, Process::stirring, 3, 2);
-    CHECK(first(1, 0, Process::stirring, 3, 2) == reference);
-    CHECK(first(2, 0, Process::stirring, 3, 2) != reference);
-    CHECK(first(1ULL << 40U, 0, Process::stirring, 3, 2) != reference);
-    CHECK(first(1, 1, Process::stirring, 3, 2) != reference);
+    const double reference = first(1, 0, Process::bioturbation, 3, 2);
+    CHECK(first(1, 0, Process::bioturbation, 3, 2) == reference);
+    CHECK(first(2, 0, Process::bioturbation, 3, 2) != reference);
+    CHECK(first(1ULL << 40U, 0, Process::bioturbation, 3, 2) != reference);
+    CHECK(first(1, 1, Process::bioturbation, 3, 2) != reference);
     CHECK(first(1, 0, Process::water, 3, 2) != reference);
-    CHECK(first(1, 0, Process::stirring, 4, 2) != reference);
-    CHECK(first(1, 0, Process::stirring, 3, 3) != reference);
+    CHECK(first(1, 0, Process::bioturbation, 4, 2) != reference);
+    CHECK(first(1, 0, Process::bioturbation, 3, 3) != reference);
 }
 
 TEST_CASE("draws have the moments they should") {

@@ -108,11 +108,11 @@ TEST_CASE("contacts do not depend on which colony is named first", "[contact]") 
         CAPTURE(trial);
         RandomStream draw(3, trial, Process::contact, 0, 0);
         const auto radii = [&] {
-            BySector r;
+            RadialProfile r;
             for (double& value : r) value = 0.03 + 0.03 * draw.uniform();
             return r;
         };
-        const BySector first = radii(), second = radii();
+        const RadialProfile first = radii(), second = radii();
         const double away = 0.06 + 0.08 * draw.uniform(), up = 0.05 * draw.uniform();
         Bench ab, ba;
         ab.add(kStrong, {0.5, 0.5, 0.0}, 0.0, 0.05);
@@ -134,10 +134,10 @@ TEST_CASE("contacts do not depend on which colony is named first", "[contact]") 
 }
 
 TEST_CASE("the chance of winning is logistic in the ranks", "[contact]") {
-    CHECK(chance_of_winning(50.0, 50.0) == 0.5);
-    CHECK(chance_of_winning(65.0, 50.0) == Approx(1.0 / (1.0 + std::exp(-1.0))));
-    CHECK(chance_of_winning(86.0, 11.0) > 0.99);
-    CHECK(chance_of_winning(20.0, 70.0) + chance_of_winning(70.0, 20.0) == Approx(1.0));
+    CHECK(win_probability(50.0, 50.0) == 0.5);
+    CHECK(win_probability(65.0, 50.0) == Approx(1.0 / (1.0 + std::exp(-1.0))));
+    CHECK(win_probability(86.0, 11.0) > 0.99);
+    CHECK(win_probability(20.0, 70.0) + win_probability(70.0, 20.0) == Approx(1.0));
 }
 
 TEST_CASE("draws over many members win as often as the chance says", "[contact]") {
@@ -150,7 +150,7 @@ TEST_CASE("draws over many members win as often as the chance says", "[contact]"
     for (std::uint32_t member = 1; member <= kMembers; ++member)
         wins += bench.contacts(1, member).front().winner == 0;
     // Four standard errors of a binomial.
-    CHECK(wins / double{kMembers} == Approx(chance_of_winning(60.0, 50.0)).margin(0.043));
+    CHECK(wins / double{kMembers} == Approx(win_probability(60.0, 50.0)).margin(0.043));
 }
 
 TEST_CASE("a colony that cannot reach does no harm", "[contact]") {

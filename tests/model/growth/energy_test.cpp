@@ -6,7 +6,7 @@
 #include <cmath>
 #include <vector>
 
-#include "model/growth/light_need.h"
+#include "model/growth/compensation_light.h"
 
 using namespace bedshade;
 
@@ -26,7 +26,7 @@ Taxon plate() {
     return taxon;
 }
 
-const Milieu kUnfed{1.0, 0.0, 1.0};
+const AmbientConditions kUnfed{1.0, 0.0, 1.0};
 
 Taxon food_alone() {
     Taxon taxon;

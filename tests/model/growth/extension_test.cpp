@@ -51,7 +51,7 @@ struct Bench {
     Extension step(double dt_d, double share = 1.0) {
         Surroundings around(layout);
         around.see(reef);
-        BySector shares;
+        RadialProfile shares;
         shares.fill(share);
         Extension last;
         std::vector<Extension> grown;
@@ -104,7 +104,7 @@ TEST_CASE("growth follows each sector's share and the colony's own factor", "[ex
     bench.layout.colonies[0].growth_factor = 0.5;
     Surroundings around(bench.layout);
     around.see(bench.reef);
-    BySector share{};
+    RadialProfile share{};
     share[4] = 1.0;
     share[5] = 0.25;
     const Extension grown = extend(around, 0, bench.state(), share, 30.4375);
@@ -120,7 +120,7 @@ TEST_CASE("an outline never shrinks by growing and one long step equals many sho
     many.add({0.2, 0.3, 0.1}, 0.15, 0.05);
     one.add({0.2, 0.3, 0.1}, 0.15, 0.05);
     for (int i = 0; i < 31; ++i) {
-        const BySector before = many.state().radius_m;
+        const RadialProfile before = many.state().radius_m;
         many.step(1.0);
         for (std::size_t s = 0; s < kSectors; ++s) CHECK(many.state().radius_m[s] >= before[s]);
     }

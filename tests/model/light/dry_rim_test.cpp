@@ -7,7 +7,7 @@
 
 #include "model/light/fresnel.h"
 #include "model/light/light_field.h"
-#include "model/light/sea_index.h"
+#include "model/light/refractive_index.h"
 
 #include "tests/layouts.h"
 
@@ -44,7 +44,7 @@ double straight(const Vec3& lamp_m, const Vec3& spot_m) {
 /// What a pane of float glass in air turns back of light between two points that it stands across.
 double off_the_right(const Vec3& from_m, const Vec3& to_m) {
     const double cosine = std::abs((to_m - from_m).normalized().x());
-    return pane_reflectance(cosine, {1.0, float_glass_index(kPpfdIndexNm)});
+    return pane_reflectance(cosine, {1.0, float_glass_refractive_index(kPpfdIndexNm)});
 }
 
 }  // namespace

@@ -9,7 +9,7 @@
 
 #include "model/base/random.h"
 #include "model/growth/forms.h"
-#include "model/light/blame.h"
+#include "model/light/shapley.h"
 
 #include "tests/layouts.h"
 
@@ -90,11 +90,11 @@ TEST_CASE("two stacked plates share the blame evenly in either order") {
     field.settle(run_serially);
     const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
-    CHECK(light.patch_as_set_umol_m2_s.front() > 0.0);
-    REQUIRE(light.taken.size() == 2);
-    for (const ShadeShare& s : light.taken) CHECK(s.share == 0.5);
-    REQUIRE(light.taken_since_set.size() == 2);
-    for (const ShadeShare& s : light.taken_since_set) CHECK(s.share == 0.5);
+    CHECK(light.patch_baseline_umol_m2_s.front() > 0.0);
+    REQUIRE(light.attenuation_by_colony.size() == 2);
+    for (const ShadeShare& s : light.attenuation_by_colony) CHECK(s.share == 0.5);
+    REQUIRE(light.attenuation_since_baseline.size() == 2);
+    for (const ShadeShare& s : light.attenuation_since_baseline) CHECK(s.share == 0.5);
 }
 
 TEST_CASE("what neighbours take and what arrives add up to what there was") {
@@ -106,7 +106,7 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
         opaque(disc_shape(Vec3(0.95, 0.95, 0.35), 0.05))};
     LightField field(layout, kBed);
     for (int i = 0; i < 3; ++i) {
-        field.place_as_set(i + 1, bodies[static_cast<std::size_t>(i)]);
+        field.place_baseline(i + 1, bodies[static_cast<std::size_t>(i)]);
         field.place(i + 1, bodies[static_cast<std::size_t>(i)]);
     }
     field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
@@ -118,15 +118,15 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
     field.settle(run_serially);
     const auto alone_light = field.colonies(today, run_serially).front();
     const double alone = alone_light.patch_umol_m2_s[0] + alone_light.patch_umol_m2_s[1];
-    const double taken =
-        std::accumulate(light.taken.begin(), light.taken.end(), 0.0,
+    const double attenuation_by_colony =
+        std::accumulate(light.attenuation_by_colony.begin(), light.attenuation_by_colony.end(), 0.0,
                         [](double sum, const ShadeShare& s) { return sum + s.share; });
-    CHECK(light.taken.size() == 3);
-    CHECK(now + taken * alone == Approx(alone).epsilon(1e-12));
+    CHECK(light.attenuation_by_colony.size() == 3);
+    CHECK(now + attenuation_by_colony * alone == Approx(alone).epsilon(1e-12));
     // Nothing has grown since day 0.
-    CHECK(light.patch_as_set_umol_m2_s[0] == Approx(light.patch_umol_m2_s[0]).epsilon(1e-12));
-    REQUIRE(light.taken_since_set.size() == 3);
-    for (const ShadeShare& s : light.taken_since_set) CHECK(std::abs(s.share) < 1e-12);
+    CHECK(light.patch_baseline_umol_m2_s[0] == Approx(light.patch_umol_m2_s[0]).epsilon(1e-12));
+    REQUIRE(light.attenuation_since_baseline.size() == 3);
+    for (const ShadeShare& s : light.attenuation_since_baseline) CHECK(std::abs(s.share) < 1e-12);
 }
 
 TEST_CASE("a porous canopy lets through exp(-k chord)") {
@@ -162,7 +162,7 @@ TEST_CASE("rock stops light and is nobody's fault") {
     field.settle(run_serially);
     const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
-    CHECK(light.taken.empty());
+    CHECK(light.attenuation_by_colony.empty());
 }
 
 TEST_CASE("tracing what changed gives the bits of tracing everything") {
@@ -196,7 +196,7 @@ TEST_CASE("tracing what changed gives the bits of tracing everything") {
         const auto a = quick.colonies(today, run_serially)[4],
                    b = full.colonies(today, run_serially)[4];
         REQUIRE(a.patch_umol_m2_s == b.patch_umol_m2_s);
-        REQUIRE(a.patch_as_set_umol_m2_s == b.patch_as_set_umol_m2_s);
+        REQUIRE(a.patch_baseline_umol_m2_s == b.patch_baseline_umol_m2_s);
     }
 }
 
@@ -205,12 +205,12 @@ TEST_CASE("blame is the Shapley value") {
     // and the other 0; porous first takes 0.5 and the opaque 0.5. Means: 0.75 and 0.25.
     const double transmittance[] = {0.0, 0.5};
     double share[2];
-    split_blame(transmittance, share, 2);
+    shapley_shares(transmittance, share, 2);
     CHECK(share[0] == Approx(0.75).epsilon(1e-12));
     CHECK(share[1] == Approx(0.25).epsilon(1e-12));
     std::vector<double> many(40), parts(40);
     for (std::size_t i = 0; i < many.size(); ++i) many[i] = 0.3 + 0.015 * static_cast<double>(i);
-    split_blame(many.data(), parts.data(), many.size());
+    shapley_shares(many.data(), parts.data(), many.size());
     const double through = std::accumulate(many.begin(), many.end(), 1.0, std::multiplies<>());
     CHECK(std::accumulate(parts.begin(), parts.end(), 0.0) == Approx(1.0 - through).epsilon(1e-12));
     CHECK(std::is_sorted(parts.rbegin(), parts.rend()));

@@ -4,7 +4,7 @@
 #include "model/light/light_field.h"
 
 #include "tests/meshes.h"
-#include "tests/model/reference/counting.h"
+#include "tests/model/monte_carlo/counting.h"
 
 using namespace bedshade;
 using namespace bedshade::test;

@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "model/light/sea_index.h"
+#include "model/light/refractive_index.h"
 #include "model/light/surface.h"
 
 using namespace bedshade;
@@ -122,7 +122,7 @@ TEST_CASE("straight above and out of the water the helpers hold") {
 TEST_CASE("a keeper's own index replaces the formula") {
     Water water;
     CHECK(refractive_index(water) ==
-          seawater_index(water.temperature_C, water.salinity_g_kg, kPpfdIndexNm));
+          seawater_refractive_index(water.temperature_C, water.salinity_g_kg, kPpfdIndexNm));
     CHECK(refractive_index(water, 700) < refractive_index(water, 400));
     water.refractive_index = 1.3;
     CHECK(refractive_index(water, 650) == 1.3);

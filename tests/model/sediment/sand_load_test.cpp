@@ -7,7 +7,7 @@
 #include <limits>
 #include <optional>
 
-#include "model/sediment/clearing.h"
+#include "model/sediment/sediment_rejection.h"
 
 using namespace bedshade;
 

@@ -4,11 +4,11 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "sim/base/atomic_file.h"
+#include "sim/base/line_file.h"
 #include "sim/batch/batch_folder.h"
 #include "sim/batch/gather.h"
-#include "sim/batch/line_file.h"
 #include "sim/batch/ranking_page.h"
-#include "sim/output/output_path.h"
 
 #include "tests/expected_messages.h"
 #include "toy.h"

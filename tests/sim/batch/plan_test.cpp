@@ -5,7 +5,7 @@
 #include <set>
 #include <sys/resource.h>
 
-#include "sim/batch/layout_shelf.h"
+#include "sim/batch/layout_cache.h"
 #include "sim/batch/sampling.h"
 
 #include "toy.h"
@@ -157,7 +157,7 @@ TEST_CASE("a file that a layout or a value names counts with its bytes") {
 
 TEST_CASE("a layout that was changed since it was counted is not run as what it was") {
     const ToyFolder folder;
-    LayoutShelf shelf({{"toy", folder / "toy.toml"}}, {});
+    LayoutCache shelf({{"toy", folder / "toy.toml"}}, {});
     shelf.fingerprint(0);
     folder.write("toy.toml", bedshade::test::kToy + "[water]\ntemperature = \"27 degC\"\n");
     CHECK_THROWS_WITH(shelf.read(0), Catch::Contains("was changed while the batch ran"));

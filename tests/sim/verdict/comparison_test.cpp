@@ -3,7 +3,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "sim/output/comparison_report.h"
+#include "sim/report/comparison_report.h"
 
 #include "tests/layouts.h"
 
@@ -44,27 +44,27 @@ Arm arm_of(const Layout& layout, std::vector<Flag> flags) {
     return arm;
 }
 
-Frame frame_with(double step_d, double dli, double sand_kg_m2, double stress) {
-    Frame frame;
-    frame.step_d = step_d;
-    frame.colonies.resize(1);
-    frame.colonies[0].dli_mol_m2_d = dli;
-    frame.reef.colonies.resize(1);
-    frame.reef.colonies[0].sand_kg_m2 = sand_kg_m2;
-    frame.reef.colonies[0].radius_m.fill(0.05);
-    frame.bed = {{1.0}, {stress}, {0.0}, {}, {0.0}};
-    return frame;
+Snapshot frame_with(double step_d, double dli, double sand_kg_m2, double stress) {
+    Snapshot snapshot;
+    snapshot.step_d = step_d;
+    snapshot.colonies.resize(1);
+    snapshot.colonies[0].dli_mol_m2_d = dli;
+    snapshot.reef.colonies.resize(1);
+    snapshot.reef.colonies[0].sand_kg_m2 = sand_kg_m2;
+    snapshot.reef.colonies[0].radius_m.fill(0.05);
+    snapshot.bed = {{1.0}, {stress}, {0.0}, {}, {0.0}};
+    return snapshot;
 }
 
 }  // namespace
 
 TEST_CASE("a season's means weigh each step by its days, and its end counts none") {
-    SeasonMeans means;
+    RunMeans means;
     means.take(frame_with(7.0, 2.0, 0.1, 0.01));
     means.take(frame_with(3.0, 4.0, 0.3, 0.03));
     means.take(frame_with(0.0, 100.0, 0.2, 1.0));
     REQUIRE(means.colonies().size() == 1);
-    const ColonySeason& season = means.colonies()[0];
+    const ColonyMeans& season = means.colonies()[0];
     CHECK(season.days == 10.0);
     CHECK(season.dli_mol_m2_d == Approx(2.6));
     CHECK(season.most_sand_kg_m2 == 0.3);
@@ -73,11 +73,11 @@ TEST_CASE("a season's means weigh each step by its days, and its end counts none
 }
 
 TEST_CASE("days before a colony is set and after it is taken out are not its days") {
-    SeasonMeans means;
-    Frame absent = frame_with(7.0, 9.0, 0.0, 0.0);
+    RunMeans means;
+    Snapshot absent = frame_with(7.0, 9.0, 0.0, 0.0);
     absent.reef.colonies[0].present = false;
     means.take(absent);
-    CHECK(means.colonies()[0] == ColonySeason{});
+    CHECK(means.colonies()[0] == ColonyMeans{});
     means.take(frame_with(7.0, 2.0, 0.0, 0.0));
     CHECK(means.colonies()[0].dli_mol_m2_d == Approx(2.0));
 }

@@ -6,9 +6,9 @@
 
 #include "model/contact/clearance.h"
 
-#include "sim/season/pool.h"
-#include "sim/season/reef_light.h"
-#include "sim/verdict/judged_season.h"
+#include "sim/base/pool.h"
+#include "sim/run/reef_light.h"
+#include "sim/verdict/evaluated_run.h"
 
 #include "tests/layouts.h"
 
@@ -30,18 +30,18 @@ Layout pair(double gap_m) {
     return layout;
 }
 
-Frame frame_on(const Layout& layout, double day_d) {
-    Frame frame;
-    frame.day_d = day_d;
-    frame.step_d = 7.0;
-    frame.reef = reef_as_set(layout);
-    frame.colonies.resize(2);
-    for (ColonyFinding& found : frame.colonies) {
+Snapshot frame_on(const Layout& layout, double day_d) {
+    Snapshot snapshot;
+    snapshot.day_d = day_d;
+    snapshot.step_d = 7.0;
+    snapshot.reef = baseline_reef(layout);
+    snapshot.colonies.resize(2);
+    for (ColonyObservation& found : snapshot.colonies) {
         found.dli_mol_m2_d = 2.0;
         found.need_dli_mol_m2_d = 1.0;
         found.flow_speed_m_s = 0.1;
     }
-    return frame;
+    return snapshot;
 }
 
 }  // namespace
@@ -49,7 +49,7 @@ Frame frame_on(const Layout& layout, double day_d) {
 TEST_CASE("room is the gap less the farther reach, for both of a pair") {
     const Layout layout = pair(0.08);
     Surroundings around(layout);
-    Reef reef = reef_as_set(layout);
+    Reef reef = baseline_reef(layout);
     around.see(reef);
     const auto room = clearances(around, reef);
     CHECK(room[0].room_m == Approx(0.03).margin(0.003));  // outlines are polygons
@@ -64,27 +64,27 @@ TEST_CASE("room is the gap less the farther reach, for both of a pair") {
 TEST_CASE("nobody is near beyond what is looked for, and one's own kind is no enemy") {
     Layout layout = pair(0.05 + kClearanceLooked_m + 0.02);
     Surroundings around(layout);
-    const Reef reef = reef_as_set(layout);
+    const Reef reef = baseline_reef(layout);
     around.see(reef);
     CHECK(std::isinf(clearances(around, reef)[0].room_m));
     Layout kin = pair(0.01);
     kin.colonies[1].taxon = 0;
     Surroundings among(kin);
-    among.see(reef_as_set(kin));
-    CHECK(std::isinf(clearances(among, reef_as_set(kin))[0].room_m));
+    among.see(baseline_reef(kin));
+    CHECK(std::isinf(clearances(among, baseline_reef(kin))[0].room_m));
 }
 
 TEST_CASE("margins keep the worst moment of each figure") {
     const Layout layout = pair(0.08);
-    MarginWatch watch(layout);
+    MarginTracker detector(layout);
     for (int step = 0; step < 20; ++step) {
-        Frame frame = frame_on(layout, 7.0 * step);
-        frame.colonies[0].need_dli_mol_m2_d = 1.0 + 0.01 * frame.day_d;
-        frame.reef.colonies[0].sand_kg_m2 = step == 4 ? 0.35 : 0.1;
-        frame.colonies[0].flow_speed_m_s = step == 7 ? 0.25 : 0.1;
-        watch.take(frame);
+        Snapshot snapshot = frame_on(layout, 7.0 * step);
+        snapshot.colonies[0].need_dli_mol_m2_d = 1.0 + 0.01 * snapshot.day_d;
+        snapshot.reef.colonies[0].sand_kg_m2 = step == 4 ? 0.35 : 0.1;
+        snapshot.colonies[0].flow_speed_m_s = step == 7 ? 0.25 : 0.1;
+        detector.take(snapshot);
     }
-    const Margins& quiet = watch.margins()[0];
+    const Margins& quiet = detector.margins()[0];
     // The need's mean over the last 30 of 133 days is that of day 118.
     CHECK(quiet.light.value == Approx(std::log(2.0 / (1.0 + 1.18))));
     CHECK(quiet.light.day_d == 133.0);
@@ -94,18 +94,18 @@ TEST_CASE("margins keep the worst moment of each figure") {
     CHECK(quiet.flow.day_d == 49.0);
     CHECK(worst_of(quiet).kind == MarginKind::flow);
     CHECK(worst_of(quiet).value == Approx(-0.2231).margin(1e-4));
-    CHECK(std::isinf(watch.margins()[1].sand.value));
+    CHECK(std::isinf(detector.margins()[1].sand.value));
 }
 
 TEST_CASE("a season under thirty days is judged on what there is of it") {
     const Layout layout = pair(0.08);
-    MarginWatch watch(layout);
+    MarginTracker detector(layout);
     for (int step = 0; step < 3; ++step) {
-        Frame frame = frame_on(layout, 7.0 * step);
-        if (step == 2) frame.step_d = 0.0;
-        watch.take(frame);
+        Snapshot snapshot = frame_on(layout, 7.0 * step);
+        if (step == 2) snapshot.step_d = 0.0;
+        detector.take(snapshot);
     }
-    CHECK(watch.margins()[0].light.value == Approx(std::log(2.0)));
+    CHECK(detector.margins()[0].light.value == Approx(std::log(2.0)));
 }
 
 TEST_CASE("a season judged without files has the flags and margins of a watched one") {
@@ -118,12 +118,12 @@ TEST_CASE("a season judged without files has the flags and margins of a watched 
     layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.7), LampShape::disc, 0.2, 400.0)};
     Pool pool(1);
     const auto on = [](double) { return true; };
-    const JudgedSeason judged = judge_season(layout, {}, pool.parallel_for(), on);
+    const EvaluatedRun judged = evaluate_run(layout, {}, pool.parallel_for(), on);
     CHECK(judged.finished);
     REQUIRE(judged.margins.size() == 2);
     CHECK(std::isfinite(judged.margins[0].light.value));
     CHECK(judged.colonies[0].days == Approx(2 * kDaysPerMonth));
-    CHECK(judge_member(layout, {}, pool.parallel_for(), on).margins == judged.margins);
+    CHECK(evaluate_member(layout, {}, pool.parallel_for(), on).margins == judged.margins);
     const auto half = [](double done) { return done < 0.5; };
-    CHECK_FALSE(judge_season(layout, {}, pool.parallel_for(), half).finished);
+    CHECK_FALSE(evaluate_run(layout, {}, pool.parallel_for(), half).finished);
 }

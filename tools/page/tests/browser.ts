@@ -389,7 +389,7 @@ test("two runs stand side by side, in step", async () => {
 });
 
 test("an ensemble shows its spread and how often a flag came", async () => {
-    makeRun("members", join(process.env.BEDSHADE_ROOT ?? "", "tests/counted/black_box.toml"), "--months", "2", "--members", "4");
+    makeRun("members", join(process.env.BEDSHADE_ROOT ?? "", "tests/monte_carlo/black_box.toml"), "--months", "2", "--members", "4");
     const { page, complaints } = await open("members");
     assert.match(await text(page, "#flags"), /(In|in) [1-4] of 4 members, month /);
     assert.match(await text(page, "#facts"), /4 members/);

@@ -1,0 +1,106 @@
+#include "sim/advice/result_json.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace bedshade {
+namespace {
+
+using nlohmann::ordered_json;
+
+ordered_json json_of(const Flag& flag) {
+    auto detail = ordered_json::array();
+    for (const auto& [name, value] : flag.detail) detail.push_back({name, json_of_figure(value)});
+    return {static_cast<int>(flag.kind),         flag.member,  flag.month, flag.day_d, flag.colony,
+            static_cast<int>(flag.culprit_kind), flag.culprit, flag.share, detail};
+}
+
+Flag flag_of(const ordered_json& json) {
+    Flag flag{static_cast<FlagKind>(json.at(0).get<int>()),
+              json.at(1),
+              json.at(2),
+              json.at(3),
+              json.at(4),
+              static_cast<CulpritKind>(json.at(5).get<int>()),
+              json.at(6),
+              json.at(7),
+              {}};
+    for (const auto& detail : json.at(8))
+        flag.detail.emplace_back(detail.at(0).get<std::string>(), figure_of(detail.at(1)));
+    return flag;
+}
+
+}  // namespace
+
+ordered_json json_of(const TrimRun& run) {
+    auto flags = ordered_json::array(), cuts = ordered_json::array();
+    for (const Flag& flag : run.flags) flags.push_back(json_of(flag));
+    for (const CutDone& cut : run.cuts)
+        cuts.push_back({cut.colony, cut.day_d, cut.before_m, cut.after_m, cut.cut_m2});
+    return {{"member", run.member}, {"flags", flags}, {"cuts", cuts}};
+}
+
+TrimRun trim_run_of(const ordered_json& json) {
+    TrimRun run;
+    run.member = json.at("member");
+    for (const auto& flag : json.at("flags")) run.flags.push_back(flag_of(flag));
+    for (const auto& cut : json.at("cuts"))
+        run.cuts.push_back({cut.at(0), cut.at(1), cut.at(2), cut.at(3), cut.at(4)});
+    return run;
+}
+
+ordered_json json_of(const Score& score) {
+    auto colonies = ordered_json::array();
+    for (const WorstMargin& worst : score.colonies)
+        colonies.push_back(
+            {json_of_figure(worst.value), static_cast<int>(worst.kind), worst.day_d});
+    return {{"colonies", colonies},
+            {"to_blame", score.to_blame},
+            {"end_diameter_m", score.end_diameter_m},
+            {"worst", score.worst}};
+}
+
+Score score_of(const ordered_json& json) {
+    Score score;
+    for (const auto& worst : json.at("colonies"))
+        score.colonies.push_back(
+            {figure_of(worst.at(0)), static_cast<MarginKind>(worst.at(1).get<int>()), worst.at(2)});
+    json.at("to_blame").get_to(score.to_blame);
+    json.at("end_diameter_m").get_to(score.end_diameter_m);
+    json.at("worst").get_to(score.worst);
+    return score;
+}
+
+ordered_json json_of_figures(const std::vector<double>& figures) {
+    auto json = ordered_json::array();
+    for (const double figure : figures) json.push_back(json_of_figure(figure));
+    return json;
+}
+
+std::vector<double> figures_of(const ordered_json& json) {
+    std::vector<double> figures;
+    for (const auto& figure : json) figures.push_back(figure_of(figure));
+    return figures;
+}
+
+std::string season_name(const Layout& layout, const ForecastOptions& options) {
+    std::string name =
+        fmt::format("member {} of seed {}, lamps times {}, steps of {} d", options.member,
+                    options.seed, options.output_scale, layout.season.step_d);
+    for (const Colony& colony : layout.colonies)
+        name += fmt::format("; '{}' on '{}' at {} {} {}", colony.name, colony.on,
+                            colony.position_m.x(), colony.position_m.y(), colony.position_m.z());
+    return name;
+}
+
+Score recalled_score(ResultCache& cache, const Layout& layout, const ForecastOptions& options,
+                     const ParallelFor& parallel, const GoOn& go_on) {
+    const auto season = [&](const GoOn& on) {
+        const Score score = run_score(layout, options, parallel, on);
+        on(1.0);
+        return json_of(score);
+    };
+    return score_of(cache.recall("score, " + season_name(layout, options), go_on, season));
+}
+
+}  // namespace bedshade

@@ -1,0 +1,31 @@
+// What came of seasons as a memo keeps it: read back, it is the same to the last bit.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <vector>
+
+#include "sim/advice/result_cache.h"
+#include "sim/advice/run_score.h"
+#include "sim/trim/trim_runs.h"
+
+namespace bedshade {
+
+/// Without its trouble, which is a judgement on its flags.
+nlohmann::ordered_json json_of(const TrimRun& run);
+TrimRun trim_run_of(const nlohmann::ordered_json& json);
+
+nlohmann::ordered_json json_of(const Score& score);
+Score score_of(const nlohmann::ordered_json& json);
+
+nlohmann::ordered_json json_of_figures(const std::vector<double>& figures);
+std::vector<double> figures_of(const nlohmann::ordered_json& json);
+
+/// What a season of a layout is called: where its colonies stand, and which member it is.
+std::string season_name(const Layout& layout, const ForecastOptions& options);
+
+/// run_score, from the memo where it is known; tells `go_on` that the season is over.
+Score recalled_score(ResultCache& cache, const Layout& layout, const ForecastOptions& options,
+                     const ParallelFor& parallel, const GoOn& go_on);
+
+}  // namespace bedshade

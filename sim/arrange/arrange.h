@@ -1,0 +1,72 @@
+// Moving corals among the spots they could stand at, so that the one worst off is better off.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "sim/advice/run_budget.h"
+#include "sim/advice/run_score.h"
+#include "sim/advice/standing_sites.h"
+
+namespace bedshade {
+
+/// Mean and 90 % interval of the fresh members' differences, arranged less given, of which there
+/// are at least two (paired t; Student 1908); margins count as no more than 20 either way.
+struct PairedGain {
+    double mean = 0.0, low = 0.0, high = 0.0;
+};
+
+struct ArrangeOptions {
+    std::uint64_t seed = 1;     ///< of the search and its season; the next is the fresh members'
+    double output_scale = 1.0;  ///< multiplies every lamp
+    std::vector<int> movable;   ///< colonies that may be moved
+    int forecasts = 60;         ///< for the search, and again for placing at random
+    int fresh = 12;             ///< members on which the winner is scored again
+};
+
+struct Moved {
+    int colony = 0;
+    StandingSite from, to;
+};
+
+/// What kept the worst margin from being better still.
+struct HeldBack {
+    int colony = -1;  ///< the one worst off as arranged; -1: none
+    int tries = 0;    ///< spots tried in vain for its sake, its own and its neighbour's
+};
+
+/// The layout as given and as arranged, side by side.
+struct ScorePair {
+    Score given, arranged;
+};
+
+struct ArrangeAdvice {
+    bool finished = false;  ///< not stopped; nothing else holds where it was
+    Layout arranged;
+    std::vector<Moved> moved;
+    HeldBack held_back;
+    ScorePair best_estimate;
+    std::vector<double> at_random;  ///< worst margins of layouts set down by lot
+    std::vector<ScorePair> fresh;   ///< by member
+    ScorePair fine;                 ///< the best estimate with the season's step halved
+    int searched = 0;               ///< forecasts the search took
+    double work = 0.0;              ///< of all, in forecasts
+};
+
+PairedGain paired_gain(const std::vector<ScorePair>& pairs);
+
+/// Forecasts that all of it takes at most.
+double work_of_arranging(const ArrangeOptions& options);
+
+/// The coral worst off is set at the spots that one season without it lets expect most of, then at
+/// others by a global search of the floor (DIRECT-L; Gablonsky & Kelley 2001, by NLopt) if none of
+/// those gains; a move is taken that three other members of the search's seed are no worse off by
+/// on the mean; then the next that is worst off, and so on. Where no spot helps, the neighbour that
+/// is to blame is moved; where that does not help either, the coral is let be, no worse than it
+/// was. Then as many forecasts of all that may be moved set down by lot, and the winner on fresh
+/// members and with finer steps. `parallel` serves the search's forecasts, which run one after
+/// another.
+ArrangeAdvice arrange(const Layout& layout, const ArrangeOptions& options,
+                      const ParallelFor& parallel, RunBudget& work);
+
+}  // namespace bedshade

@@ -1,0 +1,60 @@
+// The search for better places, one coral at a time.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "sim/arrange/arrange.h"
+
+namespace bedshade {
+
+class ArrangeSearch {
+  public:
+    /// Keeps references, which must outlive it.
+    ArrangeSearch(const Layout& layout, const ArrangeOptions& options, const ParallelFor& parallel,
+                  RunBudget& work);
+
+    /// Looks until the forecasts are used up or nothing is left to try.
+    void run();
+
+    const Layout& best() const { return best_; }
+    const Score& score() const { return score_; }  ///< of the best
+    const Score& score_as_given() const { return given_; }
+    int forecasts() const { return forecasts_; }
+    HeldBack held_back() const;
+
+  private:
+    /// One coral's spots as a global search over the floor sees them.
+    struct Tries;
+
+    bool may_go_on() const { return !work_.stopped() && forecasts_ < options_.forecasts; }
+    bool may_move(int colony) const;
+    int worst_but(const Score& score, const std::set<int>& but) const;
+    Score score_of(const Layout& layout);
+    double objective(const Score& score) const;
+    bool better_place(int subject, int mover);
+    bool take_best(Tries& tries, double before);
+    std::optional<double> mean_of_others(const Layout& layout);
+    double enough_for(int subject) const;
+    const std::vector<double>& guesses(const Tries& tries);
+    void try_guessed(Tries& tries);
+    void search_floor(Tries& tries) const;
+    double try_spot(Tries& tries, std::size_t spot);
+
+    const ArrangeOptions& options_;
+    const ParallelFor& parallel_;
+    RunBudget& work_;
+    Layout best_;
+    Score score_, given_;
+    std::set<int> let_be_;                 // colonies that nothing was found for
+    std::map<int, int> tries_;             // in vain, by colony for whose sake
+    std::map<std::string, Score> scores_;  // by what its season is called
+    std::map<std::string, double> others_;
+    std::map<std::string, std::vector<double>> guesses_;
+    int forecasts_ = 0;
+};
+
+}  // namespace bedshade

@@ -1,0 +1,23 @@
+// What a coral would have at other spots, guessed from one season of the layout without it: quick,
+// and good enough to say which spots are worth a forecast.
+#pragma once
+
+#include <vector>
+
+#include "sim/advice/standing_sites.h"
+#include "sim/verdict/run_record.h"
+
+namespace bedshade {
+
+/// By spot, the worst guessed margin of a coral set there, on the one scale of
+/// sim/verdict/margins.h: of its light at the end of the season against its need there, of the flow
+/// at its top, and of its room to every neighbour, which is that neighbour's room too. It and they
+/// are taken as upright drums, as wide as they are in the end; `end_diameter_m` is the coral's. The
+/// shade it throws, sand, lees, and what food, warmth and flow do to its tissue are left out. Of
+/// the days it had, where `go_on` stopped it.
+std::vector<double> estimate_margins(const Layout& layout, int colony,
+                                     const std::vector<StandingSite>& spots, double end_diameter_m,
+                                     const ForecastOptions& options, const ParallelFor& parallel,
+                                     const GoOn& go_on);
+
+}  // namespace bedshade

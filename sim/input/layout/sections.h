@@ -1,0 +1,67 @@
+// The sections of a layout file, one reader each. They run in the order below, since later ones are
+// checked against what earlier ones found.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <memory>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "model/reef/layout.h"
+
+#include "sim/input/mesh/rock_mesh_reader.h"
+#include "sim/input/photometry/photometry_reader.h"
+#include "sim/input/text/table_reader.h"
+#include "sim/input/traits/traits_reader.h"
+
+namespace bedshade {
+
+/// A layout half read.
+struct LayoutBuilder {
+    Layout layout;
+    const TraitTable& traits;
+    std::vector<std::shared_ptr<const Photometry>> photometry = {};  ///< by lamp; may be null
+    MeshStore meshes = {};
+    /// Rocks the file names and the tank does not hold, because something is wrong with them.
+    std::set<std::string> rocks_left_out = {};
+
+    /// Whether the tank's sides are known; without them nothing can be said to lie outside.
+    bool has_tank() const {
+        return layout.tank.length_m > 0.0 && layout.tank.width_m > 0.0 &&
+               layout.tank.water_depth_m > 0.0;
+    }
+};
+
+void read_season(TableReader& top, LayoutBuilder& builder);
+void read_tank(TableReader& top, LayoutBuilder& builder);
+void read_substrate(TableReader& top, LayoutBuilder& builder);
+void read_water(TableReader& top, LayoutBuilder& builder);
+void read_lamps(TableReader& top, LayoutBuilder& builder);
+void read_rocks(TableReader& top, LayoutBuilder& builder);
+void read_pumps(TableReader& top, LayoutBuilder& builder);
+void read_inhabitants(TableReader& top, LayoutBuilder& builder);
+void read_colonies(TableReader& top, LayoutBuilder& builder);
+void read_readings(TableReader& top, LayoutBuilder& builder);
+void read_actions(TableReader& top, LayoutBuilder& builder);
+void read_measured(TableReader& top, LayoutBuilder& builder);
+
+/// How a colony stands on the day the season goes on from, where that is told.
+void read_so_far(TableReader& colony_in, const LayoutBuilder& builder, Colony& colony);
+/// What the tank remembers of a season that goes on.
+void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory);
+/// Warns of neighbours in `now` that the layout does not hold.
+void check_neighbours(TableReader& top, const Layout& layout);
+
+/// Warns of corals that are set into one another; those that go on or come later are not looked at.
+void check_crowding(TableReader& top, const Layout& layout);
+
+/// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
+/// Complains when it is no list, or longer than `most`. Things with names get them read first.
+void for_each_item(TableReader& from, const char* key, std::size_t most,
+                   const std::function<void(TableReader&)>& read);
+void for_each_named(TableReader& from, const char* key, std::size_t most,
+                    const std::function<void(TableReader&, const std::string& name)>& read);
+
+}  // namespace bedshade

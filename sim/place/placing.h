@@ -1,0 +1,53 @@
+// Every kind at every spot of a bed: who could live where, and what is the best each can have.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "sim/advice/bed_forecast.h"
+#include "sim/advice/result_cache.h"
+#include "sim/advice/site_assessment.h"
+#include "sim/verdict/run_record.h"
+
+namespace bedshade {
+
+/// What speaks most against a kind on a spot.
+enum class Against : unsigned char { nothing, taken, ground, dwellers, criterion };
+
+/// A spot's outlook in short.
+struct SpotMark {
+    Against against = Against::taken;
+    Criterion criterion = Criterion::light;  ///< the worst one
+    float worst = 0.0F;                      ///< its value on the common scale
+};
+
+/// One kind over the whole bed.
+struct KindOnBed {
+    Candidate candidate;
+    std::vector<SpotMark> marks;  ///< by cell; cells under rock are taken
+    std::size_t open_cells = 0;   ///< of bare sand
+    std::size_t does_cells = 0;
+    SiteAssessment best;                  ///< at its best spot
+    std::optional<SiteAssessment> least;  ///< at its worst spot that is not taken
+};
+
+/// Each candidate over all cells that are open sand, in the order given. The best spot is one that
+/// does, if there is any, with the greatest worst gauge; of equals the first. `go_on` is asked with
+/// the share done every few hundred cells; when it says no, nothing is returned. Those cells are
+/// taken from `memo`, or kept there: it must be of this bed alone.
+std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const ParallelFor& parallel, const GoOn& go_on, ResultCache& cache);
+/// The same without a memo.
+std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const ParallelFor& parallel, const GoOn& go_on);
+
+/// Each candidate at one spot.
+std::vector<SiteAssessment> at_spot(const BedForecast& bed, const Vec2& at_m,
+                                    const std::vector<Candidate>& candidates);
+
+/// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.
+std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& outlooks);
+/// The same of kinds, each by its best spot.
+std::vector<std::size_t> reporting_order(const std::vector<KindOnBed>& kinds);
+
+}  // namespace bedshade

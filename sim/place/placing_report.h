@@ -1,0 +1,39 @@
+// What `bedshade place` tells: the list of kinds, one kind's map of the bed, one spot's kinds.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "sim/place/placing.h"
+
+namespace bedshade {
+
+/// Every kind with its best spot, those that do first.
+std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& kinds);
+
+/// One kind: what is said of its best spot, and where on the bed it does.
+std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind);
+
+/// Every kind at one spot.
+std::string placing_spot_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& outlooks);
+
+/// What a JSON document says of how it was asked for.
+struct PlacingAsked {
+    std::uint64_t seed = 1;
+    std::vector<std::string> warnings;
+};
+
+/// All of placing_text as one JSON document (format 1), with every margin; `with_maps` adds every
+/// margin of every cell. Margins are natural logarithms or centimetres, null where there is no
+/// limit.
+std::string placing_json(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
+                         const PlacingAsked& asked, bool with_maps);
+
+/// The same for one spot.
+std::string placing_spot_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& outlooks,
+                              const PlacingAsked& asked);
+
+}  // namespace bedshade

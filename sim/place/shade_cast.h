@@ -1,0 +1,15 @@
+// The shade that a coral at a spot casts on a neighbour.
+#pragma once
+
+#include "sim/advice/site.h"
+#include "sim/advice/site_assessment.h"
+
+namespace bedshade {
+
+/// Notes in `outlook` how a neighbour's light stands to its need on a day once a coral of this size
+/// stands at the spot. The light taken is the share of the neighbour's sky that the coral hides.
+void note_shade(const BedForecast& bed, std::size_t day, const Site& spot, int neighbour,
+                const Candidate& candidate, double radius_m, double height_m,
+                SiteAssessment& assessment);
+
+}  // namespace bedshade

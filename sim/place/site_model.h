@@ -1,0 +1,16 @@
+// A coral followed over the horizon on one spot, by the forecast's own science but for itself
+// alone: its neighbours are those of the layout's forecast and take no notice of it.
+#pragma once
+
+#include "sim/advice/site.h"
+#include "sim/advice/site_assessment.h"
+
+namespace bedshade {
+
+/// How far from a spot a neighbour may be of concern to any of the candidates [m].
+double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates);
+
+/// Everything about a candidate at a spot. Where the spot is taken the rest is left unsaid.
+SiteAssessment assess_site(const BedForecast& bed, const Site& spot, const Candidate& candidate);
+
+}  // namespace bedshade

@@ -1,0 +1,245 @@
+#include "sim/trim/trim_search.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <utility>
+
+#include "sim/base/calendar.h"
+#include "sim/trim/cut_flags.h"
+#include "sim/verdict/ensemble.h"
+
+namespace bedshade {
+namespace {
+
+constexpr double kGrid_m = 0.005;  // sizes are told in half centimetres
+/// Members asked at once; the same for any number of threads, so that results are too.
+constexpr std::size_t kAtOnce = 4;
+/// New members met at first, when no plan is there yet, and then in a round.
+constexpr int kFirstRound = 8, kRound = 16;
+/// Trouble this soon after a cut was on its way when it was made: light is judged by the month,
+/// sweepers take another to draw back.
+constexpr double kOnItsWay_d = 2.0 * kDaysPerMonth;
+/// A cut brought forward by more months than this in vain does not help.
+constexpr int kMostMonthsForward = 4;
+
+bool is_better(const TrimPlan& a, const TrimPlan& b) {
+    if (a.reached != b.reached) return a.reached;
+    if (a.trouble.count(0) != b.trouble.count(0)) return a.trouble.count(0) == 0;
+    return a.trouble.size() < b.trouble.size();
+}
+
+void sort_by_day(std::vector<Cut>& cuts) {
+    std::sort(cuts.begin(), cuts.end(), [](const Cut& a, const Cut& b) {
+        return a.day_d != b.day_d ? a.day_d < b.day_d : a.colony < b.colony;
+    });
+}
+
+/// Notes what a run tells of the plan it was made under.
+void note(const TrimRun& run, TrimPlan& plan) {
+    if (run.trouble) plan.trouble[run.member] = *run.trouble;
+    for (const CutDone& done : run.cuts)
+        for (std::size_t c = 0; c < plan.cuts.size(); ++c)
+            if (plan.cuts[c].colony == done.colony && plan.cuts[c].day_d == done.day_d)
+                plan.widest_m[c] = std::max(plan.widest_m[c], done.before_m);
+}
+
+}  // namespace
+
+TrimSearch::TrimSearch(TrimMembers& members, const TrimAim& aim, int most_members, RunBudget& work,
+                       double kept_back)
+    : members_(members),
+      aim_(aim),
+      most_members_(most_members),
+      work_(work),
+      kept_back_(kept_back) {}
+
+std::size_t TrimSearch::allowed() const {
+    int allowed = 0;
+    while (allowed + 1 < met_ && share_interval(met_ - allowed - 1, met_).low >= aim_.confidence)
+        ++allowed;
+    return static_cast<std::size_t>(allowed);
+}
+
+/// Runs may each need another without cuts, to know whose doing a flag is.
+bool TrimSearch::has_room(std::size_t runs) const { return work_.allows(2 * runs, kept_back_); }
+
+double TrimSearch::smallest_m(int colony) const {
+    const double set_m = members_.layout().colonies[static_cast<std::size_t>(colony)].diameter_m;
+    return kGrid_m * std::max(1.0, std::ceil(aim_.smallest * set_m / kGrid_m - 1e-9));
+}
+
+void TrimSearch::settle(TrimPlan& plan) const {
+    plan.members = met_;
+    plan.reached = plan.trouble.size() <= allowed() && plan.trouble.count(0) == 0;
+}
+
+TrimPlan TrimSearch::find() {
+    TrimPlan plan;
+    for (int count = next_round(); count > 0 && !work_.stopped(); count = next_round()) {
+        if (meet(count, plan) && !plan.reached) mend(plan);
+    }
+    return plan;
+}
+
+/// How many members to meet next: fewer where the work left is short, none where it is spent.
+int TrimSearch::next_round() const {
+    int count = std::min(met_ == 0 ? kFirstRound : kRound, most_members_ - met_);
+    while (count > 0 && !has_room(static_cast<std::size_t>(count))) count /= 2;
+    return count;
+}
+
+/// Tries the plan on members it has not met; whether any of them came to trouble.
+bool TrimSearch::meet(int count, TrimPlan& plan) {
+    std::vector<int> members(static_cast<std::size_t>(count));
+    std::iota(members.begin(), members.end(), met_);
+    met_ += count;
+    const std::size_t held_before = held_to_.size();
+    for (const TrimRun& run : members_.run(plan.cuts, members, TrimMembers::Until::trouble)) {
+        note(run, plan);
+        if (run.trouble) held_to_.insert(held_to_.begin(), run.member);
+    }
+    settle(plan);
+    return held_to_.size() > held_before;
+}
+
+/// Runs a plan on the members it is held to, a few at a time, until more than `most_trouble` are in
+/// trouble still: those that fell back last are asked first, since they are likely to again.
+TrimPlan TrimSearch::judged(std::vector<Cut> cuts, std::size_t most_trouble) {
+    TrimPlan plan;
+    plan.cuts = std::move(cuts);
+    plan.widest_m.assign(plan.cuts.size(), 0.0);
+    const std::vector<int> order = held_to_;
+    for (std::size_t first = 0; first < order.size(); first += kAtOnce) {
+        const auto begin = order.begin() + static_cast<std::ptrdiff_t>(first);
+        const std::vector<int> some(
+            begin, begin + static_cast<std::ptrdiff_t>(std::min(kAtOnce, order.size() - first)));
+        for (const TrimRun& run : members_.run(plan.cuts, some, TrimMembers::Until::trouble))
+            note(run, plan);
+        if (work_.stopped() || plan.trouble.size() > most_trouble) break;
+    }
+    std::stable_partition(held_to_.begin(), held_to_.end(),
+                          [&](int member) { return plan.trouble.count(member) > 0; });
+    settle(plan);
+    return plan;
+}
+
+void TrimSearch::mend(TrimPlan& plan) {
+    TrimPlan best = plan;
+    while (!plan.reached && has_room(held_to_.size()) && take_next_cut(plan))
+        if (is_better(plan, best)) best = plan;
+    drop_spare_cuts(best);
+    for (std::size_t cut = best.cuts.size(); cut-- > 0;) make_gentler(best, cut);
+    plan = std::move(best);
+}
+
+/// Of the corals whose cut could help, the members of the one that could help most; the best
+/// estimate's before all.
+std::vector<int> TrimSearch::most_wanted(const TrimPlan& plan) const {
+    std::map<int, std::vector<int>> by_colony;
+    const std::vector<int>* most = nullptr;
+    for (const auto& [member, flag] : plan.trouble) {
+        if (given_up_.count(member) > 0) continue;
+        const auto colony = colony_to_cut(members_.layout(), flag);
+        if (!colony) continue;
+        auto& wanted = by_colony[*colony];
+        wanted.push_back(member);
+        if (member == 0) most = &wanted;
+    }
+    if (most != nullptr) return *most;
+    for (const auto& [colony, wanted] : by_colony)
+        if (most == nullptr || wanted.size() > most->size()) most = &wanted;
+    return most != nullptr ? *most : std::vector<int>{};
+}
+
+/// The one whose trouble the next cut has to come before: late enough that no more members are
+/// helped than must be, and no later than the best estimate's.
+int TrimSearch::most_pressing(const TrimPlan& plan, std::vector<int> wanted) const {
+    const auto day_d = [&](int member) { return plan.trouble.at(member).day_d; };
+    std::stable_sort(wanted.begin(), wanted.end(),
+                     [&](int a, int b) { return day_d(a) > day_d(b); });
+    const std::size_t too_many =
+        plan.trouble.size() > allowed() ? plan.trouble.size() - allowed() : 1;
+    const int last = wanted[std::min(too_many, wanted.size()) - 1];
+    const bool has_best_estimate = std::count(wanted.begin(), wanted.end(), 0) > 0;
+    return has_best_estimate && day_d(0) < day_d(last) ? 0 : last;
+}
+
+/// Adds a cut, or brings one forward that came too late. False when there is nobody left to help.
+bool TrimSearch::take_next_cut(TrimPlan& plan) {
+    const auto wanted = most_wanted(plan);
+    if (wanted.empty()) return false;
+    const int member = most_pressing(plan, wanted);
+    const auto cuts = cuts_that_save(member, plan.trouble.at(member), plan.cuts);
+    if (work_.stopped() || !has_room(held_to_.size())) return false;
+    if (cuts)
+        plan = judged(*cuts, held_to_.size());
+    else
+        given_up_.insert(member);
+    return !work_.stopped();
+}
+
+/// These cuts with one more, as late as saves the member from its trouble, in the place of those of
+/// the same coral from then on; nothing where none does.
+std::optional<std::vector<Cut>> TrimSearch::cuts_that_save(int member, const Flag& trouble,
+                                                           const std::vector<Cut>& cuts) {
+    const int colony = *colony_to_cut(members_.layout(), trouble);
+    const int latest = last_month_before(trouble.day_d);
+    for (int month = latest; month > 0 && month >= latest - kMostMonthsForward; --month) {
+        if (!has_room(1)) return std::nullopt;
+        const double day_d = first_day_of(month);
+        std::vector<Cut> tried = cuts;
+        // Later ones are looked for anew: they need not come as early any more.
+        std::erase_if(tried,
+                      [&](const Cut& cut) { return cut.colony == colony && cut.day_d >= day_d; });
+        tried.push_back({colony, day_d, smallest_m(colony)});
+        sort_by_day(tried);
+        if (tried == cuts) continue;
+        const auto run = members_.run(tried, {member}, TrimMembers::Until::trouble).front();
+        if (work_.stopped()) return std::nullopt;
+        const double safe_until_d = std::max(trouble.day_d, day_d + kOnItsWay_d);
+        if (!run.trouble || run.trouble->day_d > safe_until_d) return tried;
+    }
+    return std::nullopt;
+}
+
+/// Keeps a change that leaves no more trouble than there was, or than is allowed.
+bool TrimSearch::try_change(TrimPlan& plan, const Change& change) {
+    if (!has_room(held_to_.size())) return false;
+    std::vector<Cut> cuts = plan.cuts;
+    change(cuts);
+    // Where too many are in trouble the rest need not be asked.
+    const std::size_t most = plan.reached ? allowed() : plan.trouble.size();
+    TrimPlan changed = judged(std::move(cuts), most);
+    if (work_.stopped() || changed.trouble.size() > most) return false;
+    if (!changed.reached && is_better(plan, changed)) return false;
+    plan = std::move(changed);
+    return true;
+}
+
+void TrimSearch::drop_spare_cuts(TrimPlan& plan) {
+    for (std::size_t cut = 0; cut < plan.cuts.size() && plan.cuts.size() > 1;) {
+        const auto erase = [cut](std::vector<Cut>& cuts) {
+            cuts.erase(cuts.begin() + static_cast<std::ptrdiff_t>(cut));
+        };
+        if (!try_change(plan, erase)) ++cut;
+    }
+}
+
+/// Where a cut half as deep does, stays half of the way between that and the deepest: other members
+/// grow faster than those met.
+void TrimSearch::make_gentler(TrimPlan& plan, std::size_t cut) {
+    const double deepest_m = plan.cuts[cut].to_m;
+    const auto between_m = [](double deep_m, double gentle_m) {
+        return kGrid_m * std::floor(0.5 * (deep_m + gentle_m) / kGrid_m + 1e-6);
+    };
+    const auto try_size = [&](double to_m) {
+        return to_m > deepest_m + 1e-6 &&
+               try_change(plan, [&](std::vector<Cut>& cuts) { cuts[cut].to_m = to_m; });
+    };
+    // The widest is a circle that cuts nothing.
+    if (try_size(between_m(deepest_m, plan.widest_m[cut])))
+        try_size(between_m(deepest_m, plan.cuts[cut].to_m));
+}
+
+}  // namespace bedshade

@@ -1,0 +1,77 @@
+// Many members of two seasons, with and without a change, told apart member by member: what is
+// drawn for a member is drawn alike for both, so that a difference is the change's doing.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "model/reef/layout.h"
+
+#include "sim/verdict/flag.h"
+#include "sim/verdict/run_means.h"
+
+namespace bedshade {
+
+/// One arm of one member.
+struct MemberRun {
+    std::vector<Flag> flags;
+    std::vector<ColonyMeans> colonies;  ///< in its layout's order
+};
+struct MemberPair {
+    MemberRun before, after;
+};
+
+/// A flag that any run of either arm raised.
+struct PairedFlag {
+    FlagKind kind = FlagKind::too_dim;
+    std::string colony;
+    int gained = 0;                    ///< runs that raise it with the change only
+    int lost = 0;                      ///< without it only
+    std::vector<double> shift_months;  ///< later (positive) with it, of runs with both; rising
+
+    bool differs() const;
+};
+
+/// A difference over the runs.
+struct PairedSpread {
+    double mean = 0.0, low = 0.0, high = 0.0;  ///< 5 and 95 % of the runs
+
+    bool operator==(const PairedSpread&) const = default;
+};
+
+/// The figures of a season that are compared in pairs.
+struct PairedFigure {
+    const char* name;  ///< of the figure in JSON, with its unit
+    double ColonyMeans::*value;
+    double factor;  ///< to that unit
+};
+inline constexpr std::array kPairedFigures = {
+    PairedFigure{"dli_mol_m2_d", &ColonyMeans::dli_mol_m2_d, 1.0},
+    PairedFigure{"flow_speed_cm_s", &ColonyMeans::flow_speed_m_s, 100.0},
+    PairedFigure{"fallout_mg_cm2_d", &ColonyMeans::deposition_kg_m2_d, 100.0},
+    PairedFigure{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
+    PairedFigure{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
+
+/// A colony that stands in both layouts: figures with the change less those without, in the order
+/// and units of kPairedFigures.
+struct PairedColony {
+    std::string name;
+    std::array<PairedSpread, kPairedFigures.size()> difference{};
+
+    bool differs() const;
+};
+
+struct PairedRuns {
+    int runs = 0;
+    std::vector<PairedFlag> flags;       ///< by colony's name, then kind
+    std::vector<PairedColony> colonies;  ///< in the first layout's order
+
+    /// No run differs in any flag or figure.
+    bool same() const;
+};
+
+/// `pairs` is by member; each has a season of every colony of its layout.
+PairedRuns paired(const Layout& before, const Layout& after, const std::vector<MemberPair>& pairs);
+
+}  // namespace bedshade

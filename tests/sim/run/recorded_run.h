@@ -1,0 +1,38 @@
+// Whole seasons, kept frame by frame or as what is told of their deeds.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "sim/base/pool.h"
+#include "sim/run/forecast.h"
+#include "sim/verdict/event_log.h"
+
+namespace bedshade::test {
+
+struct Kept final : SnapshotSink {
+    std::vector<Snapshot> snapshots;
+    void take(const Snapshot& snapshot) override { snapshots.push_back(snapshot); }
+};
+
+/// Every frame of a season.
+inline std::vector<Snapshot> season_of(const Layout& layout,
+                                       const ParallelFor& parallel = run_serially) {
+    Forecast forecast(layout, {}, parallel);
+    Kept kept;
+    forecast.run({&kept}, [](double) { return true; });
+    return kept.snapshots;
+}
+
+/// What a season's chronicle says of each deed.
+inline std::vector<std::string> deeds_told(const Layout& layout) {
+    Forecast forecast(layout, {}, run_serially);
+    EventLog chronicle(layout);
+    forecast.run({&chronicle}, [](double) { return true; });
+    std::vector<std::string> told;
+    for (const EventRecord& event : chronicle.events())
+        if (is_action_event(event)) told.push_back(event.text);
+    return told;
+}
+
+}  // namespace bedshade::test

@@ -1,0 +1,26 @@
+// The options of commands that run a season: how long, of which random numbers, how many members.
+#pragma once
+
+#include "tools/bedshade/arguments.h"
+
+namespace bedshade {
+
+/// What a season, and an ensemble of it, may have.
+inline constexpr int kMostMonths = 240, kMostMembers = 1000;
+
+/// --months and --seed.
+void add_run_options(po::options_description& options);
+void add_seed_option(po::options_description& options);
+
+/// --members.
+void add_members_option(po::options_description& options);
+
+/// How many members are run; a UsageError where that is not from 1 to kMostMembers.
+int members_of(const Arguments& arguments);
+
+/// Sets the horizon where it is given; throws UsageError when it is out of range.
+void set_months(Layout& layout, const Arguments& arguments);
+
+std::uint64_t seed_of(const Arguments& arguments);
+
+}  // namespace bedshade

@@ -1,0 +1,29 @@
+// How far many seasons together are, told from any thread.
+#pragma once
+
+#include <mutex>
+#include <string>
+
+#include "sim/verdict/run_record.h"
+
+#include "tools/bedshade/terminal.h"
+
+namespace bedshade {
+
+class RunsProgress {
+  public:
+    RunsProgress(std::string label, int seasons, bool quiet)
+        : bar_(std::move(label), quiet), seasons_(seasons) {}
+
+    /// For one season: takes the share of it that is done, and says to go on until interrupted.
+    /// Must not outlive the bar.
+    GoOn season();
+
+  private:
+    std::mutex mutex_;
+    ProgressBar bar_;
+    int seasons_;
+    double done_ = 0.0;
+};
+
+}  // namespace bedshade
