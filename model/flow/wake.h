@@ -11,16 +11,9 @@
 
 #include <vector>
 
-#include "model/base/geometry.h"
+#include "model/reef/carry_over.h"
 
 namespace bedshade {
-
-/// A coral as the flow meets it: an upright body on its base.
-struct FlowBody {
-    Vec3 base_m = Vec3::Zero();
-    double radius_m = 0.0;
-    double height_m = 0.0;
-};
 
 /// Share of the speed that a body leaves at a point in flow along `heading` (a level unit vector):
 /// 1 before, beside and above it [1].

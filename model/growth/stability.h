@@ -26,9 +26,6 @@ inline constexpr double kFilledShare = 0.5;
 /// A coral that comes to lie this much lower has fallen [m].
 inline constexpr double kFalls_m = 0.02;
 
-/// What made a coral lose its place.
-enum class FallCause : std::uint8_t { edge, slope, flow };
-
 /// What the water did to a coral in one gust.
 struct Gust {
     Vec2 heading = Vec2::UnitX();  ///< unit vector

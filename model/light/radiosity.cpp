@@ -6,19 +6,14 @@
 #include <cmath>
 #include <utility>
 
-#include "model/base/random.h"
+#include "model/light/diffuse_smoothing.h"
 #include "model/light/hemisphere.h"
 #include "model/reef/reflectance.h"
 
 namespace bedshade {
 namespace {
 
-constexpr int kBedPaths = 16;   // of each cell; four cells share a set
-constexpr int kTopPaths = 8;    // of each live patch; eight patches share a set
-constexpr int kTopSharing = 8;  // divides a ring of sectors
-constexpr int kSolidPaths = 16, kUndersidePaths = 16;
-constexpr int kPointPaths = 256;
-
+// Random sequences of the kinds of receivers lie apart.
 constexpr std::uint32_t kSolidKeys = 0x20000000, kPointKeys = 0x30000000;
 constexpr std::uint32_t kColonyKeys = 0x40000000, kUnderKeys = 0x80000000;
 constexpr std::uint32_t kKeysPerColony = 1024;
@@ -26,13 +21,10 @@ constexpr std::uint32_t kKeysPerColony = 1024;
 constexpr double kOffSurface_m = 3e-4;  // receptors stand this far from what they lie on
 constexpr int kMinIterations = 3;  // sand, what looks down on it, and back: the bed itself may wait
 constexpr int kMaxIterations = 40;
-constexpr double kConverged = 1e-4;  // change of the bed's mean from sweep to sweep
-constexpr double kLongest_m = 10.0, kPerMetre = 100.0;
-/// Way of light under water before it has been thrown back onto a colony, in typical paths: down,
-/// up and down again (assumption).
-constexpr double kPathsOfBounced = 3.0;
-
-std::uint32_t u32(std::size_t i) { return static_cast<std::uint32_t>(i); }
+constexpr double kConverged = 1e-4;  // change of the bed's mean from pass to pass
+/// Path of light under water before it is reflected onto a colony, in typical paths: down, up and
+/// down again (assumption).
+constexpr double kPathsOfDiffuse = 3.0;
 
 }  // namespace
 
@@ -45,25 +37,23 @@ Radiosity::Radiosity(const Layout& layout, const BedGrid& bed)
       tops_(layout.colonies.size()),
       undersides_(layout.colonies.size()),
       patch_parts_(layout.colonies.size()),
-      under_parts_(layout.colonies.size()),
-      exitance_(tracer_.elements().count() * layout.lamps.size(), 0.0),
-      baseline_(layout.colonies.size()) {
+      under_parts_(layout.colonies.size()) {
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i) bed_.receptors.push_back(bed_receptor(bed, i, j));
     bed_.paths = kBedPaths;
-    bed_.sequence_parts = bed_parts();
+    bed_.parts = bed_parts(bed);
     solids_.receptors = tracer_.solids().receptors();
     solids_.paths = kSolidPaths;
     solids_.key = kSolidKeys;
-    solids_.sequence_parts = sequential_parts(solids_.receptors.size(), 1);
+    solids_.parts = sequential_parts(solids_.receptors.size(), 1);
 }
 
 void Radiosity::place(int colony, const std::optional<ColonyInLight>& body,
                       std::vector<LightReceptor> patches) {
     const auto c = static_cast<std::size_t>(colony);
-    const std::uint32_t keys = u32(c) * kKeysPerColony;
-    tops_[c] = {std::move(patches), colony, kTopPaths, kColonyKeys + keys, {}, {}, {}};
-    undersides_[c] = {{}, -1, kUndersidePaths, kUnderKeys + keys, {}, {}, {}};
+    const std::uint32_t keys = static_cast<std::uint32_t>(c) * kKeysPerColony;
+    tops_[c] = {std::move(patches), colony, kTopPaths, kColonyKeys + keys, {}, {}};
+    undersides_[c] = {{}, -1, kUndersidePaths, kUnderKeys + keys, {}, {}};
     patch_parts_[c].clear();
     under_parts_[c].clear();
     if (!body) {
@@ -74,9 +64,9 @@ void Radiosity::place(int colony, const std::optional<ColonyInLight>& body,
     tracer_.bound(colony, body->bounds);
     for (const LightReceptor& patch : tops_[c].receptors)
         patch_parts_[c].push_back(tracer_.top_part(colony, patch.position_m));
-    tops_[c].sequence_parts = sequential_parts(tops_[c].receptors.size(), kTopSharing);
+    tops_[c].parts = sequential_parts(tops_[c].receptors.size(), kTopSharing);
     if (std::isinf(body->extinction_per_m)) find_undersides(colony, body->mesh);
-    undersides_[c].sequence_parts = sequential_parts(undersides_[c].receptors.size(), 1);
+    undersides_[c].parts = sequential_parts(undersides_[c].receptors.size(), 1);
 }
 
 /// One receptor for every part of a colony's lower side: the middle of the triangle nearest to the
@@ -102,108 +92,50 @@ void Radiosity::find_undersides(int colony, const TriangleMesh& mesh) {
     }
 }
 
-std::vector<Radiosity::SequencePart> Radiosity::sequential_parts(std::size_t receptors,
-                                                                 std::size_t sharing) {
-    std::vector<SequencePart> sequence_parts(receptors);
-    for (std::size_t r = 0; r < receptors; ++r)
-        sequence_parts[r] = {u32(r / sharing), u32(r % sharing)};
-    return sequence_parts;
-}
-
-/// Blocks of two by two cells share a set.
-std::vector<Radiosity::SequencePart> Radiosity::bed_parts() const {
-    std::vector<SequencePart> sequence_parts(grid_.size());
-    for (int j = 0; j < grid_.ny; ++j)
-        for (int i = 0; i < grid_.nx; ++i)
-            sequence_parts[grid_.index(i, j)] = {u32(grid_.index(i / 2, j / 2)),
-                                                 static_cast<std::uint32_t>(2 * (j % 2) + i % 2)};
-    return sequence_parts;
-}
-
-std::vector<Radiosity::ReceiverBatch> Radiosity::receiver_batches() {
-    constexpr std::size_t kAtOnce = 48;
-    std::vector<ReceiverBatch> all;
-    const auto add = [&](ReceiverGroup& group) {
-        for (std::size_t r = 0; r < group.receptors.size(); r += kAtOnce)
-            all.push_back({&group, r, std::min(r + kAtOnce, group.receptors.size())});
-    };
-    add(bed_);
-    add(solids_);
-    for (ReceiverGroup& group : tops_) add(group);
-    for (ReceiverGroup& group : undersides_) add(group);
+std::vector<ReceiverGroup*> Radiosity::groups() {
+    std::vector<ReceiverGroup*> all{&bed_, &solids_};
+    for (ReceiverGroup& top : tops_) all.push_back(&top);
+    for (ReceiverGroup& underside : undersides_) all.push_back(&underside);
     return all;
 }
 
-void Radiosity::trace_links(const ReceiverBatch& batch) const {
-    ReceiverGroup& group = *batch.group;
-    const std::uint32_t paths = static_cast<std::uint32_t>(group.paths);
-    for (std::size_t r = batch.first; r < batch.last; ++r) {
-        const LightReceptor& receptor = group.receptors[r];
-        const SequencePart turn = group.sequence_parts[r];
-        const HemisphereSampler out(receptor.normal, group.key + turn.set);
-        for (std::uint32_t w = 0; w < paths; ++w)
-            group.links[r * paths + w] =
-                tracer_.follow(site_of(receptor, w, out.shift()).cast<float>(),
-                               out.direction(turn.part * paths + w), group.owner,
-                               (group.key + u32(r)) * paths + w);
-    }
+/// Pieces of every group's work. Light is made to fit its group, dark where it is new.
+std::vector<Radiosity::ReceiverBatch> Radiosity::batches(LightState& light) const {
+    constexpr std::size_t kBatch = 48;
+    std::vector<ReceiverBatch> all;
+    const auto add = [&](const ReceiverGroup& group, std::vector<double>& of_group) {
+        of_group.resize(group.receptors.size() * lamps_, 0.0);
+        for (std::size_t r = 0; r < group.receptors.size(); r += kBatch)
+            all.push_back({&group, &of_group, r, std::min(r + kBatch, group.receptors.size())});
+    };
+    light.colonies.resize(tops_.size());
+    add(bed_, light.bed_light);
+    add(solids_, light.solid_light);
+    for (std::size_t c = 0; c < tops_.size(); ++c) add(tops_[c], light.colonies[c].top_light);
+    for (std::size_t c = 0; c < tops_.size(); ++c)
+        add(undersides_[c], light.colonies[c].underside_light);
+    return all;
 }
 
-void Radiosity::trace_links(const ParallelFor& parallel) {
+void Radiosity::trace(const ParallelFor& parallel) {
+    constexpr std::size_t kBatch = 48;
+    struct Piece {
+        ReceiverGroup* group;
+        std::size_t first;
+    };
     tracer_.scene().commit();
-    const auto work = receiver_batches();
-    for (const ReceiverBatch& batch : work) {
-        batch.group->links.resize(batch.group->receptors.size() *
-                                  static_cast<std::size_t>(batch.group->paths));
-        batch.group->light.resize(batch.group->receptors.size() * lamps_, 0.0);
+    std::vector<Piece> work;
+    for (ReceiverGroup* group : groups()) {
+        group->links.resize(group->receptors.size() * static_cast<std::size_t>(group->paths));
+        for (std::size_t r = 0; r < group->receptors.size(); r += kBatch)
+            work.push_back({group, r});
     }
     parallel(work.size(), [&](std::size_t begin, std::size_t end) {
-        for (std::size_t i = begin; i < end; ++i) trace_links(work[i]);
+        for (std::size_t i = begin; i < end; ++i)
+            trace_links(tracer_, *work[i].group, work[i].first,
+                        std::min(work[i].first + kBatch, work[i].group->receptors.size()));
     });
     open_bed_ = open_bed();
-}
-
-/// Light that has come as far as the bed has lost its weaker colours on the way; what bounces from
-/// there on loses by what is left of them.
-double Radiosity::typical_path_length_m() const {
-    constexpr double kSlant = 1.1;  // of the depth: rays under water are steep (assumption)
-    return kSlant * depth_m_;
-}
-
-/// What water leaves of bounced light by centimetre of its way.
-Radiosity::TransmittanceTable Radiosity::transmittance_table(const LampsToday& today) const {
-    const auto lengths = static_cast<std::size_t>(kLongest_m * kPerMetre) + 1;
-    TransmittanceTable left;
-    for (const LampsToday::Lamp& lamp : today.lamps) {
-        const double first = lamp.water.transmittance(typical_path_length_m());
-        auto& row = left.emplace_back(lengths);
-        for (std::size_t i = 0; i < lengths; ++i) {
-            const double way_m = (static_cast<double>(i) + 0.5) / kPerMetre;
-            row[i] = static_cast<float>(lamp.water.transmittance(typical_path_length_m() + way_m) /
-                                        first);
-        }
-    }
-    return left;
-}
-
-void Radiosity::gather(const ReceiverBatch& batch, const TransmittanceTable& left) const {
-    ReceiverGroup& group = *batch.group;
-    const auto paths = static_cast<std::size_t>(group.paths);
-    for (std::size_t r = batch.first; r < batch.last; ++r) {
-        double* light = group.light.data() + r * lamps_;
-        std::fill_n(light, lamps_, 0.0);
-        for (std::size_t w = r * paths; w < (r + 1) * paths; ++w) {
-            const TransportLink& link = group.links[w];
-            if (link.element < 0) continue;
-            const double* exitance =
-                exitance_.data() + static_cast<std::size_t>(link.element) * lamps_;
-            const auto cm = std::min(static_cast<std::size_t>(link.length_m * kPerMetre),
-                                     left.front().size() - 1);
-            for (std::size_t l = 0; l < lamps_; ++l)
-                light[l] += static_cast<double>(link.weight * left[l][cm]) * exitance[l];
-        }
-        for (std::size_t l = 0; l < lamps_; ++l) light[l] /= group.paths;
-    }
 }
 
 /// Share of each cell that no solid stands on.
@@ -218,58 +150,17 @@ std::vector<double> Radiosity::open_bed() const {
     return open;
 }
 
-/// Weights 1 2 1 each way take equal parts from the four kinds of cell that share a set. What is
-/// smoothed is the light of the open part; a cell's own open part is then lit by it.
-void Radiosity::smooth_bed() {
-    // Beyond the bed's edge lies its mirror image about the outermost row.
-    const auto folded = [](int i, int n) {
-        return n == 1 ? 0 : i < 0 ? -i : i >= n ? 2 * n - 2 - i : i;
-    };
-    const std::vector<double> rough = bed_.light;
-    std::vector<double> sum(lamps_);
-    for (int j = 0; j < grid_.ny; ++j)
-        for (int i = 0; i < grid_.nx; ++i) {
-            const std::size_t here = grid_.index(i, j);
-            std::fill(sum.begin(), sum.end(), 0.0);
-            double weights = 0.0;
-            for (int dj = -1; dj <= 1; ++dj)
-                for (int di = -1; di <= 1; ++di) {
-                    const std::size_t cell =
-                        grid_.index(folded(i + di, grid_.nx), folded(j + dj, grid_.ny));
-                    const double weight = (2 - std::abs(di)) * (2 - std::abs(dj));
-                    weights += weight * open_bed_[cell];
-                    for (std::size_t l = 0; l < lamps_; ++l)
-                        sum[l] += weight * rough[cell * lamps_ + l];
-                }
-            for (std::size_t l = 0; l < lamps_; ++l)
-                bed_.light[here * lamps_ + l] =
-                    weights > 0.0 ? open_bed_[here] * sum[l] / weights : 0.0;
-        }
+/// Rays under water are steep (assumption).
+double Radiosity::typical_path_length_m() const {
+    constexpr double kSlant = 1.1;  // of the depth
+    return kSlant * depth_m_;
 }
 
-/// Means along a ring of patches over as many neighbours as share a set.
-void Radiosity::smooth_rings(std::vector<double>& light) const {
-    const std::size_t patches = light.size() / std::max<std::size_t>(1, lamps_);
-    if (patches % kSectors != 0) return;
-    const std::vector<double> rough = light;
-    for (std::size_t ring = 0; ring < patches; ring += kSectors)
-        for (std::size_t s = 0; s < kSectors; ++s)
-            for (std::size_t l = 0; l < lamps_; ++l) {
-                double sum = 0.0;
-                for (int d = -kTopSharing / 2; d <= kTopSharing / 2; ++d) {
-                    const std::size_t other =
-                        (s + static_cast<std::size_t>(kSectors + d)) % kSectors;
-                    const double weight = std::abs(d) == kTopSharing / 2 ? 0.5 : 1.0;
-                    sum += weight * rough[(ring + other) * lamps_ + l];
-                }
-                light[(ring + s) * lamps_ + l] = sum / kTopSharing;
-            }
-}
-
-void Radiosity::set_colony_exitance(int colony, std::span<const double> direct) {
+void Radiosity::set_colony_exitance(int colony, std::span<const double> direct,
+                                    const ColonyLightState& light, Exitance& exitance) const {
     const auto c = static_cast<std::size_t>(colony);
     const RadiosityElements& elements = tracer_.elements();
-    double* top = exitance_.data() + static_cast<std::size_t>(elements.top(colony, 0)) * lamps_;
+    double* top = exitance.data() + static_cast<std::size_t>(elements.top(colony, 0)) * lamps_;
     std::fill_n(top, RadiosityElements::kColonyParts * lamps_, 0.0);
     std::array<int, RadiosityElements::kTopParts> patches{};
     for (const int part : patch_parts_[c]) ++patches[static_cast<std::size_t>(part)];
@@ -277,124 +168,104 @@ void Radiosity::set_colony_exitance(int colony, std::span<const double> direct) 
         const auto part = static_cast<std::size_t>(patch_parts_[c][p]);
         for (std::size_t l = 0; l < lamps_; ++l)
             top[part * lamps_ + l] += kTissueReflectance / patches[part] *
-                                      (direct[p * lamps_ + l] + tops_[c].light[p * lamps_ + l]);
+                                      (direct[p * lamps_ + l] + light.top_light[p * lamps_ + l]);
     }
     double* under = top + RadiosityElements::kTopParts * lamps_;
     for (std::size_t u = 0; u < under_parts_[c].size(); ++u)
         for (std::size_t l = 0; l < lamps_; ++l)
             under[static_cast<std::size_t>(under_parts_[c][u]) * lamps_ + l] =
-                kTissueReflectance * undersides_[c].light[u * lamps_ + l];
+                kTissueReflectance * light.underside_light[u * lamps_ + l];
 }
 
-void Radiosity::set_exitance(const DirectLight& direct) {
-    for (std::size_t i = 0; i < bed_.light.size(); ++i)
-        exitance_[i] = sand_reflectance_ * (direct.bed[i] + bed_.light[i]);
-    double* solid = exitance_.data() + bed_.light.size();
-    for (std::size_t i = 0; i < solids_.light.size(); ++i)
-        solid[i] = tracer_.solids().reflectance(i / lamps_) * (direct.solids[i] + solids_.light[i]);
+/// rho (E + F B), from the F B of the pass before.
+void Radiosity::set_exitance(const DirectLight& direct, const LightState& light,
+                             Exitance& exitance) const {
+    for (std::size_t i = 0; i < light.bed_light.size(); ++i)
+        exitance[i] = sand_reflectance_ * (direct.bed[i] + light.bed_light[i]);
+    double* solid = exitance.data() + light.bed_light.size();
+    for (std::size_t i = 0; i < light.solid_light.size(); ++i)
+        solid[i] =
+            tracer_.solids().reflectance(i / lamps_) * (direct.solids[i] + light.solid_light[i]);
     for (std::size_t c = 0; c < tops_.size(); ++c)
-        set_colony_exitance(static_cast<int>(c), direct.colonies[c].patch_umol_m2_s);
+        set_colony_exitance(static_cast<int>(c), direct.colonies[c].patch_umol_m2_s,
+                            light.colonies[c], exitance);
 }
 
 /// One more bounce for all; returns how far the bed's light moved, as a share of its mean.
-double Radiosity::jacobi_iteration(const DirectLight& direct, const TransmittanceTable& left,
-                                   const std::vector<ReceiverBatch>& work,
-                                   const ParallelFor& parallel) {
-    const std::vector<double> before = bed_.light;
-    set_exitance(direct);
+double Radiosity::jacobi_pass(const DirectLight& direct, const TransmittanceTable& transmittance,
+                              const std::vector<ReceiverBatch>& work, const ParallelFor& parallel,
+                              LightState& light, Exitance& exitance) const {
+    const std::vector<double> before = light.bed_light;
+    set_exitance(direct, light, exitance);
     parallel(work.size(), [&](std::size_t begin, std::size_t end) {
-        for (std::size_t i = begin; i < end; ++i) gather(work[i], left);
+        for (std::size_t i = begin; i < end; ++i)
+            gather(*work[i].group, work[i].first, work[i].last, exitance, transmittance, lamps_,
+                   *work[i].light);
     });
-    smooth_bed();
-    for (ReceiverGroup& top : tops_) smooth_rings(top.light);
+    smooth_bed(grid_, open_bed_, lamps_, light.bed_light);
+    for (ColonyLightState& colony : light.colonies)
+        smooth_rings(lamps_, kTopSharing, colony.top_light);
     double moved = 0.0, all = 0.0;
     for (std::size_t i = 0; i < before.size(); ++i) {
-        moved += std::abs(bed_.light[i] - before[i]);
-        all += direct.bed[i] + bed_.light[i];
+        moved += std::abs(light.bed_light[i] - before[i]);
+        all += direct.bed[i] + light.bed_light[i];
     }
     return all > 0.0 ? moved / all : 0.0;
 }
 
-void Radiosity::solve(const DirectLight& direct, const LampsToday& today,
-                      const ParallelFor& parallel) {
-    if (lamps_ == 0) return;
-    const TransmittanceTable left = transmittance_table(today);
-    const auto work = receiver_batches();
-    for (int i = 1; i <= kMaxIterations; ++i)
-        if (jacobi_iteration(direct, left, work, parallel) < kConverged && i >= kMinIterations)
-            break;
-    store_baseline(today);
+Exitance Radiosity::solve(const DirectLight& direct, const LampsToday& today, LightState& light,
+                          const ParallelFor& parallel) const {
+    Exitance exitance(tracer_.elements().count() * lamps_, 0.0);
+    const auto work = batches(light);
+    if (lamps_ == 0) return exitance;
+    const TransmittanceTable transmittance(today, typical_path_length_m());
+    for (int i = 1; i <= kMaxIterations; ++i) {
+        const double moved = jacobi_pass(direct, transmittance, work, parallel, light, exitance);
+        if (moved < kConverged && i >= kMinIterations) break;
+    }
+    store_baseline(today, light);
+    return exitance;
 }
 
-void Radiosity::remember(const TankMemory& memory) {
-    if (memory.bed_light.size() != bed_.light.size() ||
-        memory.solid_light.size() != solids_.light.size())
-        return;
-    bed_.light = memory.bed_light;
-    solids_.light = memory.solid_light;
-}
-
-void Radiosity::fill(int colony, ColonyMemory& memory) const {
-    const auto c = static_cast<std::size_t>(colony);
-    memory.top_light = tops_[c].light;
-    memory.under_light = undersides_[c].light;
-    memory.baseline = baseline_[c];
-}
-
-void Radiosity::remember(int colony, const ColonyMemory& memory) {
-    const auto c = static_cast<std::size_t>(colony);
-    const BaselineLight& first = memory.baseline;
-    if (memory.top_light.size() != tops_[c].light.size() ||
-        memory.under_light.size() != undersides_[c].light.size())
-        return;
-    tops_[c].light = memory.top_light;
-    undersides_[c].light = memory.under_light;
-    const bool seen = first.light.size() == tops_[c].light.size() && first.scale.size() == lamps_ &&
-                      first.left.size() == lamps_;
-    if (seen || (first.light.empty() && tops_[c].light.empty())) baseline_[c] = first;
-}
-
-void Radiosity::store_baseline(const LampsToday& today) {
-    for (std::size_t c = 0; c < tops_.size(); ++c) {
-        if (!baseline_[c].light.empty() || tops_[c].light.empty()) continue;
-        baseline_[c].light = tops_[c].light;
+void Radiosity::store_baseline(const LampsToday& today, LightState& light) const {
+    for (ColonyLightState& colony : light.colonies) {
+        if (!colony.baseline.light.empty() || colony.top_light.empty()) continue;
+        colony.baseline.light = colony.top_light;
         for (const auto& lamp : today.lamps) {
-            baseline_[c].scale.push_back(lamp.scale);
-            baseline_[c].left.push_back(
-                lamp.water.transmittance(kPathsOfBounced * typical_path_length_m()));
+            colony.baseline.scale.push_back(lamp.scale);
+            colony.baseline.transmittance.push_back(
+                lamp.water.transmittance(kPathsOfDiffuse * typical_path_length_m()));
         }
     }
 }
 
-std::vector<double> Radiosity::colony_baseline(int colony, const LampsToday& today) const {
-    const BaselineLight& seen = baseline_[static_cast<std::size_t>(colony)];
-    std::vector<double> light = seen.light;
+std::vector<double> Radiosity::colony_baseline(const BaselineLight& baseline,
+                                               const LampsToday& today) const {
+    std::vector<double> light = baseline.light;
     for (std::size_t i = 0; i < light.size(); ++i) {
         const std::size_t l = i % lamps_;
         const auto& lamp = today.lamps[l];
-        const double then = seen.scale[l] * seen.left[l];
+        const double then = baseline.scale[l] * baseline.transmittance[l];
         const double now =
-            lamp.scale * lamp.water.transmittance(kPathsOfBounced * typical_path_length_m());
+            lamp.scale * lamp.water.transmittance(kPathsOfDiffuse * typical_path_length_m());
         light[i] *= then > 0.0 ? now / then : 0.0;
     }
     return light;
 }
 
 std::vector<double> Radiosity::points(std::span<const LightReceptor> receptors,
-                                      const LampsToday& today) const {
-    ReceiverGroup out{
-        {receptors.begin(), receptors.end()}, -1, kPointPaths, kPointKeys, {}, {}, {}};
-    out.sequence_parts = sequential_parts(receptors.size(), 1);
-    out.links.resize(receptors.size() * kPointPaths);
-    out.light.resize(receptors.size() * lamps_);
-    if (lamps_ == 0) return out.light;
-    const ReceiverBatch all{&out, 0, receptors.size()};
-    trace_links(all);
-    gather(all, transmittance_table(today));
-    for (std::size_t i = 0; i < out.light.size(); ++i)
-        out.light[i] *=
-            HemisphereSampler(receptors[i / lamps_].normal, 0).irradiance_per_exitance();
-    return out.light;
+                                      const LampsToday& today, const Exitance& exitance) const {
+    ReceiverGroup group{{receptors.begin(), receptors.end()}, -1, kPointPaths, kPointKeys, {}, {}};
+    group.parts = sequential_parts(receptors.size(), 1);
+    group.links.resize(receptors.size() * kPointPaths);
+    std::vector<double> light(receptors.size() * lamps_);
+    if (lamps_ == 0) return light;
+    trace_links(tracer_, group, 0, receptors.size());
+    gather(group, 0, receptors.size(), exitance, TransmittanceTable(today, typical_path_length_m()),
+           lamps_, light);
+    for (std::size_t i = 0; i < light.size(); ++i)
+        light[i] *= HemisphereSampler(receptors[i / lamps_].normal, 0).irradiance_per_exitance();
+    return light;
 }
 
 void add_diffuse(ColonyLight& light, std::span<const double> diffuse,

@@ -51,4 +51,15 @@ struct Action {
     std::variant<std::monostate, double, Vec3, Feeding, LampChange, PumpChange, WaterChange> to;
 };
 
+/// An action as it was applied to one colony, or to the tank.
+struct AppliedAction {
+    ActionKind kind = ActionKind::trim;
+    int action = -1;           ///< index into Layout::actions
+    int colony = -1;           ///< index into Layout::colonies; -1: to the tank
+    double before_m = 0.0;     ///< trim: across before
+    double after_m = 0.0;      ///< trim: across after
+    double cut_m2 = 0.0;       ///< trim: planar area taken away; 0: it was small enough
+    Vec3 to_m = Vec3::Zero();  ///< move
+};
+
 }  // namespace bedshade

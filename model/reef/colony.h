@@ -1,15 +1,12 @@
 // A colony as its keeper sets it.
 #pragma once
 
-#include <memory>
 #include <optional>
 #include <string>
 
 #include "model/base/geometry.h"
 
 namespace bedshade {
-
-struct ColonySoFar;
 
 struct Colony {
     std::string name;
@@ -28,8 +25,6 @@ struct Colony {
     bool fixed = false;
     std::optional<bool> attached;  ///< to what it stands on; nothing: as its kind is
     std::string clone;             ///< the individual that it is a cutting of; empty: not said
-    /// How it stands on the day the season goes on from (Season::from_d); null: as it was set.
-    std::shared_ptr<const ColonySoFar> so_far;
 
     bool on_bed() const { return on == "sand"; }
 };

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,15 +24,12 @@ struct CalendarDay {
     std::int32_t days_since_1970 = 0;
 };
 
-struct TankMemory;
-
 struct Season {
     CalendarDay start;
     double from_d = 0.0;  ///< days after the start from which it goes on
     int months = 24;      ///< from the start
     double step_d = 7.0;
-    bool use_readings = true;                  ///< scale lamp output to the median of the readings
-    std::shared_ptr<const TankMemory> memory;  ///< of a season that goes on; may be null
+    bool use_readings = true;  ///< scale lamp output to the median of the readings
 };
 
 /// Days in a month, by the design's time words (a year of 365.25 d over 12).

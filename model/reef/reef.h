@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "model/base/geometry.h"
+#include "model/reef/action.h"
+#include "model/reef/carry_over.h"
 
 namespace bedshade {
 
@@ -54,13 +56,20 @@ struct ColonyState {
     double sand_transmittance = 1.0;    ///< of light, mean of the last step [1]
     double sand_over_d = 0.0;           ///< days it has been over the taxon's limit without a break
     double settled_at_d = 0.0;          ///< day from which it grows outward
+    double need_scale = 0.0;            ///< last compensation light over its light; 0: not known
     TissueLost lost;
     Touching touching;
 };
 
+/// The state of a reef at the start of a day: all that a step depends on besides the layout.
 struct Reef {
     double day_d = 0.0;
     std::vector<ColonyState> colonies;  ///< same order as Layout::colonies
+    LightState light;
+    std::vector<FlowBody> wakes;  ///< bodies whose wakes the bed lies in
+    ContactState contacts;
+    std::vector<AppliedAction> applied_actions;  ///< of this day
+    std::vector<Fall> falls;                     ///< in the step that led here
 };
 
 /// Diameter of the disc with the same area as the outline [m].

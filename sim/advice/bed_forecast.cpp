@@ -100,6 +100,7 @@ class BedForecast::Keeper final : public SnapshotSink {
     /// In pieces of one size, so that the light does not hang on the number of threads.
     void keep_heights(const Snapshot& snapshot) const {
         constexpr std::size_t kPiece = 64;
+        const ReefLightObservation observed = forecast_.light();
         HeightLight light;
         light.day_d = snapshot.day_d;
         light.per_dli.assign(
@@ -107,16 +108,17 @@ class BedForecast::Keeper final : public SnapshotSink {
         parallel_((receptors_.size() + kPiece - 1) / kPiece,
                   [&](std::size_t begin, std::size_t end) {
                       for (std::size_t piece = begin; piece < end; ++piece)
-                          keep_piece(snapshot, piece * kPiece,
+                          keep_piece(snapshot, observed, piece * kPiece,
                                      std::min((piece + 1) * kPiece, receptors_.size()), light);
                   });
         ahead_.heights_.push_back(std::move(light));
     }
 
-    void keep_piece(const Snapshot& snapshot, std::size_t begin, std::size_t end,
-                    HeightLight& light) const {
+    void keep_piece(const Snapshot& snapshot, const ReefLightObservation& observed,
+                    std::size_t begin, std::size_t end, HeightLight& light) const {
         const std::size_t lamps = ahead_.layout_.lamps.size();
-        const auto seen = forecast_.light_at(std::span(receptors_).subspan(begin, end - begin));
+        const auto seen =
+            forecast_.light_at(observed, std::span(receptors_).subspan(begin, end - begin));
         for (std::size_t r = begin; r < end; ++r) {
             const std::size_t cell = open_[r % open_.size()];
             const std::size_t height = r / open_.size();
@@ -136,7 +138,7 @@ class BedForecast::Keeper final : public SnapshotSink {
     double days_summed_ = 0.0, last_d_ = 0.0, next_d_ = 0.0;
 };
 
-BedForecast::BedForecast(const Layout& layout, const ForecastOptions& options,
+BedForecast::BedForecast(const Layout& layout, const RunOptions& options,
                          const ParallelFor& parallel, const GoOn& go_on)
     : layout_(layout),
       grid_(bed_grid_of(layout.tank)),

@@ -43,7 +43,7 @@ class BedForecast {
     /// Runs the layout to its horizon and keeps a day in every month; light above the bed is looked
     /// at in every third. Keeps a reference to
     /// `layout`, which must outlive it. `go_on` is asked once a step with the share done.
-    BedForecast(const Layout& layout, const ForecastOptions& options, const ParallelFor& parallel,
+    BedForecast(const Layout& layout, const RunOptions& options, const ParallelFor& parallel,
                 const GoOn& go_on);
 
     bool finished() const { return finished_; }  ///< not stopped by `go_on`

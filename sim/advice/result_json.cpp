@@ -83,7 +83,7 @@ std::vector<double> figures_of(const ordered_json& json) {
     return figures;
 }
 
-std::string season_name(const Layout& layout, const ForecastOptions& options) {
+std::string season_name(const Layout& layout, const RunOptions& options) {
     std::string name =
         fmt::format("member {} of seed {}, lamps times {}, steps of {} d", options.member,
                     options.seed, options.output_scale, layout.season.step_d);
@@ -93,7 +93,7 @@ std::string season_name(const Layout& layout, const ForecastOptions& options) {
     return name;
 }
 
-Score recalled_score(ResultCache& cache, const Layout& layout, const ForecastOptions& options,
+Score recalled_score(ResultCache& cache, const Layout& layout, const RunOptions& options,
                      const ParallelFor& parallel, const GoOn& go_on) {
     const auto season = [&](const GoOn& on) {
         const Score score = run_score(layout, options, parallel, on);

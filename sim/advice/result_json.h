@@ -22,10 +22,10 @@ nlohmann::ordered_json json_of_figures(const std::vector<double>& figures);
 std::vector<double> figures_of(const nlohmann::ordered_json& json);
 
 /// What a season of a layout is called: where its colonies stand, and which member it is.
-std::string season_name(const Layout& layout, const ForecastOptions& options);
+std::string season_name(const Layout& layout, const RunOptions& options);
 
 /// run_score, from the memo where it is known; tells `go_on` that the season is over.
-Score recalled_score(ResultCache& cache, const Layout& layout, const ForecastOptions& options,
+Score recalled_score(ResultCache& cache, const Layout& layout, const RunOptions& options,
                      const ParallelFor& parallel, const GoOn& go_on);
 
 }  // namespace bedshade

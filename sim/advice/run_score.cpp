@@ -28,7 +28,7 @@ class ShadeWatch final : public SnapshotSink {
 
 }  // namespace
 
-Score run_score(const Layout& layout, const ForecastOptions& options, const ParallelFor& parallel,
+Score run_score(const Layout& layout, const RunOptions& options, const ParallelFor& parallel,
                 const GoOn& go_on) {
     ShadeWatch shade(layout.colonies.size());
     const EvaluatedRun judged = evaluate_member(layout, options, parallel, go_on, {&shade});

@@ -21,7 +21,7 @@ struct Score {
 };
 
 /// The score of the member that `options` names; of the days it had, where `go_on` stopped it.
-Score run_score(const Layout& layout, const ForecastOptions& options, const ParallelFor& parallel,
+Score run_score(const Layout& layout, const RunOptions& options, const ParallelFor& parallel,
                 const GoOn& go_on);
 
 }  // namespace bedshade

@@ -93,7 +93,7 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
 
 /// Of the best estimate; a layout that was asked of before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
-    const ForecastOptions season{options_.seed, 0, options_.output_scale};
+    const RunOptions season{options_.seed, 0, options_.output_scale};
     const auto found = scores_.try_emplace(season_name(layout, season));
     const auto known = found.first;  // no structured binding: clang 14 lets no lambda have one
     if (!found.second) return known->second;
@@ -185,7 +185,7 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
     if (work_.stopped() || forecasts_ + kOthers > options_.forecasts) return std::nullopt;
     std::vector<double> values(kOthers);
     work_.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
-        const ForecastOptions season{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
+        const RunOptions season{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
         values[i] = recalled_score(work_.cache(), layout, season, run_serially, go_on).value();
     });
     forecasts_ += kOthers;
@@ -196,7 +196,7 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
 
 /// One season without the mover serves all guesses at its spots.
 const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
-    const ForecastOptions options{options_.seed, 0, options_.output_scale};
+    const RunOptions options{options_.seed, 0, options_.output_scale};
     const auto mover = static_cast<std::size_t>(tries.mover);
     const double end_m = std::max(score_.end_diameter_m[mover], best_.colonies[mover].diameter_m);
     const std::string called =

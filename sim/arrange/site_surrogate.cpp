@@ -43,7 +43,7 @@ class LastLook final : public SnapshotSink {
         std::vector<LightReceptor> receptors;
         for (const StandingSite& spot : spots_)
             receptors.push_back({spot.at_m + kLightHeight * coral_.height_m * Vec3::UnitZ()});
-        const std::vector<double> light = forecast_.light_at(receptors);
+        const std::vector<double> light = forecast_.light_at(forecast_.light(), receptors);
         const std::size_t lamps = layout_.lamps.size();
         for (std::size_t s = 0; s < spots_.size(); ++s)
             margins_[s] =
@@ -101,7 +101,7 @@ class LastLook final : public SnapshotSink {
 
 std::vector<double> estimate_margins(const Layout& layout, int colony,
                                      const std::vector<StandingSite>& spots, double end_diameter_m,
-                                     const ForecastOptions& options, const ParallelFor& parallel,
+                                     const RunOptions& options, const ParallelFor& parallel,
                                      const GoOn& go_on) {
     const Layout others = without(layout, colony);
     const Colony& coral = layout.colonies[static_cast<std::size_t>(colony)];

@@ -17,7 +17,7 @@ namespace bedshade {
 /// the days it had, where `go_on` stopped it.
 std::vector<double> estimate_margins(const Layout& layout, int colony,
                                      const std::vector<StandingSite>& spots, double end_diameter_m,
-                                     const ForecastOptions& options, const ParallelFor& parallel,
+                                     const RunOptions& options, const ParallelFor& parallel,
                                      const GoOn& go_on);
 
 }  // namespace bedshade

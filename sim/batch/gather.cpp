@@ -18,24 +18,10 @@ class Gathering {
   public:
     explicit Gathering(const std::optional<std::string>& model) : model_(model) {}
 
-    void add(const fs::path& from) {
-        std::error_code error;
-        if (fs::is_directory(from, error))
-            add_folder(from);
-        else
-            add_table(from);
-    }
-
-    std::vector<BatchRow> take_rows() { return std::move(rows_); }
-    const std::set<std::string>& plans() const { return plans_; }
-    const std::set<std::string>& models() const { return models_; }
-    std::uint64_t unread() const { return unread_; }
-
-  private:
-    void add_folder(const fs::path& folder) {
+    void add(const fs::path& folder) {
         if (!is_batch_folder(folder))
             throw std::runtime_error(
-                fmt::format("'{}' is no folder of a batch", escape_control(folder.string())));
+                fmt::format("'{}' is not the folder of a batch", escape_control(folder.string())));
         for (const fs::path& file : result_files(folder))
             read_lines(file, [&](std::string_view line) {
                 if (auto row = row_from_json(line))
@@ -48,12 +34,12 @@ class Gathering {
                        [&](std::string_view line) { plans_.emplace(line); });
     }
 
-    void add_table(const fs::path& path) {
-        RankingContents contents = read_ranking(path);
-        for (BatchRow& row : contents.rows) add_row(std::move(row));
-        plans_.insert(contents.plans.begin(), contents.plans.end());
-    }
+    std::vector<BatchRow> take_rows() { return std::move(rows_); }
+    const std::set<std::string>& plans() const { return plans_; }
+    const std::set<std::string>& models() const { return models_; }
+    std::uint64_t unread() const { return unread_; }
 
+  private:
     void add_row(BatchRow row) {
         if (model_ && row.model != *model_) return;
         models_.insert(row.model);

@@ -1,4 +1,4 @@
-// Folders and tables of batches made into one ranking.
+// Folders of batches made into one ranking.
 #pragma once
 
 #include <filesystem>
@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "sim/batch/ranking_file.h"
+#include "sim/batch/ranking_csv.h"
 
 namespace bedshade {
 
@@ -16,9 +16,9 @@ class MixedVersions : public std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-/// Reads folders of batches and tables gathered before, in any order and number: the same rows give
-/// the same ranking however they were brought together. `model` leaves out the rows of every other
-/// version. Throws MixedVersions, or std::runtime_error for what cannot be read.
+/// Reads folders of batches, in any order and number: the same rows give the same ranking. `model`
+/// leaves out the rows of every other version. Throws MixedVersions, or std::runtime_error for what
+/// cannot be read.
 Ranking gather(const std::vector<std::filesystem::path>& from, const ScoreWeights& weights,
                const std::optional<std::string>& model);
 

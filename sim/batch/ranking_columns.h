@@ -1,4 +1,4 @@
-// The columns of a ranking, once for all that write or read them.
+// The columns of a ranking, once for all that write them.
 #pragma once
 
 #include <functional>
@@ -9,12 +9,11 @@
 
 namespace bedshade {
 
-/// A column of numbers. `set` is null for what is worked out and not read back.
+/// A column of numbers.
 struct NumberColumn {
     const char* name;
     const char* long_name;
     double (*get)(const RankedRow&);
-    void (*set)(BatchRow&, double);
     bool found;  ///< has a meaning only for runs that are done
 };
 const std::vector<NumberColumn>& number_columns();

@@ -4,7 +4,7 @@
 #include <map>
 #include <string>
 
-#include "sim/batch/ranking_file.h"
+#include "sim/batch/ranking_csv.h"
 
 namespace bedshade {
 

@@ -152,7 +152,7 @@ std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(do
     row.months = layout.season.months;
     row.members = task.members;
     row.seed = task.seed;
-    ForecastOptions options{task.seed, 0, calibrate(layout).output_scale};
+    RunOptions options{task.seed, 0, calibrate(layout).output_scale, false, task.file.checkpoint};
     std::optional<KeptRun> kept;
     if (task.trajectory)
         kept.emplace(*task.trajectory, layout,

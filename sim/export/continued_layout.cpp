@@ -10,9 +10,7 @@
 #include "model/reef/layout.h"
 
 #include "sim/base/calendar.h"
-#include "sim/input/layout/memory_text.h"
-#include "sim/input/text/text_file.h"
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 
 namespace bedshade {
 namespace {
@@ -45,13 +43,12 @@ toml::table now_of(const ColonyState& state) {
                        {"saturation", state.saturation_umol_m2_s},
                        {"reserve", state.reserve},
                        {"sand", state.sand_kg_m2},
-                       {"sand_transmittance", state.sand_transmittance},
                        {"sand_over", state.sand_over_d},
                        {"grows_from_day", state.settled_at_d},
                        {"lost", lost_of(state.lost)}};
 }
 
-void put_neighbours(const ColonySoFar& colony, toml::table& now) {
+void put_neighbours(const ColonyCheckpoint& colony, toml::table& now) {
     toml::array touches;
     for (const auto& [other, day_d] : colony.touched_since_d)
         touches.push_back(toml::table{{"colony", other}, {"since_day", day_d}});
@@ -63,62 +60,63 @@ void put_neighbours(const ColonySoFar& colony, toml::table& now) {
     if (!colony.overgrown_by.empty()) now.insert("overgrown_by", colony.overgrown_by);
 }
 
-toml::table now_of(const ColonySoFar& colony, bool with_memory) {
-    toml::table now = now_of(colony.state);
-    put_neighbours(colony, now);
+void put_flags(const ColonyCheckpoint& colony, toml::table& now) {
     toml::array raised;
     for (const FlagKind kind : kFlagKinds)
         if ((colony.raised & (1U << static_cast<unsigned>(kind))) != 0U)
             raised.push_back(to_string(kind));
     if (!raised.empty()) now.insert("raised", std::move(raised));
-    if (with_memory && colony.memory) now.insert("memory", memory_text(*colony.memory));
+    if (colony.mean_net_carbon) {
+        const auto& [net, baseline, uninhibited] = *colony.mean_net_carbon;
+        now.insert("mean_net_carbon", toml::array{net, baseline, uninhibited});
+    }
+    if (colony.too_slow_since_d >= 0.0) now.insert("too_slow_since_day", colony.too_slow_since_d);
+    if (colony.too_fast_since_d >= 0.0) now.insert("too_fast_since_day", colony.too_fast_since_d);
+    if (colony.placed_m) now.insert("placed_at", lengths(*colony.placed_m));
+}
+
+toml::table now_of(const ColonyCheckpoint& colony) {
+    toml::table now = now_of(colony.state);
+    put_neighbours(colony, now);
+    put_flags(colony, now);
     return now;
 }
 
-void put_season(const SeasonSoFar& so_far, bool with_memory, toml::table& season) {
+void put_season(const Checkpoint& checkpoint, toml::table& season) {
     constexpr int kMoreMonths = 12;
-    const auto reached = static_cast<int>(std::ceil(so_far.day_d / kDaysPerMonth));
+    const auto reached = static_cast<int>(std::ceil(checkpoint.day_d / kDaysPerMonth));
     const int months = season["months"].value_or(Season{}.months);
-    season.insert_or_assign("from_day", so_far.day_d);
+    season.insert_or_assign("from_day", checkpoint.day_d);
+    season.insert_or_assign("seed", static_cast<std::int64_t>(checkpoint.seed));
+    season.insert_or_assign("member", checkpoint.member);
     season.insert_or_assign("months", months > reached ? months : reached + kMoreMonths);
-    season.erase("memory");
-    if (with_memory) season.insert("memory", memory_text(so_far.tank));
 }
 
-std::string heading(const toml::table& season, const RunProvenance& facts, double day_d) {
+std::string heading(const toml::table& season, const Checkpoint& checkpoint) {
     const auto date = season["start"].value<toml::date>().value();
     const CalendarDay start = calendar_day(date.year, date.month, date.day).value();
     return fmt::format(
-        "# Written by `bedshade export --to layout` from a run with seed {}: a season that began\n"
-        "# on {} and goes on from {}. Days and months are counted from its start.\n"
-        "# `now` is how a coral stands by then, and what stands outside it is how it was set.\n"
-        "# A `memory` is for the program; without it light is traced anew.\n"
-        "# Run it with --seed {} to go on as that run did.\n",
-        facts.seed, to_string(start), date_of_season(start, day_d), facts.seed);
-}
-
-std::string text_of(toml::table table, const RunProvenance& facts, const SeasonSoFar& so_far,
-                    bool with_memory) {
-    toml::table& season = *table["season"].as_table();
-    put_season(so_far, with_memory, season);
-    if (auto* colonies = table["colony"].as_array())
-        for (std::size_t i = 0; i < so_far.colonies.size(); ++i)
-            (*colonies)[i].as_table()->insert_or_assign("now",
-                                                        now_of(so_far.colonies[i], with_memory));
-    std::ostringstream out;
-    out << heading(season, facts, so_far.day_d) << table << '\n';
-    return out.str();
+        "# Written by `bedshade export --to layout`: a run that began on {} and continues from "
+        "{}.\n"
+        "# Days and months are counted from its start. `now` is how a coral stands on that day;\n"
+        "# what stands outside `now` is how it was set up.\n",
+        to_string(start), date_of_season(start, checkpoint.day_d));
 }
 
 }  // namespace
 
-std::string continued_layout_text(const RunProvenance& facts, const SeasonSoFar& so_far,
+std::string continued_layout_text(const RunProvenance& facts, const Checkpoint& checkpoint,
                                   const std::string& traits_file) {
     toml::table table = toml::parse(facts.layout_text);
     if (!traits_file.empty()) table.insert_or_assign("traits", toml::array{traits_file});
-    std::string text = text_of(table, facts, so_far, true);
-    if (text.size() > kLargestTextFile) text = text_of(std::move(table), facts, so_far, false);
-    return text;
+    toml::table& season = *table["season"].as_table();
+    put_season(checkpoint, season);
+    if (auto* colonies = table["colony"].as_array())
+        for (std::size_t i = 0; i < checkpoint.colonies.size(); ++i)
+            (*colonies)[i].as_table()->insert_or_assign("now", now_of(*checkpoint.colonies[i]));
+    std::ostringstream out;
+    out << heading(season, checkpoint) << table << '\n';
+    return out.str();
 }
 
 }  // namespace bedshade

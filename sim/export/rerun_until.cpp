@@ -6,6 +6,7 @@
 
 #include "sim/base/model_version.h"
 #include "sim/run/calibration.h"
+#include "sim/trajectory/run_layout.h"
 #include "sim/verdict/flag_detector.h"
 
 namespace bedshade {
@@ -47,7 +48,7 @@ class Proof final : public SnapshotSink {
     [[noreturn]] void report_error(const Snapshot& snapshot) const {
         const RunProvenance& facts = run_.facts();
         throw TrajectoryError(fmt::format(
-            "run again, the season is another from day {:g} on: the file was made by bedshade {} "
+            "run again, the run differs from day {:g} on: the file was made by bedshade {} "
             "(model {}), this is {} (model {}); forecast its layout anew and export that",
             snapshot.day_d, facts.program_version, facts.model_version, kProgramVersion,
             kModelVersion));
@@ -64,15 +65,18 @@ double last_step_end_d(const Season& season, int month) {
     return std::floor((month * kDaysPerMonth + kSliver_d) / season.step_d) * season.step_d;
 }
 
-std::optional<SeasonSoFar> rerun_until(double day_d, const Trajectory& run, const Layout& layout,
-                                       const ParallelFor& parallel, const GoOn& go_on) {
-    Forecast forecast(layout, {run.facts().seed, 0, calibrate(layout).output_scale}, parallel);
-    FlagDetector detector(layout);
+std::optional<Checkpoint> rerun_until(double day_d, const Trajectory& run, const Layout& layout,
+                                      const ParallelFor& parallel, const GoOn& go_on) {
+    const std::shared_ptr<const Checkpoint> before = checkpoint_of(run);
+    Forecast forecast(layout, {run.facts().seed, 0, calibrate(layout).output_scale, false, before},
+                      parallel);
+    FlagDetector detector(layout, 0, before.get());
     Proof proof(run);
     if (!forecast.run_until(day_d, {&detector, &proof}, go_on)) return std::nullopt;
-    SeasonSoFar so_far = forecast.so_far();
-    detector.fill(so_far);
-    return so_far;
+    Checkpoint checkpoint = checkpoint_of(forecast.reef(), layout);
+    checkpoint.seed = run.facts().seed;
+    detector.store(checkpoint);
+    return checkpoint;
 }
 
 }  // namespace bedshade

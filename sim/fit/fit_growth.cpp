@@ -60,7 +60,7 @@ struct Stopped {};
 class Growth {
   public:
     Growth(const Layout& layout, const std::vector<MeasuredDiameter>& diameters,
-           const ForecastOptions& options, const ParallelFor& parallel, const GoOn& go_on)
+           const RunOptions& options, const ParallelFor& parallel, const GoOn& go_on)
         : layout_(layout),
           diameters_(diameters),
           options_(options),
@@ -142,7 +142,7 @@ class Growth {
 
     Layout layout_;
     const std::vector<MeasuredDiameter>& diameters_;
-    ForecastOptions options_;
+    RunOptions options_;
     const ParallelFor& parallel_;
     const GoOn& go_on_;
     std::vector<int> colonies_;                                // measured ones, rising

@@ -81,8 +81,8 @@ std::string undermined_text(const Layout& layout, const BedGrid& grid,
            lines;
 }
 
-std::string bothered_text(const Layout& layout) {
-    const std::vector<Irritation> irritations = infauna_irritation(layout, reef_now(layout));
+std::string irritation_text(const Layout& layout, const Reef& reef) {
+    const std::vector<Irritation> irritations = infauna_irritation(layout, reef);
     std::string lines;
     for (std::size_t i = 0; i < irritations.size(); ++i) {
         if (irritations[i].inhabitant < 0) continue;

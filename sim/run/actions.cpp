@@ -85,7 +85,7 @@ bool is_added_later(const Layout& layout, std::size_t colony) {
     });
 }
 
-std::vector<AppliedAction> apply_actions(const Layout& layout, double day_d, Reef& reef) {
+std::vector<AppliedAction> apply_to_colonies(const Layout& layout, double day_d, Reef& reef) {
     std::vector<AppliedAction> all;
     for (std::size_t number = 0; number < layout.actions.size(); ++number) {
         const Action& action = layout.actions[number];

@@ -8,17 +8,6 @@
 
 namespace bedshade {
 
-/// A deed as it was done to one colony, or to the tank.
-struct AppliedAction {
-    ActionKind kind = ActionKind::trim;
-    int action = -1;           ///< index into Layout::actions
-    int colony = -1;           ///< index into Layout::colonies; -1: to the tank
-    double before_m = 0.0;     ///< trim: across before
-    double after_m = 0.0;      ///< trim: across after
-    double cut_m2 = 0.0;       ///< trim: planar area taken away; 0: it was small enough
-    Vec3 to_m = Vec3::Zero();  ///< move
-};
-
 /// Whether two days are the same, but for rounding.
 bool is_same_day(double a_d, double b_d);
 
@@ -34,6 +23,6 @@ bool is_added_later(const Layout& layout, std::size_t colony);
 /// Does what is planned for `day_d`, in the layout's order. Nothing can be done to a colony that is
 /// not there, and one that is there cannot be added. A trim that finds nothing to cut is told.
 /// Feeding and settings are told too; conditions.h and settings.h do them.
-std::vector<AppliedAction> apply_actions(const Layout& layout, double day_d, Reef& reef);
+std::vector<AppliedAction> apply_to_colonies(const Layout& layout, double day_d, Reef& reef);
 
 }  // namespace bedshade

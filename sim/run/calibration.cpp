@@ -30,14 +30,16 @@ double median(std::vector<double> values) {
 
 std::vector<std::vector<double>> lamp_light_at(const Layout& layout,
                                                const std::vector<Reading>& readings) {
+    ReefLight light(layout, 1.0);
     Reef reef = baseline_reef(layout);
-    ReefLight light(layout, reef, 1.0);
+    reef.light = light.baseline().state;
     std::vector<std::vector<double>> by_reading;
     for (const Reading& reading : readings) {
         reef.day_d = reading.on_d;
-        light.follow(reef);
+        const ReefLightObservation today = light.observe(reef);
+        reef.light = today.state;
         const LightReceptor sensor = sensor_of(reading);
-        by_reading.push_back(light.points({&sensor, 1}));
+        by_reading.push_back(light.points(today, {&sensor, 1}));
     }
     return by_reading;
 }

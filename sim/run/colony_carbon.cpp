@@ -16,7 +16,7 @@ struct Patches {
     std::size_t lamps = 0;
 
     PatchLight now() const { return {light, area}; }
-    PatchLight others_as_set() const { return {baseline, area}; }
+    PatchLight others_at_baseline() const { return {baseline, area}; }
     std::span<const double> of(std::size_t patch) const {
         return std::span(light).subspan(patch * lamps, lamps);
     }
@@ -87,8 +87,8 @@ ColonyCarbon carbon_of(const Taxon& taxon, const ColonyState& state,
     carbon.ppfd_mean_umol_m2_s = std::accumulate(by_lamp.begin(), by_lamp.end(), 0.0);
     carbon.peak_umol_m2_s = peak_umol_m2_s(day, by_lamp);
     carbon.dli_mol_m2_d = dli_mol_m2_d(day, by_lamp);
-    carbon.net = mean_net_carbon(tissue, day, patches.now());
-    carbon.net_others_at_baseline = mean_net_carbon(tissue, day, patches.others_as_set());
+    carbon.net_carbon = mean_net_carbon(tissue, day, patches.now());
+    carbon.net_others_at_baseline = mean_net_carbon(tissue, day, patches.others_at_baseline());
     carbon.net_uninhibited = mean_net_carbon(without_inhibition(tissue), day, patches.now());
     carbon.net_by_sector = net_by_sector(tissue, day, patches);
     find_need(tissue, day, patches, scale_guess, carbon);

@@ -51,28 +51,29 @@ ColonySand colony_sand(const BedSand& plan, const Taxon& taxon, const ColonyStat
     steady.flow_speed_m_s *= wake;
     ColonySand sand;
     sand.flow_speed_m_s = steady.flow_speed_m_s;
-    sand.step.from_d = from_d;
-    sand.step.to_d = to_d;
-    sand.step.deposition_kg_m2_d = steady.deposition_kg_m2_d();
-    sand.step.kept_share = taxon.sand_trap;
-    sand.step.rejection_per_d = rejection_rate_per_d(taxon, steady.flow_speed_m_s, state.reserve);
-    sand.step.burial_d = taxon.burial_d;
-    if (digs_itself_out(taxon, state.reserve)) sand.step.digs_out_d = kDigsOut_d;
+    sand.sand_step.from_d = from_d;
+    sand.sand_step.to_d = to_d;
+    sand.sand_step.deposition_kg_m2_d = steady.deposition_kg_m2_d();
+    sand.sand_step.kept_share = taxon.sand_trap;
+    sand.sand_step.rejection_per_d =
+        rejection_rate_per_d(taxon, steady.flow_speed_m_s, state.reserve);
+    sand.sand_step.burial_d = taxon.burial_d;
+    if (digs_itself_out(taxon, state.reserve)) sand.sand_step.digs_out_d = kDigsOut_d;
     const double days = to_d - from_d;
     std::vector<double> by_pump = steady.by_pump_kg_m2_d, by_inhabitant;
     if (days > 0.0) {
-        sand.step.deposits = plan.deposits(receptor, events);
-        by_inhabitant = plan.sources(steady, sand.step.deposits, days).by_inhabitant_kg_m2;
+        sand.sand_step.deposits = plan.deposits(receptor, events);
+        by_inhabitant = plan.sources(steady, sand.sand_step.deposits, days).by_inhabitant_kg_m2;
         for (double& mass : by_inhabitant) mass /= days;
     } else {
         by_inhabitant = plan.mean_by_inhabitant_kg_m2_d(receptor);
     }
-    const double total = sand.step.deposition_kg_m2_d + sum(by_inhabitant);
+    const double total = sand.sand_step.deposition_kg_m2_d + sum(by_inhabitant);
     sand.deposition_kg_m2_d = total;
     if (total > 0.0) {
-        add(sand.by, SandShare::Kind::pump, by_pump, total);
-        add(sand.by, SandShare::Kind::inhabitant, by_inhabitant, total);
-        std::stable_sort(sand.by.begin(), sand.by.end(),
+        add(sand.sand_by, SandShare::Kind::pump, by_pump, total);
+        add(sand.sand_by, SandShare::Kind::inhabitant, by_inhabitant, total);
+        std::stable_sort(sand.sand_by.begin(), sand.sand_by.end(),
                          [](const SandShare& a, const SandShare& b) { return a.share > b.share; });
     }
     return sand;

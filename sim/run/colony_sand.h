@@ -8,16 +8,9 @@
 #include "model/reef/taxon.h"
 #include "model/sediment/bed_sand.h"
 
-#include "sim/run/snapshot.h"
+#include "sim/run/colony_observation.h"
 
 namespace bedshade {
-
-struct ColonySand {
-    SandStep step;  ///< ready for follow_sand
-    double flow_speed_m_s = 0.0;
-    double deposition_kg_m2_d = 0.0;  ///< mean over the step, before its shape sheds its share
-    std::vector<SandShare> by;        ///< largest first
-};
 
 /// Sand on a colony in [from_d, to_d); for an empty stretch, of a mean day. `lee` is the share of
 /// the flow that its neighbours leave it.

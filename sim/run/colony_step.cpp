@@ -21,9 +21,9 @@ RadialProfile growth_shares(const ColonyCarbon& carbon, const ColonyStep& step) 
     RadialProfile share{};
     for (std::size_t s = 0; s < share.size(); ++s)
         share[s] = step.growth_temperature_factor *
-                   extension_share(
-                       kSharedCarbon * carbon.net + (1.0 - kSharedCarbon) * carbon.net_by_sector[s],
-                       step.full_growth_net);
+                   extension_share(kSharedCarbon * carbon.net_carbon +
+                                       (1.0 - kSharedCarbon) * carbon.net_by_sector[s],
+                                   step.full_growth_net);
     return share;
 }
 
@@ -43,25 +43,25 @@ Stage stage_of(const ColonyState& state, const ColonyCarbon& carbon, double full
                double day_d) {
     if (!state.present) return Stage::absent;
     if (state.live_fraction <= 0.0) return Stage::dead;
-    if (carbon.net < 0.0) return state.reserve > 0.0 ? Stage::fasting : Stage::receding;
+    if (carbon.net_carbon < 0.0) return state.reserve > 0.0 ? Stage::fasting : Stage::receding;
     if (day_d < state.settled_at_d) return Stage::settling;
-    return extension_share(carbon.net, full_growth_net) > 0.0 ? Stage::growing : Stage::idle;
+    return extension_share(carbon.net_carbon, full_growth_net) > 0.0 ? Stage::growing : Stage::idle;
 }
 
 void live_on_light(const ColonyStep& step, const ColonyCarbon& carbon, ColonyState& state) {
     const Taxon& taxon = *step.taxon;
-    const double spent_after_d = days_until_spent(taxon, state.reserve, carbon.net);
+    const double spent_after_d = days_until_spent(taxon, state.reserve, carbon.net_carbon);
     const double before = state.live_fraction;
     if (spent_after_d < step.step_d) {
         state.live_fraction = receded(before, mean_radius_m(state), taxon.recession_mm_d,
                                       step.step_d - spent_after_d);
         state.lost.to_darkness += before - state.live_fraction;
-    } else if (carbon.net > 0.0 && before < 1.0) {
+    } else if (carbon.net_carbon > 0.0 && before < 1.0) {
         const double rate = taxon.extension_mm_yr.mean * step.growth_temperature_factor *
-                            extension_share(carbon.net, step.full_growth_net);
+                            extension_share(carbon.net_carbon, step.full_growth_net);
         state.live_fraction = healed(before, mean_radius_m(state), rate, step.step_d);
     }
-    state.reserve = reserve_after(taxon, state.reserve, carbon.net, step.step_d);
+    state.reserve = reserve_after(taxon, state.reserve, carbon.net_carbon, step.step_d);
     state.saturation_umol_m2_s = acclimated_saturation_umol_m2_s(
         taxon, state.saturation_umol_m2_s, step.settled_saturation_umol_m2_s, step.step_d);
 }
@@ -89,7 +89,7 @@ void grow(const ColonyStep& step, const ColonyCarbon& carbon, const Surroundings
     note_obstacles(extension, state.touching);
 }
 
-void bury_the_dead(ColonyState& state) {
+void mark_dead(ColonyState& state) {
     if (state.live_fraction < kDeadBelow) state.live_fraction = 0.0;
 }
 

@@ -36,6 +36,6 @@ void grow(const ColonyStep& step, const ColonyCarbon& carbon, const Surroundings
           ColonyState& state);
 
 /// Marks a colony dead when hardly anything of it lives.
-void bury_the_dead(ColonyState& state);
+void mark_dead(ColonyState& state);
 
 }  // namespace bedshade

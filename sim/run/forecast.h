@@ -1,9 +1,8 @@
-// The step loop: one layout, one member, from day 0 (or where a season goes on) to the horizon.
+// The step loop: one layout, one member, from day 0 (or where a run continues) to the horizon.
 //
-// Each step looks (light, carbon, flow, sand: a Snapshot), hands the frame to whoever watches, then
-// moves the reef on (growth, recession, sand, acclimation,
-// contact, walks and falls). Results depend on layout, seed
-// and member alone, never on threads.
+// Each step applies the day's settings and actions, observes (a Snapshot), hands the snapshot to
+// its sinks, and advances the reef (sim/run/step.h). Results depend on layout, seed and member
+// alone, never on threads.
 #pragma once
 
 #include <functional>
@@ -11,54 +10,55 @@
 #include <vector>
 
 #include "model/flow/flow_field.h"
-#include "model/reef/so_far.h"
 
-#include "sim/run/snapshot.h"
+#include "sim/run/step.h"
 
 namespace bedshade {
 
-struct ForecastOptions {
-    std::uint64_t seed = 1;
-    int member = 0;
-    double output_scale = 1.0;  ///< multiplies every lamp (from meter readings)
-    bool full_light = false;    ///< trace all light anew each step: the same bits, slowly
-};
-
 class Forecast {
   public:
-    Forecast(const Layout& layout, const ForecastOptions& options, ParallelFor parallel);
-    ~Forecast();
+    Forecast(const Layout& layout, const RunOptions& options, ParallelFor parallel);
 
-    /// What there is to see today; `step_d` is how long until the next look (0: none follows).
-    Snapshot observe(double step_d);
+    /// Observes the reef as it stands; `step_d` is the time until the next observation (0: none
+    /// follows).
+    Snapshot observe(double step_d) const;
 
-    /// Moves the reef on by the step the frame was looked at for.
+    /// Moves the reef to the end of the snapshot's step.
     void advance(const Snapshot& snapshot);
 
-    /// Looks and advances to the horizon. Every sink takes every frame. Stops early, after a whole
-    /// frame, when `go_on` (asked once a step with the share done) says no; returns whether it ran
-    /// to the end.
+    /// Steps to the horizon. Every sink takes every snapshot. Stops early, after a whole snapshot,
+    /// when `go_on` (asked once a step with the fraction done) says no; returns whether it reached
+    /// the horizon.
     bool run(const std::vector<SnapshotSink*>& sinks, const std::function<bool(double)>& go_on);
 
     /// The same until a day on which a step ends, before what is planned for that day.
     bool run_until(double until_d, const std::vector<SnapshotSink*>& sinks,
                    const std::function<bool(double)>& go_on);
 
-    /// How the tank stands after `run_until`, for a season that goes on from there. What watches
-    /// a run knows more, and adds it.
-    SeasonSoFar so_far() const;
-
-    const BedGrid& grid() const;
+    const Reef& reef() const { return reef_; }
+    /// What the run continues from; null where it begins on day 0.
+    const Checkpoint* checkpoint() const { return tank_.options().checkpoint.get(); }
+    const BedGrid& grid() const { return tank_.light().grid(); }
     /// Days from start to horizon.
-    double horizon_d() const;
+    double horizon_d() const { return tank_.layout().season.months * kDaysPerMonth; }
     /// The flow of the first day.
-    const FlowField& flow() const;
-    /// Plateau light of each lamp at points, as the reef stands, [point][lamp] [umol m-2 s-1].
-    std::vector<double> light_at(std::span<const LightReceptor> receptors) const;
+    const FlowField& flow() const { return *first_flow_; }
+
+    /// Light on the reef as it stands, and at points in it, [point][lamp] [umol m-2 s-1]. Several
+    /// threads may ask for points at once.
+    ReefLightObservation light() const { return tank_.light().observe(reef_, tank_.parallel()); }
+    std::vector<double> light_at(const ReefLightObservation& light,
+                                 std::span<const LightReceptor> receptors) const {
+        return tank_.light().points(light, receptors);
+    }
 
   private:
-    struct State;
-    std::unique_ptr<State> state_;
+    double next_action_d() const;
+
+    TankModel tank_;
+    Reef reef_;
+    std::shared_ptr<const FlowField> first_flow_;
+    std::vector<double> action_days_;  // rising
 };
 
 }  // namespace bedshade

@@ -7,6 +7,7 @@
 #include "model/base/random.h"
 #include "model/flow/wake.h"
 #include "model/growth/forms.h"
+#include "model/growth/stability.h"
 #include "model/growth/walking.h"
 
 #include "sim/run/colony_sand.h"

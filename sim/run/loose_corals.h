@@ -7,8 +7,6 @@
 #include "model/growth/surroundings.h"
 #include "model/reef/reef.h"
 
-#include "sim/run/fall.h"
-
 namespace bedshade {
 
 /// A stretch of days in one member.

@@ -152,7 +152,7 @@ MemberSample sample_member(const Layout& layout, std::uint64_t seed, std::uint32
     return draw;
 }
 
-MemberSample sample_member(const Layout& layout, ForecastOptions& options) {
+MemberSample sample_member(const Layout& layout, RunOptions& options) {
     MemberSample draw =
         sample_member(layout, options.seed, static_cast<std::uint32_t>(options.member));
     options.output_scale *= draw.output_factor;

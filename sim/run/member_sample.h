@@ -29,7 +29,7 @@ struct MemberSample {
 MemberSample sample_member(const Layout& layout, std::uint64_t seed, std::uint32_t member);
 
 /// The member that `options` name, whose lamps they then scale: what a forecast of it takes.
-MemberSample sample_member(const Layout& layout, ForecastOptions& options);
+MemberSample sample_member(const Layout& layout, RunOptions& options);
 
 /// `median` at score 0, `low` and `high` at -+1.645 (5 and 95 %), each half log-normal. Figures
 /// that are not positive are left at the median.

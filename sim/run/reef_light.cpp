@@ -11,19 +11,71 @@ namespace bedshade {
 namespace {
 
 constexpr double kBedCell_m = 0.025;
-constexpr double kMostBedCells = 40000.0;
-constexpr double kRedraw_m = 0.0007;
-constexpr double kReceiveAnew_m = 0.003;
-constexpr double kPictureAnew_m = 0.004;
-constexpr double kPictureAlong_m = 0.0005;  // others that have moved so far are drawn along
+constexpr double kMaxBedCells = 40000.0;
+constexpr double kOccluder_m = 0.0007;
+constexpr double kReceiver_m = 0.003;
+constexpr double kDiffuse_m = 0.004;
+constexpr double kDiffuseAlong_m = 0.0005;  // others that have moved so far are placed along
 
-/// How far a colony may walk from where it is pictured: what it throws back and takes away comes
-/// from elsewhere then, and is no less. Until the ground it has crossed is 18 cm2, and no farther
-/// than two cells of the bed.
-double walks_unpictured_m(const ColonyState& state) {
+TracedShape shape_today(const ColonyState& state) {
+    return {state.present, state.position_m, state.radius_m, state.height_m};
+}
+
+/// Whether two shapes differ by more than a distance.
+bool differ(const TracedShape& a, const TracedShape& b, double by_m) {
+    if (a.present != b.present) return true;
+    if (!a.present) return false;
+    double most = std::max((a.position_m - b.position_m).norm(), std::abs(a.height_m - b.height_m));
+    for (std::size_t s = 0; s < a.radius_m.size(); ++s)
+        most = std::max(most, std::abs(a.radius_m[s] - b.radius_m[s]));
+    return most > by_m;
+}
+
+/// How far a colony may walk before diffuse light is traced anew: what it reflects and absorbs
+/// comes from elsewhere then, and is no less. Until the ground it has crossed is 18 cm2, and no
+/// farther than two cells of the bed.
+double walks_untraced_m(const ColonyState& state) {
     constexpr double kCrossed_m2 = 0.0018;
-    const double across_m = mean_diameter_m(state.radius_m);
-    return std::min(2.0 * kBedCell_m, kCrossed_m2 / std::max(across_m, 1e-3));
+    const double diameter_m = mean_diameter_m(state.radius_m);
+    return std::min(2.0 * kBedCell_m, kCrossed_m2 / std::max(diameter_m, 1e-3));
+}
+
+/// Whether a colony has grown or walked so far that diffuse light is to be traced anew.
+bool needs_diffuse(const ColonyState& state, const TracedShape& traced) {
+    const TracedShape today = shape_today(state);
+    TracedShape where_it_was = today;
+    where_it_was.position_m = traced.position_m;
+    const double walked_m = (today.position_m - where_it_was.position_m).norm();
+    return differ(where_it_was, traced, kDiffuse_m) ||
+           (today.present && walked_m > walks_untraced_m(state));
+}
+
+/// Places a colony in the diffuse scene as it is; its diffuse light starts dark there. One that
+/// stands elsewhere begins its baseline again.
+void follow_diffuse(const ColonyState& state, ColonyLightState& light) {
+    const TracedShape today = shape_today(state);
+    if (!differ(today, light.diffuse, kDiffuseAlong_m)) return;
+    if ((today.position_m - light.diffuse.position_m).norm() > kDiffuse_m) light.baseline = {};
+    light.diffuse = today;
+    light.top_light.clear();
+    light.underside_light.clear();
+}
+
+/// The shapes that light is traced for today.
+LightState follow(const Reef& reef, LightState light) {
+    light.colonies.resize(reef.colonies.size());
+    bool any_diffuse = false;
+    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
+        const TracedShape today = shape_today(reef.colonies[i]);
+        ColonyLightState& colony = light.colonies[i];
+        if (differ(today, colony.occluder, kOccluder_m)) colony.occluder = today;
+        if (differ(today, colony.receiver, kReceiver_m)) colony.receiver = today;
+        any_diffuse = any_diffuse || needs_diffuse(reef.colonies[i], colony.diffuse);
+    }
+    if (any_diffuse)
+        for (std::size_t i = 0; i < reef.colonies.size(); ++i)
+            follow_diffuse(reef.colonies[i], light.colonies[i]);
+    return light;
 }
 
 ColonyState baseline_state(const Taxon& taxon, const Colony& colony) {
@@ -38,14 +90,19 @@ ColonyState baseline_state(const Taxon& taxon, const Colony& colony) {
     return state;
 }
 
-/// A colony in a shape that was kept; of its state, what shapes depend on.
-ColonyState state_of(const DrawnShape& shape) {
+/// A colony in a traced shape; of its state, what shapes depend on.
+ColonyState state_of(const TracedShape& shape) {
     ColonyState state;
     state.present = shape.present;
     state.position_m = shape.position_m;
     state.radius_m = shape.radius_m;
     state.height_m = shape.height_m;
     return state;
+}
+
+ColonyShape colony_shape(const Layout& layout, std::size_t colony, const TracedShape& shape) {
+    const Colony& set_up = layout.colonies[colony];
+    return shape_of(layout.taxon_of(set_up), set_up, state_of(shape));
 }
 
 std::vector<LightReceptor> receptors_on(const ColonyShape& shape) {
@@ -60,7 +117,7 @@ std::vector<LightReceptor> receptors_on(const ColonyShape& shape) {
 
 BedGrid bed_grid_of(const Tank& tank) {
     const double cells = tank.length_m * tank.width_m / (kBedCell_m * kBedCell_m);
-    const double cell = kBedCell_m * std::sqrt(std::max(1.0, cells / kMostBedCells));
+    const double cell = kBedCell_m * std::sqrt(std::max(1.0, cells / kMaxBedCells));
     BedGrid grid;
     grid.nx = std::max(1, static_cast<int>(std::lround(tank.length_m / cell)));
     grid.ny = std::max(1, static_cast<int>(std::lround(tank.width_m / cell)));
@@ -75,19 +132,6 @@ Reef baseline_reef(const Layout& layout) {
         reef.colonies.push_back(baseline_state(layout.taxon_of(colony), colony));
     for (std::size_t i = 0; i < reef.colonies.size(); ++i)
         reef.colonies[i].present = !is_added_later(layout, i);
-    return reef;
-}
-
-Reef reef_now(const Layout& layout) {
-    Reef reef = baseline_reef(layout);
-    reef.day_d = layout.season.from_d;
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
-        const Colony& colony = layout.colonies[i];
-        if (colony.so_far)
-            reef.colonies[i] = colony.so_far->state;
-        else
-            reef.colonies[i].settled_at_d += layout.season.from_d;
-    }
     return reef;
 }
 
@@ -113,153 +157,101 @@ std::vector<double> summed_over_lamps(const std::vector<double>& by_lamp, std::s
     return sums;
 }
 
-ReefLight::ReefLight(const Layout& layout, const Reef& baseline, double output_scale,
-                     const ParallelFor& parallel, bool full)
+ReefLight::ReefLight(const Layout& layout, double output_scale, bool full)
     : layout_(layout),
       output_scale_(output_scale),
       full_(full),
       grid_(bed_grid_of(layout.tank)),
       radiosity_(layout, grid_),
       field_(layout, grid_, LightField::kLampSamples, radiosity_.solids()),
-      drawn_(layout.colonies.size()),
-      received_(layout.colonies.size()),
-      pictured_(layout.colonies.size()) {
+      placed_(layout.colonies.size()) {
+    const Reef baseline = baseline_reef(layout);
     for (std::size_t i = 0; i < baseline.colonies.size(); ++i)
         if (baseline.colonies[i].present)
             field_.place_baseline(static_cast<int>(i), in_light(layout, i, baseline.colonies[i]));
-    follow(baseline, parallel);
 }
 
-ColonyShape ReefLight::shape(std::size_t colony, const ColonyState& state) const {
-    const Colony& set_up = layout_.colonies[colony];
-    return shape_of(layout_.taxon_of(set_up), set_up, state);
-}
-
-DrawnShape ReefLight::anchor_of(const ColonyState& state) {
-    return {state.present, state.position_m, state.radius_m, state.height_m};
-}
-
-bool ReefLight::apart(const DrawnShape& a, const DrawnShape& b, double by_m) {
-    if (a.present != b.present) return true;
-    if (!a.present) return false;
-    double most = std::max((a.position_m - b.position_m).norm(), std::abs(a.height_m - b.height_m));
-    for (std::size_t s = 0; s < a.radius_m.size(); ++s)
-        most = std::max(most, std::abs(a.radius_m[s] - b.radius_m[s]));
-    return most > by_m;
-}
-
-/// Direct light meets it so from now on.
-void ReefLight::draw(std::size_t colony, const DrawnShape& anchor) {
+void ReefLight::place_occluder(std::size_t colony, const TracedShape& shape) {
     const auto body =
-        anchor.present ? std::optional(in_light(layout_, colony, state_of(anchor))) : std::nullopt;
+        shape.present ? std::optional(in_light(layout_, colony, state_of(shape))) : std::nullopt;
     field_.place(static_cast<int>(colony), body);
-    drawn_[colony] = anchor;
+    placed_[colony].occluder = shape;
 }
 
-/// Its light is known on this shape from now on.
-void ReefLight::receive(std::size_t colony, const DrawnShape& anchor) {
-    field_.receive(static_cast<int>(colony), anchor.present
-                                                 ? receptors_on(shape(colony, state_of(anchor)))
-                                                 : std::vector<LightReceptor>{});
-    received_[colony] = anchor;
+void ReefLight::place_receiver(std::size_t colony, const TracedShape& shape) {
+    field_.receive(static_cast<int>(colony),
+                   shape.present ? receptors_on(colony_shape(layout_, colony, shape))
+                                 : std::vector<LightReceptor>{});
+    placed_[colony].receiver = shape;
 }
 
-/// Diffuse light meets it so once it is looked out for again.
-void ReefLight::picture(std::size_t colony, const DrawnShape& anchor) {
+void ReefLight::place_diffuse(std::size_t colony, const TracedShape& shape) {
     const int index = static_cast<int>(colony);
-    if (anchor.present)
-        radiosity_.place(index, in_light(layout_, colony, state_of(anchor)),
-                         receptors_on(shape(colony, state_of(anchor))));
+    if (shape.present)
+        radiosity_.place(index, in_light(layout_, colony, state_of(shape)),
+                         receptors_on(colony_shape(layout_, colony, shape)));
     else
         radiosity_.place(index, std::nullopt, {});
-    pictured_[colony] = anchor;
+    placed_[colony].diffuse = shape;
 }
 
-void ReefLight::follow_colony(std::size_t colony, const ColonyState& state) {
-    const DrawnShape today = anchor_of(state);
-    if (apart(today, drawn_[colony], kRedraw_m)) draw(colony, today);
-    if (apart(today, received_[colony], kReceiveAnew_m)) receive(colony, today);
-}
-
-void ReefLight::place_in_radiosity(std::size_t colony, const ColonyState& state) {
-    const DrawnShape today = anchor_of(state);
-    if (!apart(today, pictured_[colony], kPictureAlong_m)) return;
-    if ((today.position_m - pictured_[colony].position_m).norm() > kPictureAnew_m)
-        radiosity_.reset_baseline(static_cast<int>(colony));
-    picture(colony, today);
-}
-
-void ReefLight::update_radiosity(const Reef& reef, const ParallelFor& parallel) {
-    bool moved = !links_traced_;
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i) {
-        const DrawnShape today = anchor_of(reef.colonies[i]);
-        DrawnShape where_it_was = today;
-        where_it_was.position_m = pictured_[i].position_m;
-        const double walked_m = (today.position_m - where_it_was.position_m).norm();
-        moved = moved || apart(where_it_was, pictured_[i], kPictureAnew_m) ||
-                (today.present && walked_m > walks_unpictured_m(reef.colonies[i]));
-    }
-    if (moved)
-        for (std::size_t i = 0; i < reef.colonies.size(); ++i)
-            place_in_radiosity(i, reef.colonies[i]);
-    if (moved || full_) radiosity_.trace_links(parallel);
-    links_traced_ = true;
-}
-
-void ReefLight::solve(const ParallelFor& parallel) {
-    bed_ = field_.bed(today_, parallel);
-    colonies_ = field_.colonies(today_, parallel);
-    const std::vector<double> solids = field_.solids(today_, parallel);
-    radiosity_.solve({bed_, solids, colonies_}, today_, parallel);
-    for (std::size_t i = 0; i < bed_.size(); ++i) bed_[i] += radiosity_.bed()[i];
-    for (std::size_t c = 0; c < colonies_.size(); ++c) {
-        const int colony = static_cast<int>(c);
-        if (radiosity_.colony(colony).empty()) continue;
-        add_diffuse(colonies_[c], radiosity_.colony(colony),
-                    radiosity_.colony_baseline(colony, today_), field_.receptors(colony), today_);
-    }
-}
-
-void ReefLight::follow(const Reef& reef, const ParallelFor& parallel) {
-    for (std::size_t i = 0; i < reef.colonies.size(); ++i) follow_colony(i, reef.colonies[i]);
-    field_.settle(parallel, full_);
-    update_radiosity(reef, parallel);
-    today_ = lamps_on(layout_, reef.day_d, output_scale_);
-    solve(parallel);
-}
-
-void ReefLight::fill(std::size_t colony, ColonyMemory& memory) const {
-    memory.drawn = drawn_[colony];
-    memory.received = received_[colony];
-    memory.pictured = pictured_[colony];
-    radiosity_.fill(static_cast<int>(colony), memory);
-}
-
-void ReefLight::remember(const ParallelFor& parallel) {
-    const auto memory_of = [this](std::size_t i) -> const ColonyMemory* {
-        const auto& so_far = layout_.colonies[i].so_far;
-        return so_far && so_far->memory ? &*so_far->memory : nullptr;
+bool ReefLight::stands_as(const LightState& state) const {
+    const auto same = [](const ColonyLightState& a, const ColonyLightState& b) {
+        return a.occluder == b.occluder && a.receiver == b.receiver && a.diffuse == b.diffuse;
     };
-    for (std::size_t i = 0; i < layout_.colonies.size(); ++i) {
-        const ColonyMemory* memory = memory_of(i);
-        if (memory == nullptr) continue;
-        draw(i, memory->drawn);
-        receive(i, memory->received);
-        picture(i, memory->pictured);
-    }
-    field_.settle(parallel, full_);
-    radiosity_.trace_links(parallel);
-    if (layout_.season.memory) radiosity_.remember(*layout_.season.memory);
-    for (std::size_t i = 0; i < layout_.colonies.size(); ++i)
-        if (const ColonyMemory* memory = memory_of(i))
-            radiosity_.remember(static_cast<int>(i), *memory);
+    return traced_ && std::equal(placed_.begin(), placed_.end(), state.colonies.begin(),
+                                 state.colonies.end(), same);
 }
 
-std::vector<double> ReefLight::points(std::span<const LightReceptor> receptors) const {
-    std::vector<double> light = field_.points(receptors, today_);
-    const std::vector<double> diffuse = radiosity_.points(receptors, today_);
-    for (std::size_t i = 0; i < light.size(); ++i) light[i] += diffuse[i];
+/// Brings scene, visibility and links to the shapes of a state, whatever they were brought to
+/// before.
+void ReefLight::bring_to(const LightState& state, const ParallelFor& parallel) {
+    bool diffuse = !traced_ || full_;
+    for (std::size_t i = 0; i < placed_.size(); ++i) {
+        const ColonyLightState& wanted = state.colonies[i];
+        if (wanted.occluder != placed_[i].occluder) place_occluder(i, wanted.occluder);
+        if (wanted.receiver != placed_[i].receiver) place_receiver(i, wanted.receiver);
+        if (wanted.diffuse == placed_[i].diffuse) continue;
+        place_diffuse(i, wanted.diffuse);
+        diffuse = true;
+    }
+    field_.settle(parallel, full_);
+    if (diffuse) radiosity_.trace(parallel);
+    traced_ = true;
+}
+
+ReefLightObservation ReefLight::baseline(const ParallelFor& parallel) {
+    return observe(baseline_reef(layout_), parallel);
+}
+
+ReefLightObservation ReefLight::observe(const Reef& reef, const ParallelFor& parallel) {
+    ReefLightObservation light;
+    light.state = follow(reef, reef.light);
+    bring_to(light.state, parallel);
+    light.today = lamps_on(layout_, reef.day_d, output_scale_);
+    light.bed = field_.bed(light.today, parallel);
+    light.colonies = field_.colonies(light.today, parallel);
+    const std::vector<double> solids = field_.solids(light.today, parallel);
+    light.exitance =
+        radiosity_.solve({light.bed, solids, light.colonies}, light.today, light.state, parallel);
+    for (std::size_t i = 0; i < light.bed.size(); ++i) light.bed[i] += light.state.bed_light[i];
+    for (std::size_t c = 0; c < light.colonies.size(); ++c) {
+        const ColonyLightState& diffuse = light.state.colonies[c];
+        if (diffuse.top_light.empty()) continue;
+        add_diffuse(light.colonies[c], diffuse.top_light,
+                    radiosity_.colony_baseline(diffuse.baseline, light.today), receptors(c),
+                    light.today);
+    }
     return light;
+}
+
+std::vector<double> ReefLight::points(const ReefLightObservation& light,
+                                      std::span<const LightReceptor> receptors) {
+    if (!stands_as(light.state)) bring_to(light.state, run_serially);
+    std::vector<double> at_points = field_.points(receptors, light.today);
+    const auto diffuse = radiosity_.points(receptors, light.today, light.exitance);
+    for (std::size_t i = 0; i < at_points.size(); ++i) at_points[i] += diffuse[i];
+    return at_points;
 }
 
 }  // namespace bedshade

@@ -1,12 +1,13 @@
-// The light field of a living reef: shapes of the day into the scene, receptors out of them.
+// The light of a living reef: shapes of the day into the scene, light out of it.
 //
-// Colonies stand in the light as they were when last drawn (their anchor). One is drawn anew when
-// its outline or height has moved by more than 0.7 mm, and its receptors when they have moved by
-// more than 3 mm: far less than light changes over, and most days most colonies need neither.
-// Diffuse light comes through a coarser picture, taken anew when any has grown by 4 mm or walked
-// far.
+// Light is traced for shapes that may be a little behind the reef (LightState): a colony's occluder
+// is drawn anew when its outline or height has moved by more than 0.7 mm, its receivers when they
+// have moved by more than 3 mm: far less than light changes over, and most days most colonies need
+// neither. Diffuse light goes through a coarser scene, taken anew when any colony has grown by 4 mm
+// or walked far.
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "model/growth/forms.h"
@@ -15,19 +16,15 @@
 #include "model/light/radiosity.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
-#include "model/reef/so_far.h"
 
 namespace bedshade {
 
 /// The bed's receptor grid: cells of 2.5 cm, or larger where that would make more than 40,000.
 BedGrid bed_grid_of(const Tank& tank);
 
-/// The reef on the day it is set up. Acclimation is left at the middle of each taxon's range, for
-/// the season to set from the light it finds.
+/// The reef on the day it is set up, without its light. Acclimation is left at the middle of each
+/// taxon's range, to be set from the light that is found.
 Reef baseline_reef(const Layout& layout);
-
-/// The reef on the day that the season goes on from; where none is told, as it was set.
-Reef reef_now(const Layout& layout);
 
 /// The day of all lamps.
 LightDay light_day_of(const Layout& layout);
@@ -38,32 +35,36 @@ ColonyInLight in_light(const Layout& layout, std::size_t colony, const ColonySta
 /// Light of all lamps together at each place, from [place][lamp].
 std::vector<double> summed_over_lamps(const std::vector<double>& by_lamp, std::size_t places);
 
+/// Light on a reef on a day.
+struct ReefLightObservation {
+    std::vector<double> bed;            ///< plateau light of each lamp, [y][x][lamp] [umol m-2 s-1]
+    std::vector<ColonyLight> colonies;  ///< of every present colony; absent ones have no patches
+    LightState state;                   ///< diffuse light and traced shapes
+    LampsToday today;
+    Exitance exitance;
+};
+
+/// The light model of a tank. What it returns depends on its arguments only: scene, visibility and
+/// links are kept between calls, and brought to the state that a call asks for.
 class ReefLight {
   public:
     /// `output_scale` multiplies every lamp (from meter readings; 1 without). `full` traces
-    /// everything anew each day: the same bits, slowly, to check the quick way by.
-    ReefLight(const Layout& layout, const Reef& baseline, double output_scale,
-              const ParallelFor& parallel = run_serially, bool full = false);
+    /// everything anew each time: the same bits, slowly, to check the incremental tracing by.
+    ReefLight(const Layout& layout, double output_scale, bool full = false);
 
-    /// Brings scene, receptors, lamps and water to the reef's day.
-    void follow(const Reef& reef, const ParallelFor& parallel = run_serially);
+    /// Light of the reef as it was set up, iterated from darkness.
+    ReefLightObservation baseline(const ParallelFor& parallel = run_serially);
 
-    /// What it goes by from one day to the next, besides the reef.
-    TankMemory memory() const { return radiosity_.memory(); }
-    void fill(std::size_t colony, ColonyMemory& memory) const;
-    /// Takes up what the layout remembers of a season that was broken off. A colony without a
-    /// memory is looked at anew.
-    void remember(const ParallelFor& parallel);
+    /// Light of the reef on its day, iterated from its own LightState.
+    ReefLightObservation observe(const Reef& reef, const ParallelFor& parallel = run_serially);
 
-    /// Plateau light of each lamp on the bed, [y][x][lamp] [umol m-2 s-1].
-    const std::vector<double>& bed() const { return bed_; }
-    /// Light on every present colony, in colony order; absent ones have empty patches.
-    const std::vector<ColonyLight>& colonies() const { return colonies_; }
-    /// Plateau light of each lamp at points, [point][lamp] [umol m-2 s-1].
-    std::vector<double> points(std::span<const LightReceptor> receptors) const;
+    /// Plateau light of each lamp at points of a reef whose light has been observed, [point][lamp]
+    /// [umol m-2 s-1]. Several threads may ask at once for the light that was observed last.
+    std::vector<double> points(const ReefLightObservation& light,
+                               std::span<const LightReceptor> receptors);
 
     const BedGrid& grid() const { return grid_; }
-    /// The patches that a colony's light is known on, with their areas.
+    /// The patches that a colony's light was last observed on, with their areas.
     const std::vector<LightReceptor>& receptors(std::size_t colony) const {
         return field_.receptors(static_cast<int>(colony));
     }
@@ -71,16 +72,11 @@ class ReefLight {
     std::size_t path_count() const { return field_.path_count(); }
 
   private:
-    static DrawnShape anchor_of(const ColonyState& state);
-    static bool apart(const DrawnShape& a, const DrawnShape& b, double by_m);
-    ColonyShape shape(std::size_t colony, const ColonyState& state) const;
-    void draw(std::size_t colony, const DrawnShape& anchor);
-    void receive(std::size_t colony, const DrawnShape& anchor);
-    void picture(std::size_t colony, const DrawnShape& anchor);
-    void follow_colony(std::size_t colony, const ColonyState& state);
-    void update_radiosity(const Reef& reef, const ParallelFor& parallel);
-    void place_in_radiosity(std::size_t colony, const ColonyState& state);
-    void solve(const ParallelFor& parallel);
+    void place_occluder(std::size_t colony, const TracedShape& shape);
+    void place_receiver(std::size_t colony, const TracedShape& shape);
+    void place_diffuse(std::size_t colony, const TracedShape& shape);
+    bool stands_as(const LightState& state) const;
+    void bring_to(const LightState& state, const ParallelFor& parallel);
 
     const Layout& layout_;
     double output_scale_;
@@ -88,11 +84,8 @@ class ReefLight {
     BedGrid grid_;
     Radiosity radiosity_;
     LightField field_;
-    LampsToday today_;
-    std::vector<double> bed_;                              // light of the day, [y][x][lamp]
-    std::vector<ColonyLight> colonies_;                    // light of the day
-    std::vector<DrawnShape> drawn_, received_, pictured_;  // by colony
-    bool links_traced_ = false;
+    std::vector<ColonyLightState> placed_;  // by colony: the shapes of the scene as it stands
+    bool traced_ = false;
 };
 
 }  // namespace bedshade

@@ -2,7 +2,7 @@
 
 #include "model/reef/reef.h"
 
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 
 namespace bedshade {
 

@@ -10,11 +10,11 @@
 namespace bedshade {
 namespace {
 
-Layout read(const Trajectory& run) {
+LayoutFile read(const Trajectory& run) {
     LayoutOptions options;
     options.traits_text = run.facts().traits_text;
     try {
-        return read_layout_text(run.facts().layout_text, "layout_text", options).layout;
+        return read_layout_text(run.facts().layout_text, "layout_text", options);
     } catch (const InputError& error) {
         throw TrajectoryError(
             fmt::format("the layout kept in the trajectory cannot be read:\n{}", error.what()));
@@ -77,11 +77,15 @@ void require_tellable(const Layout& layout, const Flag& flag) {
 }  // namespace
 
 Layout layout_of(const Trajectory& run) {
-    Layout layout = read(run);
+    Layout layout = read(run).layout;
     require_same_colonies(layout, run);
     for (const Flag& flag : run.flags()) require_tellable(layout, flag);
     if (!run.days_d().empty()) layout.season.months = season_month_of(run.days_d().back());
     return layout;
+}
+
+std::shared_ptr<const Checkpoint> checkpoint_of(const Trajectory& run) {
+    return read(run).checkpoint;
 }
 
 int snapshot_at_month(const Trajectory& run, int month) {

@@ -1,6 +1,9 @@
 // The layout that a trajectory was made from, and its frames by month.
 #pragma once
 
+#include <memory>
+
+#include "sim/run/checkpoint.h"
 #include "sim/trajectory/trajectory.h"
 
 namespace bedshade {
@@ -9,6 +12,9 @@ namespace bedshade {
 /// Throws TrajectoryError when that layout cannot be read, when it is not about the file's
 /// colonies, or when a flag names something that is not in it: flags can then be told in words.
 Layout layout_of(const Trajectory& run);
+
+/// What that run continued from; null where it began on day 0.
+std::shared_ptr<const Checkpoint> checkpoint_of(const Trajectory& run);
 
 /// The central member's frame nearest to the end of a month (0: as set up). Throws
 /// std::out_of_range when the run does not reach that month, or goes on from a later one.

@@ -6,8 +6,8 @@
 
 #include "model/reef/layout.h"
 
+#include "sim/base/flag.h"
 #include "sim/run/event.h"
-#include "sim/verdict/flag.h"
 
 namespace bedshade {
 

@@ -9,10 +9,10 @@
 #include "model/base/bed_grid.h"
 #include "model/reef/layout.h"
 
+#include "sim/base/flag.h"
 #include "sim/run/event.h"
 #include "sim/run/snapshot.h"
 #include "sim/trajectory/run_provenance.h"
-#include "sim/verdict/flag.h"
 
 namespace bedshade {
 

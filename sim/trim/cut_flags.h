@@ -7,7 +7,7 @@
 
 #include "model/reef/layout.h"
 
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 
 namespace bedshade {
 

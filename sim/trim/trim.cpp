@@ -38,7 +38,8 @@ std::vector<LeftAlone> left_alone_in(const Layout& layout, const TrimArm& withou
 /// Member 0 is the same under every seed, so that fresh ones are counted from 1.
 void compare_on_fresh(const Layout& layout, const TrimOptions& options, RunBudget& work,
                       TrimAdvice& advice) {
-    TrimMembers fresh(layout, options.seed + 1, options.output_scale, work);
+    TrimMembers fresh(layout,
+                      {options.seed + 1, 0, options.output_scale, false, options.checkpoint}, work);
     const auto members = counted_from(1, options.fresh);
     const auto run = [&](const std::vector<Cut>& cuts) {
         return work.stopped() ? std::vector<TrimRun>{}
@@ -86,7 +87,8 @@ double work_of_comparison(const TrimOptions& options) {
 
 TrimAdvice advise_cuts(const Layout& layout, const TrimOptions& options, RunBudget& work) {
     TrimAdvice advice;
-    TrimMembers members(layout, options.seed, options.output_scale, work);
+    TrimMembers members(layout, {options.seed, 0, options.output_scale, false, options.checkpoint},
+                        work);
     advice.plan =
         TrimSearch(members, options.aim, options.members, work, work_of_comparison(options)).find();
     if (!work.stopped())

@@ -11,9 +11,10 @@ namespace bedshade {
 
 struct TrimOptions {
     std::uint64_t seed = 1;  ///< of the members a plan is found with; the next is the fresh ones'
-    double output_scale = 1.0;  ///< multiplies every lamp
-    int members = 56;           ///< that a plan is found with at most, the best estimate first
-    int fresh = 24;             ///< that it is then tried on
+    double output_scale = 1.0;                               ///< multiplies every lamp
+    std::shared_ptr<const Checkpoint> checkpoint = nullptr;  ///< to continue from; null: day 0
+    int members = 56;  ///< that a plan is found with at most, the best estimate first
+    int fresh = 24;    ///< that it is then tried on
     TrimAim aim;
 };
 

@@ -16,7 +16,7 @@ namespace {
 class CutWatch final : public SnapshotSink {
   public:
     void take(const Snapshot& snapshot) override {
-        for (const AppliedAction& done : snapshot.applied_actions)
+        for (const AppliedAction& done : snapshot.reef.applied_actions)
             if (done.kind == ActionKind::trim)
                 cuts.push_back(
                     {done.colony, snapshot.day_d, done.before_m, done.after_m, done.cut_m2});
@@ -32,9 +32,8 @@ std::string text_of(const std::vector<Cut>& cuts) {
 
 }  // namespace
 
-TrimMembers::TrimMembers(const Layout& layout, std::uint64_t seed, double output_scale,
-                         RunBudget& work)
-    : layout_(layout), seed_(seed), output_scale_(output_scale), work_(work) {}
+TrimMembers::TrimMembers(const Layout& layout, const RunOptions& options, RunBudget& work)
+    : layout_(layout), options_(options), work_(work) {}
 
 std::vector<TrimRun> TrimMembers::uncut(const std::vector<int>& members) {
     std::vector<int> unknown;
@@ -73,9 +72,9 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
                                          const std::vector<int>& members, Until until) {
     std::vector<TrimRun> runs(members.size());
     work_.run(members.size(), [&](std::size_t i, const GoOn& go_on) {
-        const std::string called =
-            fmt::format("trim, member {} of seed {}, lamps times {}, {}, to the {}", members[i],
-                        seed_, output_scale_, how, until == Until::trouble ? "trouble" : "end");
+        const std::string called = fmt::format(
+            "trim, member {} of seed {}, lamps times {}, {}, to the {}", members[i], options_.seed,
+            options_.output_scale, how, until == Until::trouble ? "trouble" : "end");
         runs[i] = trim_run_of(work_.cache().recall(called, go_on, [&](const GoOn& on) {
             return json_of(season(layout, members[i], until, on));
         }));
@@ -86,10 +85,11 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
 /// What no cut helps does not end it: that may be no doing of the plan's.
 TrimRun TrimMembers::season(const Layout& layout, int member, Until until,
                             const GoOn& go_on) const {
-    ForecastOptions options{seed_, member, output_scale_};
+    RunOptions options = options_;
+    options.member = member;
     const MemberSample draw = sample_member(layout, options);
     Forecast forecast(draw.layout, options, run_serially);
-    FlagDetector detector(draw.layout, member);
+    FlagDetector detector(draw.layout, member, options.checkpoint.get());
     CutWatch cuts;
     std::size_t seen = 0;
     bool enough = false;

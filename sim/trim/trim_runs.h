@@ -9,8 +9,8 @@
 #include <vector>
 
 #include "sim/advice/run_budget.h"
+#include "sim/base/flag.h"
 #include "sim/trim/cuts.h"
-#include "sim/verdict/flag.h"
 
 namespace bedshade {
 
@@ -25,8 +25,8 @@ struct TrimRun {
 /// Members of one tank, as drawn by one seed.
 class TrimMembers {
   public:
-    /// Keeps references, which must outlive it. `output_scale` multiplies every lamp.
-    TrimMembers(const Layout& layout, std::uint64_t seed, double output_scale, RunBudget& work);
+    /// Keeps references, which must outlive it. The member of `options` does not matter.
+    TrimMembers(const Layout& layout, const RunOptions& options, RunBudget& work);
 
     enum class Until { trouble, horizon };
     /// These members under a plan. One that comes to a flag which is trouble only if the plan
@@ -44,8 +44,7 @@ class TrimMembers {
     TrimRun season(const Layout& layout, int member, Until until, const GoOn& go_on) const;
 
     const Layout& layout_;
-    std::uint64_t seed_;
-    double output_scale_;
+    RunOptions options_;
     RunBudget& work_;
     std::map<int, TrimRun> uncut_;  // by member
 };

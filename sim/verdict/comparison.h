@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 #include "sim/verdict/run_means.h"
 
 namespace bedshade {

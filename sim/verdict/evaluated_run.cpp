@@ -4,7 +4,7 @@
 
 namespace bedshade {
 
-EvaluatedRun evaluate_run(const Layout& layout, const ForecastOptions& options,
+EvaluatedRun evaluate_run(const Layout& layout, const RunOptions& options,
                           const ParallelFor& parallel, const GoOn& go_on,
                           const std::vector<SnapshotSink*>& also) {
     Forecast forecast(layout, options, parallel);
@@ -16,9 +16,8 @@ EvaluatedRun evaluate_run(const Layout& layout, const ForecastOptions& options,
             means.colonies()};
 }
 
-EvaluatedRun evaluate_member(const Layout& layout, ForecastOptions options,
-                             const ParallelFor& parallel, const GoOn& go_on,
-                             const std::vector<SnapshotSink*>& also) {
+EvaluatedRun evaluate_member(const Layout& layout, RunOptions options, const ParallelFor& parallel,
+                             const GoOn& go_on, const std::vector<SnapshotSink*>& also) {
     const MemberSample draw = sample_member(layout, options);
     return evaluate_run(draw.layout, options, parallel, go_on, also);
 }

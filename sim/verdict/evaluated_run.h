@@ -16,13 +16,12 @@ struct EvaluatedRun : RunRecord {
 };
 
 /// Runs a layout to its horizon. `also` take every frame too.
-EvaluatedRun evaluate_run(const Layout& layout, const ForecastOptions& options,
+EvaluatedRun evaluate_run(const Layout& layout, const RunOptions& options,
                           const ParallelFor& parallel, const GoOn& go_on,
                           const std::vector<SnapshotSink*>& also = {});
 
 /// The same for the member that `options` names: what is drawn of its figures, by the same seed.
-EvaluatedRun evaluate_member(const Layout& layout, ForecastOptions options,
-                             const ParallelFor& parallel, const GoOn& go_on,
-                             const std::vector<SnapshotSink*>& also = {});
+EvaluatedRun evaluate_member(const Layout& layout, RunOptions options, const ParallelFor& parallel,
+                             const GoOn& go_on, const std::vector<SnapshotSink*>& also = {});
 
 }  // namespace bedshade

@@ -11,7 +11,8 @@
 #include "model/contact/separation.h"
 #include "model/growth/forms.h"
 #include "model/growth/surroundings.h"
-#include "model/reef/so_far.h"
+
+#include "sim/run/checkpoint.h"
 
 namespace bedshade {
 namespace {
@@ -209,15 +210,16 @@ const char* kind_of(Stage stage) {
 
 }  // namespace
 
-EventLog::EventLog(const Layout& layout, int member)
+EventLog::EventLog(const Layout& layout, int member, const Checkpoint* checkpoint)
     : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {
+    const auto state_before = [&](std::size_t i) -> const ColonyState* {
+        if (checkpoint == nullptr || !checkpoint->colonies[i]) return nullptr;
+        return &checkpoint->colonies[i]->state;
+    };
     for (std::size_t i = 0; i < stage_.size(); ++i)
-        if (const auto& so_far = layout.colonies[i].so_far) stage_[i] = so_far->state.stage;
-    // Those that touch in the run that the layout goes on from were told of there.
-    Bodies before(layout, [&](std::size_t i) -> const ColonyState* {
-        const auto& so_far = layout.colonies[i].so_far;
-        return so_far ? &so_far->state : nullptr;
-    });
+        if (const ColonyState* state = state_before(i)) stage_[i] = state->stage;
+    // Those that touch in the run that this one continues were recorded there.
+    Bodies before(layout, state_before);
     for (std::size_t a = 0; a < layout.colonies.size(); ++a)
         for (std::size_t b = a + 1; b < layout.colonies.size(); ++b)
             if (same_clone(layout.colonies[a], layout.colonies[b]) && !before.touch(a, b))
@@ -249,10 +251,10 @@ void EventLog::note_fusions(const Snapshot& snapshot) {
 }
 
 void EventLog::take(const Snapshot& snapshot) {
-    for (const AppliedAction& done : snapshot.applied_actions)
+    for (const AppliedAction& done : snapshot.reef.applied_actions)
         events_.push_back(
             {snapshot.day_d, member_, kind_of(done.kind), done.colony, deed_text(layout_, done)});
-    for (const Fall& fall : snapshot.falls)
+    for (const Fall& fall : snapshot.reef.falls)
         events_.push_back({snapshot.day_d, member_, "fell", fall.colony, fall_text(layout_, fall)});
     for (std::size_t i = 0; i < stage_.size(); ++i) {
         const Stage stage = snapshot.reef.colonies[i].stage;

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "sim/run/checkpoint.h"
 #include "sim/run/event.h"
 #include "sim/run/snapshot.h"
 
@@ -18,7 +19,7 @@ bool is_fusion(const EventRecord& event);
 /// tissue, when it dies, and when two cuttings of one individual have become one.
 class EventLog final : public SnapshotSink {
   public:
-    explicit EventLog(const Layout& layout, int member = 0);
+    explicit EventLog(const Layout& layout, int member = 0, const Checkpoint* checkpoint = nullptr);
 
     void take(const Snapshot& snapshot) override;
 

@@ -24,7 +24,7 @@ struct FlagDetector::Means {
 
 FlagDetector::Carbon::Carbon() : net(kWindow_d), baseline(kWindow_d), uninhibited(kWindow_d) {}
 
-FlagDetector::FlagDetector(const Layout& layout, int member)
+FlagDetector::FlagDetector(const Layout& layout, int member, const Checkpoint* checkpoint)
     : layout_(layout),
       member_(member),
       carbon_(layout.colonies.size()),
@@ -32,45 +32,42 @@ FlagDetector::FlagDetector(const Layout& layout, int member)
       too_fast_since_d_(layout.colonies.size(), -1.0),
       home_m_(layout.colonies.size()),
       raised_(layout.colonies.size(), 0U) {
-    for (std::size_t i = 0; i < raised_.size(); ++i) {
-        const auto& so_far = layout.colonies[i].so_far;
-        if (!so_far) continue;
-        raised_[i] = so_far->raised;
-        if (so_far->memory) take_up(i, *so_far->memory);
-    }
+    for (std::size_t i = 0; checkpoint != nullptr && i < raised_.size(); ++i)
+        if (checkpoint->colonies[i]) restore(i, checkpoint->day_d, *checkpoint->colonies[i]);
 }
 
-void FlagDetector::take_up(std::size_t colony, const ColonyMemory& memory) {
+void FlagDetector::restore(std::size_t colony, double day_d, const ColonyCheckpoint& checkpoint) {
+    raised_[colony] = checkpoint.raised;
+    too_slow_since_d_[colony] = checkpoint.too_slow_since_d;
+    too_fast_since_d_[colony] = checkpoint.too_fast_since_d;
+    home_m_[colony] = checkpoint.placed_m;
+    if (!checkpoint.mean_net_carbon) return;
     Carbon& carbon = carbon_[colony];
-    carbon.net.take_up(memory.carbon[0]);
-    carbon.baseline.take_up(memory.carbon[1]);
-    carbon.uninhibited.take_up(memory.carbon[2]);
-    carbon.last_day_d = memory.carbon_day_d;
-    carbon.last_mean = memory.carbon_mean;
-    too_slow_since_d_[colony] = memory.too_slow_since_d;
-    too_fast_since_d_[colony] = memory.too_fast_since_d;
-    home_m_[colony] = memory.home_m;
+    const auto& [net, baseline, uninhibited] = *checkpoint.mean_net_carbon;
+    carbon.net.restore(day_d, net);
+    carbon.baseline.restore(day_d, baseline);
+    carbon.uninhibited.restore(day_d, uninhibited);
+    carbon.last_day_d = day_d;
+    carbon.last_mean = net;
 }
 
-void FlagDetector::fill(SeasonSoFar& so_far) const {
+void FlagDetector::store(Checkpoint& checkpoint) const {
     for (std::size_t i = 0; i < raised_.size(); ++i) {
-        ColonySoFar& colony = so_far.colonies[i];
+        ColonyCheckpoint& colony = *checkpoint.colonies[i];
         colony.raised = raised_[i];
-        if (!colony.memory) continue;
+        colony.too_slow_since_d = too_slow_since_d_[i];
+        colony.too_fast_since_d = too_fast_since_d_[i];
+        colony.placed_m = home_m_[i];
         const Carbon& carbon = carbon_[i];
-        colony.memory->carbon = {carbon.net.points(), carbon.baseline.points(),
-                                 carbon.uninhibited.points()};
-        colony.memory->carbon_day_d = carbon.last_day_d;
-        colony.memory->carbon_mean = carbon.last_mean;
-        colony.memory->too_slow_since_d = too_slow_since_d_[i];
-        colony.memory->too_fast_since_d = too_fast_since_d_[i];
-        colony.memory->home_m = home_m_[i];
+        if (carbon.last_mean)
+            colony.mean_net_carbon = {*carbon.last_mean, carbon.baseline.so_far().value(),
+                                      carbon.uninhibited.so_far().value()};
     }
 }
 
 void FlagDetector::take(const Snapshot& snapshot) {
     note_places(snapshot);
-    for (const Fall& fall : snapshot.falls) judge_fall(fall, snapshot.day_d);
+    for (const Fall& fall : snapshot.reef.falls) judge_fall(fall, snapshot.day_d);
     for (std::size_t i = 0; i < layout_.colonies.size(); ++i) {
         const ColonyState& state = snapshot.reef.colonies[i];
         if (!state.present) continue;
@@ -198,10 +195,10 @@ void FlagDetector::note_places(const Snapshot& snapshot) {
         else if (!home_m_[i])
             home_m_[i] = state.position_m;
     }
-    for (const Fall& fall : snapshot.falls)
+    for (const Fall& fall : snapshot.reef.falls)
         home_m_[static_cast<std::size_t>(fall.colony)] = fall.to_m;
     // What its keeper does comes after the step in which it fell.
-    for (const AppliedAction& done : snapshot.applied_actions)
+    for (const AppliedAction& done : snapshot.reef.applied_actions)
         if (done.kind == ActionKind::move)
             home_m_[static_cast<std::size_t>(done.colony)] = done.to_m;
 }

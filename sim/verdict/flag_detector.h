@@ -5,8 +5,9 @@
 #include <optional>
 #include <vector>
 
+#include "sim/base/flag.h"
+#include "sim/run/checkpoint.h"
 #include "sim/run/snapshot.h"
-#include "sim/verdict/flag.h"
 #include "sim/verdict/window_mean.h"
 
 namespace bedshade {
@@ -15,13 +16,15 @@ namespace bedshade {
 /// Between two frames carbon is taken to change evenly, so that moment does not hang on the step.
 class FlagDetector final : public SnapshotSink {
   public:
-    /// `member` is written into the flags.
-    explicit FlagDetector(const Layout& layout, int member = 0);
+    /// `member` is written into the flags. Flags that a checkpoint has (may be null) are not raised
+    /// again.
+    explicit FlagDetector(const Layout& layout, int member = 0,
+                          const Checkpoint* checkpoint = nullptr);
 
     void take(const Snapshot& snapshot) override;
 
-    /// Adds what a season that goes on needs to raise no flag twice and none late.
-    void fill(SeasonSoFar& so_far) const;
+    /// Adds what a run that continues needs to raise no flag twice and none late.
+    void store(Checkpoint& checkpoint) const;
 
     /// Flags in order of day, then colony. "Fast plate starves the bed" needs no sorting first
     /// here: that is for whoever prints them.
@@ -37,7 +40,7 @@ class FlagDetector final : public SnapshotSink {
     };
     struct Means;
 
-    void take_up(std::size_t colony, const ColonyMemory& memory);
+    void restore(std::size_t colony, double day_d, const ColonyCheckpoint& checkpoint);
     void note_carbon(const Snapshot& snapshot, std::size_t colony);
     void judge_carbon(const Snapshot& snapshot, std::size_t colony, double day_d,
                       const Means& means);

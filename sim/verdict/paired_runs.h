@@ -8,7 +8,7 @@
 
 #include "model/reef/layout.h"
 
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 #include "sim/verdict/run_means.h"
 
 namespace bedshade {

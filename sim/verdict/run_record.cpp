@@ -7,12 +7,12 @@ namespace bedshade {
 
 RunRecord record_run(const Layout& layout, Forecast& forecast, int member, const GoOn& go_on,
                      const std::vector<SnapshotSink*>& also) {
-    FlagDetector detector(layout, member);
-    EventLog chronicle(layout, member);
-    std::vector<SnapshotSink*> sinks = {&detector, &chronicle};
+    FlagDetector detector(layout, member, forecast.checkpoint());
+    EventLog log(layout, member, forecast.checkpoint());
+    std::vector<SnapshotSink*> sinks = {&detector, &log};
     sinks.insert(sinks.end(), also.begin(), also.end());
     const bool finished = forecast.run(sinks, go_on);
-    return {finished, detector.flags(), chronicle.events()};
+    return {finished, detector.flags(), log.events()};
 }
 
 }  // namespace bedshade

@@ -4,9 +4,9 @@
 #include <functional>
 #include <vector>
 
+#include "sim/base/flag.h"
 #include "sim/run/event.h"
 #include "sim/run/forecast.h"
-#include "sim/verdict/flag.h"
 
 namespace bedshade {
 

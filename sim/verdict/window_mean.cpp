@@ -19,15 +19,8 @@ std::optional<double> WindowMean::add(double day_d, double value) {
     return (now.sum - a.sum - before) / window_d_;
 }
 
-MeanPoints WindowMean::points() const {
-    MeanPoints points;
-    for (const Point& p : points_) points.push_back({p.day_d, p.value, p.sum});
-    return points;
-}
-
-void WindowMean::take_up(const MeanPoints& points) {
-    points_.clear();
-    for (const auto& [day_d, value, sum] : points) points_.push_back({day_d, value, sum});
+void WindowMean::restore(double day_d, double mean) {
+    points_ = {{day_d - window_d_, mean, 0.0}, {day_d, mean, window_d_ * mean}};
 }
 
 std::optional<double> WindowMean::so_far() const {

@@ -4,8 +4,6 @@
 #include <optional>
 #include <vector>
 
-#include "model/reef/so_far.h"
-
 namespace bedshade {
 
 /// Between two days the value is taken to change evenly, so that the mean does not hang on the
@@ -18,9 +16,8 @@ class WindowMean {
     /// do not fill it.
     std::optional<double> add(double day_d, double value);
 
-    /// The days still held, and going on from such.
-    MeanPoints points() const;
-    void take_up(const MeanPoints& points);
+    /// Continues from a window that ends on a day with this mean.
+    void restore(double day_d, double mean);
 
     /// The mean over all days still held (the window, or less while it is not full); nothing
     /// before the first day.

@@ -34,6 +34,8 @@ class Arguments {
     /// one.
     const std::string& only_word(const char* what) const;
 
+    /// Whether an option has its default value.
+    bool defaulted(const char* name) const { return values_[name].defaulted(); }
     bool has(const char* option) const { return values_.count(option) > 0; }
     bool quiet() const { return has("quiet"); }
     bool json() const { return has("json"); }

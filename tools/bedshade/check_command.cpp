@@ -77,8 +77,10 @@ nlohmann::ordered_json readings_json(const Calibration& calibration) {
 
 /// What sand and those who live in it do to rock and corals as they are set. Rock on sand asks for
 /// the tank's flow, which is solved in a few seconds where it has not been before.
-std::string sand_cautions(const Layout& layout, const Arguments& arguments) {
-    std::string text = bothered_text(layout);
+std::string sand_cautions(const LayoutFile& file, const Arguments& arguments) {
+    const Layout& layout = file.layout;
+    const Reef reef = reef_at_start(layout, file.checkpoint.get());
+    std::string text = irritation_text(layout, reef);
     const bool on_sand = std::any_of(layout.rocks.begin(), layout.rocks.end(),
                                      [](const Rock& r) { return r.rests_on == RestsOn::sand; });
     if (!on_sand) return text;
@@ -86,7 +88,7 @@ std::string sand_cautions(const Layout& layout, const Arguments& arguments) {
     const BedGrid grid = bed_grid_of(layout.tank);
     const BedSand plan(layout.tank, layout.substrate, layout.rocks, layout.inhabitants,
                        layout.water, process_flow_cache().flow_of(layout, pool.parallel_for()),
-                       grid, flow_bodies(reef_now(layout)));
+                       grid, flow_bodies(reef));
     const std::string undermined = undermined_text(layout, grid, plan.net_change_kg_m2_d());
     return text.empty() || undermined.empty() ? text + undermined : text + "\n" + undermined;
 }
@@ -112,7 +114,7 @@ void print_json(const Prepared& prepared, const Arguments& arguments) {
         {"on_bed", count_on_bed(layout)},
         {"readings", readings_json(prepared.calibration)},
         {"output_scale", prepared.calibration.output_scale},
-        {"sand_cautions", lines_of(sand_cautions(layout, arguments))},
+        {"sand_cautions", lines_of(sand_cautions(prepared.file, arguments))},
         {"warnings", warning_sentences(prepared.file.warnings)}};
     fmt::print("{}", json_text(document));
 }
@@ -127,7 +129,7 @@ int run(const Arguments& arguments) {
     fmt::print("\n{}", lamp_output_text(prepared.layout(), prepared.calibration));
     const std::string readings = readings_text(prepared.calibration);
     if (!readings.empty()) fmt::print("\n{}", readings);
-    const std::string sand = sand_cautions(prepared.layout(), arguments);
+    const std::string sand = sand_cautions(prepared.file, arguments);
     if (!sand.empty()) fmt::print("\n{}", sand);
     fmt::print("\n{}", cautions_text(prepared.layout()));
     const std::size_t warnings = prepared.file.warnings.size();

@@ -50,8 +50,10 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
 }
 
 /// Runs one season; nothing when it was interrupted.
-std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& options,
+std::optional<Arm> season_of(const LayoutFile& file, RunOptions options,
                              const ParallelFor& parallel, RunsProgress& bar) {
+    const Layout& layout = file.layout;
+    options.checkpoint = file.checkpoint;
     Forecast forecast(layout, options, parallel);
     RunMeans means;
     const RunRecord record = record_run(layout, forecast, 0, bar.season(), {&means});
@@ -60,7 +62,7 @@ std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& option
 }
 
 /// Members 0 (the two arms) and on, each pair on one thread; nothing when it was interrupted.
-std::optional<PairedRuns> run_pairs(const Pair& pair, const ForecastOptions& options, int members,
+std::optional<PairedRuns> run_pairs(const Pair& pair, const RunOptions& options, int members,
                                     const Arm& before, const Arm& after,
                                     const ParallelFor& parallel, RunsProgress& bar) {
     std::vector<MemberPair> pairs(static_cast<std::size_t>(members));
@@ -68,14 +70,15 @@ std::optional<PairedRuns> run_pairs(const Pair& pair, const ForecastOptions& opt
     std::atomic<bool> finished = true;
     parallel(pairs.size() - 1, [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin + 1; i <= end; ++i) {
-            ForecastOptions own = options;
+            RunOptions own = options;
             own.member = static_cast<int>(i);
-            const auto season = [&](const Layout& layout) {
-                EvaluatedRun judged = evaluate_member(layout, own, run_serially, bar.season());
+            const auto season = [&](const LayoutFile& file) {
+                own.checkpoint = file.checkpoint;
+                EvaluatedRun judged = evaluate_member(file.layout, own, run_serially, bar.season());
                 if (!judged.finished) finished = false;
                 return MemberRun{std::move(judged.flags), std::move(judged.colonies)};
             };
-            pairs[i] = {season(pair.before.layout), season(pair.after.layout)};
+            pairs[i] = {season(pair.before), season(pair.after)};
         }
     });
     if (!finished) return {};
@@ -88,7 +91,8 @@ void report(const Pair& pair, const Calibration& calibration, const Arm& before,
     const Comparison difference = compared(before, after);
     if (arguments.json()) {
         fmt::print(
-            "{}", comparison_json(before, after, difference, seed_of(arguments),
+            "{}", comparison_json(before, after, difference,
+                                  seed_of(arguments, pair.before.checkpoint.get()),
                                   warning_sentences(warnings_of(pair)), many ? &members : nullptr));
         return;
     }
@@ -105,13 +109,14 @@ int run(const Arguments& arguments) {
         for (const Diagnostic& warning : warnings_of(pair)) print_message("{}", render(warning));
     // The meter was read in the tank as it is: what it says of the lamps holds for both seasons.
     const Calibration calibration = calibrate(pair.before.layout);
-    const ForecastOptions options{seed_of(arguments), 0, calibration.output_scale};
+    const RunOptions options{seed_of(arguments, pair.before.checkpoint.get()), 0,
+                             calibration.output_scale};
     const int members = members_of(arguments);
     Pool pool(arguments.threads());
     RunsProgress bar("compare", 2 * members, arguments.quiet());
     const ParallelFor parallel = pool.parallel_for();
-    const auto before = season_of(pair.before.layout, options, parallel, bar);
-    const auto after = before ? season_of(pair.after.layout, options, parallel, bar) : std::nullopt;
+    const auto before = season_of(pair.before, options, parallel, bar);
+    const auto after = before ? season_of(pair.after, options, parallel, bar) : std::nullopt;
     const auto all =
         after ? run_pairs(pair, options, members, *before, *after, parallel, bar) : std::nullopt;
     if (!all) {

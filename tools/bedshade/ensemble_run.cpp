@@ -26,7 +26,7 @@ struct MemberRun {
     FrameKeeper kept;  ///< empty where nothing is stored
 };
 
-MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_frames,
+MemberRun run_member(const Layout& layout, RunOptions options, bool keep_frames,
                      RunsProgress& bar) {
     MemberRun member;
     const MemberSample draw = sample_member(layout, options);
@@ -56,13 +56,13 @@ std::vector<double> scores_of(const std::vector<SampledValue>& drawn) {
 constexpr int kWaitingPerThread = 4;
 
 /// Members `first` to `first` + `count` - 1, each on one thread.
-std::vector<MemberRun> run_wave(const Layout& layout, const ForecastOptions& options, int first,
+std::vector<MemberRun> run_wave(const Layout& layout, const RunOptions& options, int first,
                                 int count, const ParallelFor& parallel, bool keep_frames,
                                 RunsProgress& bar) {
     std::vector<MemberRun> wave(static_cast<std::size_t>(count));
     parallel(wave.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
-            ForecastOptions own = options;
+            RunOptions own = options;
             own.member = first + static_cast<int>(i);
             wave[i] = run_member(layout, own, keep_frames, bar);
         }
@@ -72,7 +72,7 @@ std::vector<MemberRun> run_wave(const Layout& layout, const ForecastOptions& opt
 
 }  // namespace
 
-EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options, int members,
+EnsembleOutcome run_members(const Layout& layout, const RunOptions& options, int members,
                             const std::vector<Flag>& central, Pool& pool,
                             const Arguments& arguments, TrajectoryWriter* trajectory) {
     EnsembleOutcome outcome;

@@ -22,7 +22,7 @@ struct EnsembleOutcome {
 /// are held until it is their turn in the trajectory, so that its bytes do not hang on threads.
 /// `central` are member 0's flags. Frames and flags go into the trajectory, if there is one; it is
 /// not finished here.
-EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options, int members,
+EnsembleOutcome run_members(const Layout& layout, const RunOptions& options, int members,
                             const std::vector<Flag>& central, Pool& pool,
                             const Arguments& arguments, TrajectoryWriter* trajectory);
 

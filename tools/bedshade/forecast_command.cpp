@@ -45,9 +45,10 @@ void report(const Prepared& prepared, const Outcome& outcome, const Ensemble& en
     const Layout& layout = prepared.layout();
     const int members = members_of(arguments);
     if (arguments.json()) {
-        fmt::print("{}",
-                   forecast_json(layout, outcome.summary, seed_of(arguments), members, ensemble,
-                                 files.kept(), warning_sentences(prepared.file.warnings)));
+        fmt::print(
+            "{}", forecast_json(layout, outcome.summary,
+                                seed_of(arguments, prepared.file.checkpoint.get()), members,
+                                ensemble, files.kept(), warning_sentences(prepared.file.warnings)));
         return;
     }
     fmt::print("{}\n", lamp_output_text(layout, prepared.calibration));
@@ -71,9 +72,9 @@ int run(const Arguments& arguments) {
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     const int members = members_of(arguments);
-    const auto seed = seed_of(arguments);
+    const auto seed = seed_of(arguments, prepared.file.checkpoint.get());
     Pool pool(arguments.threads());
-    ForecastOptions options = prepared.forecast_options(seed);
+    RunOptions options = prepared.run_options(seed);
     options.full_light = arguments.has("full");
     Forecast forecast(prepared.layout(), options, pool.parallel_for());
     std::optional<TrajectoryWriter> trajectory;

@@ -122,9 +122,9 @@ void print_json(const Ranking& ranking, std::size_t top, const std::vector<std::
 
 std::vector<std::string> outputs_of(const Arguments& arguments) {
     std::vector<std::string> files;
-    for (const char* option : {"out", "csv", "page"})
+    for (const char* option : {"csv", "page"})
         if (const auto file = output_asked(arguments, option)) files.push_back(*file);
-    check_apart(arguments, {"out", "csv", "page"});
+    check_apart(arguments, {"csv", "page"});
     return files;
 }
 
@@ -152,7 +152,6 @@ int run(const Arguments& arguments) {
         print_message("bedshade: nothing was written\n");
         return kFailed;
     }
-    if (const auto file = arguments.maybe<std::string>("out")) write_ranking(*file, ranking);
     if (const auto file = arguments.maybe<std::string>("csv"))
         write_text(*file, ranking_csv(ranking));
     if (const auto file = arguments.maybe<std::string>("page"))
@@ -171,17 +170,16 @@ int run(const Arguments& arguments) {
 
 const Command kGatherCommand = {
     "gather",
-    "DIR|TABLE.h5... [--out TABLE.h5]",
+    "DIR... [--csv F] [--page F.html]",
     "what batches found, as one ranked table",
-    "Reads folders of batches, and tables gathered before, and ranks every run by a score: the\n"
+    "Reads folders of batches and ranks every run by a score: the\n"
     "worst margin of any coral on the bed, less a tenth for every flag. --weight changes what\n"
     "counts. Shards that have not finished are named.\n"
-    "  bedshade gather night --out night.h5 --csv night.csv\n"
+    "  bedshade gather night --csv night.csv --page night.html\n"
     "  bedshade gather night --weight worst=0 --weight light=1 --weight months=2",
     [](po::options_description& options) {
-        options.add_options()("out", po::value<std::string>()->value_name("TABLE.h5"),
-                              "write the table there")(
-            "csv", po::value<std::string>()->value_name("F"), "write it as CSV there")(
+        options.add_options()("csv", po::value<std::string>()->value_name("F"),
+                              "write the ranking as CSV there")(
             "page", po::value<std::string>()->value_name("F.html"),
             "write it as a page for a browser there")(
             "weight", po::value<std::vector<std::string>>()->value_name("NAME=W"),

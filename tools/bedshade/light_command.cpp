@@ -8,9 +8,9 @@
 #include "sim/base/text_output.h"
 #include "sim/report/report.h"
 
+#include "tools/bedshade/inverse_square.h"
 #include "tools/bedshade/light_rows.h"
 #include "tools/bedshade/output_options.h"
-#include "tools/bedshade/rule_rows.h"
 
 namespace bedshade {
 namespace {
@@ -21,7 +21,7 @@ std::vector<LightRow> point_rows(const Layout& layout, const Forecast& forecast,
     sensors.reserve(asked.size());
     for (const std::string& text : asked)
         sensors.push_back({point_in_water(layout.tank, text), Vec3::UnitZ()});
-    const auto light = forecast.light_at(sensors);
+    const auto light = forecast.light_at(forecast.light(), sensors);
     std::vector<LightRow> rows;
     for (std::size_t p = 0; p < sensors.size(); ++p) {
         const double* by_lamp = light.data() + p * layout.lamps.size();
@@ -83,7 +83,7 @@ int run(const Arguments& arguments) {
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     Pool pool(arguments.threads());
-    Forecast forecast(layout, prepared.forecast_options(1), pool.parallel_for());
+    Forecast forecast(layout, prepared.run_options(1), pool.parallel_for());
     const Snapshot snapshot = forecast.observe(0.0);
     const auto asked =
         arguments.maybe<std::vector<std::string>>("at").value_or(std::vector<std::string>{});
@@ -92,11 +92,11 @@ int run(const Arguments& arguments) {
     const auto points = point_rows(layout, forecast, asked);
     rows.insert(rows.end(), points.begin(), points.end());
     if (csv) write_text(*csv, csv_text(rows, false));
-    const auto rule = rule_of_thumb(
-        layout, forecast, telling_spots(layout, forecast.grid(), snapshot.bed.ppfd_umol_m2_s));
+    const auto inverse_square =
+        compare_inverse_square(layout, forecast, snapshot.bed.ppfd_umol_m2_s);
     if (arguments.json()) {
         auto document = rows_document(prepared, rows);
-        document["inverse_square"] = rule_json(rule);
+        document["inverse_square"] = inverse_square_json(inverse_square);
         fmt::print("{}", json_text(document));
         return kDone;
     }
@@ -108,7 +108,7 @@ int run(const Arguments& arguments) {
     if (points.empty()) {
         fmt::print("\n{}", bed_map_text(forecast.grid(), snapshot.bed.ppfd_umol_m2_s));
         print_colonies(layout, snapshot);
-        fmt::print("{}", rule_text(rule));
+        fmt::print("{}", inverse_square_text(inverse_square));
     }
     if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", escape_control(*csv));
     return kDone;

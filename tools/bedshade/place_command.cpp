@@ -106,7 +106,7 @@ int run(const Arguments& arguments) {
         bar.show(done, fmt::format("{:.0f} %", 100.0 * done));
         return !interrupted();
     };
-    const BedForecast bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
+    const BedForecast bed(prepared.layout(), prepared.run_options(seed_of(arguments)),
                           pool.parallel_for(),
                           [&](double done) { return go_on(kAheadShare * done); });
     if (!bed.finished()) {  // which is not kept, so that the same line begins anew

@@ -14,8 +14,8 @@ struct Prepared {
     Calibration calibration;
 
     const Layout& layout() const { return file.layout; }
-    ForecastOptions forecast_options(std::uint64_t seed) const {
-        return {seed, 0, calibration.output_scale};
+    RunOptions run_options(std::uint64_t seed) const {
+        return {seed, 0, calibration.output_scale, false, file.checkpoint};
     }
 };
 

@@ -51,9 +51,9 @@ int report(const std::string& path, const std::string& out, const RunProvenance&
 }
 
 /// Writes the run, every member of it; false when interrupted.
-bool run_again(const Layout& layout, const RunProvenance& facts, const std::string& out,
-               const Arguments& arguments) {
-    const ForecastOptions options{facts.seed, 0, calibrate(layout).output_scale};
+bool run_again(const Layout& layout, const std::shared_ptr<const Checkpoint>& checkpoint,
+               const RunProvenance& facts, const std::string& out, const Arguments& arguments) {
+    const RunOptions options{facts.seed, 0, calibrate(layout).output_scale, false, checkpoint};
     Pool pool(arguments.threads());
     Forecast forecast(layout, options, pool.parallel_for());
     const FlowSample flow = flow_sample(layout.tank, forecast.flow());
@@ -78,7 +78,7 @@ int run(const Arguments& arguments) {
                         "run again and compared",
                         escape_control(path)));
     const Layout layout = layout_of(trajectory);
-    if (!run_again(layout, facts_of(trajectory), out, arguments)) {
+    if (!run_again(layout, checkpoint_of(trajectory), facts_of(trajectory), out, arguments)) {
         print_message("bedshade: interrupted; {}.part holds what was finished\n",
                       escape_control(out));
         return kInterrupted;

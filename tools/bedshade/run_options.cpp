@@ -38,6 +38,9 @@ void set_months(Layout& layout, const Arguments& arguments) {
     layout.season.months = *months;
 }
 
-std::uint64_t seed_of(const Arguments& arguments) { return arguments.value<Count>("seed").value; }
+std::uint64_t seed_of(const Arguments& arguments, const Checkpoint* checkpoint) {
+    if (checkpoint != nullptr && arguments.defaulted("seed")) return checkpoint->seed;
+    return arguments.value<Count>("seed").value;
+}
 
 }  // namespace bedshade

@@ -1,6 +1,8 @@
 // The options of commands that run a season: how long, of which random numbers, how many members.
 #pragma once
 
+#include "sim/run/checkpoint.h"
+
 #include "tools/bedshade/arguments.h"
 
 namespace bedshade {
@@ -21,6 +23,7 @@ int members_of(const Arguments& arguments);
 /// Sets the horizon where it is given; throws UsageError when it is out of range.
 void set_months(Layout& layout, const Arguments& arguments);
 
-std::uint64_t seed_of(const Arguments& arguments);
+/// --seed; where it is not given, that of the run which a checkpoint (may be null) was taken from.
+std::uint64_t seed_of(const Arguments& arguments, const Checkpoint* checkpoint = nullptr);
 
 }  // namespace bedshade

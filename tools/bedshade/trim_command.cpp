@@ -18,10 +18,11 @@ namespace {
 
 constexpr int kForecasts = 200;
 
-TrimOptions trim_options(const Arguments& arguments, const Calibration& calibration) {
+TrimOptions trim_options(const Arguments& arguments, const Prepared& prepared) {
     TrimOptions options;
-    options.seed = seed_of(arguments);
-    options.output_scale = calibration.output_scale;
+    options.checkpoint = prepared.file.checkpoint;
+    options.seed = seed_of(arguments, options.checkpoint.get());
+    options.output_scale = prepared.calibration.output_scale;
     options.members = members_of(arguments);
     options.fresh = whole_within(arguments, "fresh", 1, 1000);
     options.aim.confidence = number_within(arguments, "confidence", 0.0, 1.0);
@@ -65,7 +66,7 @@ int run(const Arguments& arguments) {
     const double fragment_m = length_within(arguments, "fragment", 0.002, 1.0);
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
-    const TrimOptions options = trim_options(arguments, prepared.calibration);
+    const TrimOptions options = trim_options(arguments, prepared);
     const int forecasts = budget(arguments, options);
     Pool pool(arguments.threads());
     // Solved once, on all threads, before forecasts run side by side on one thread each.

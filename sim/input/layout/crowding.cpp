@@ -25,14 +25,15 @@ double overlap_m(const Colony& a, const Colony& b) {
 
 }  // namespace
 
-void check_crowding(TableReader& top, const Layout& layout) {
+void check_crowding(TableReader& top, const LayoutBuilder& builder) {
+    const Layout& layout = builder.layout;
     const auto* node = top.node("colony");
     const auto* list = node != nullptr ? node->as_array() : nullptr;
     if (list == nullptr || top.diagnostics().any_errors()) return;
     // Those that stand as they are set from the first day on.
     std::vector<std::size_t> standing;
     for (std::size_t i = 0; i < layout.colonies.size(); ++i)
-        if (!layout.colonies[i].so_far && !is_added_later(layout, i)) standing.push_back(i);
+        if (!builder.checkpoint.colonies[i] && !is_added_later(layout, i)) standing.push_back(i);
     for (std::size_t i = 1; i < standing.size(); ++i)
         for (std::size_t k = 0; k < i && top.diagnostics().keeps_more_warnings(); ++k) {
             const Colony& late = layout.colonies[standing[i]];

@@ -70,7 +70,7 @@ void read_sections(TableReader& top, LayoutBuilder& builder) {
     read_readings(top, builder);
     read_actions(top, builder);
     read_measured(top, builder);
-    check_crowding(top, builder.layout);
+    check_crowding(top, builder);
 }
 
 toml::array numbers(const std::vector<double>& values) {
@@ -140,8 +140,11 @@ LayoutFile read_layout_table(toml::table table, const std::string& file,
     top.finish();
     diagnostics.throw_if_any();
     std::string text = self_contained(std::move(table), builder);
-    return {std::move(builder.layout), std::move(text), traits.text(), diagnostics.warnings(),
-            diagnostics.opened()};
+    std::shared_ptr<const Checkpoint> checkpoint;
+    if (builder.layout.season.from_d > 0.0)
+        checkpoint = std::make_shared<const Checkpoint>(std::move(builder.checkpoint));
+    return {std::move(builder.layout), std::move(checkpoint), std::move(text), traits.text(),
+            diagnostics.warnings(),    diagnostics.opened()};
 }
 
 LayoutFile read_layout(const fs::path& path, const LayoutOptions& options) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,11 +12,13 @@
 
 #include "sim/input/text/diagnostic.h"
 #include "sim/input/traits/traits_reader.h"
+#include "sim/run/checkpoint.h"
 
 namespace bedshade {
 
 struct LayoutFile {
     Layout layout;
+    std::shared_ptr<const Checkpoint> checkpoint;  ///< of a run that continues; null: from day 0
     std::string text;  ///< the layout as resolved (extends, changes, spectra merged in), as TOML:
                        ///< with `traits_text` it reads back to the same Layout from any folder
     std::string traits_text;  ///< every trait table laid down, in order

@@ -32,7 +32,7 @@ class ColonyReader {
         const bool placed = read_place(in, colony);
         read_size(in, colony);
         read_condition(in, colony);
-        read_so_far(in, draft_, colony);
+        read_checkpoint(in, draft_);
         if (placed) check_surroundings(in, colony);
         if (placed && has_taxon) check_free_living(in, colony);
         if (has_taxon) check_clone(in, colony);
@@ -264,7 +264,7 @@ void read_colonies(TableReader& top, LayoutBuilder& builder) {
     ColonyReader reader(builder);
     for_each_named(top, "colony", kMostColonies,
                    [&](TableReader& item, const std::string& name) { reader.read(item, name); });
-    check_neighbours(top, builder.layout);
+    check_neighbours(top, builder);
 }
 
 }  // namespace bedshade

@@ -3,6 +3,20 @@
 #include "sim/input/layout/sections.h"
 
 namespace bedshade {
+namespace {
+
+/// TOML has signed whole numbers only: a seed above their range is written as the negative number
+/// of the same bits.
+void read_seed(TableReader& in, std::uint64_t& seed) {
+    const auto* found = in.node("seed");
+    if (!found) return;
+    if (const auto number = found->value_exact<std::int64_t>())
+        seed = static_cast<std::uint64_t>(*number);
+    else
+        in.error("seed", fmt::format("{} must be a whole number", in.label("seed")));
+}
+
+}  // namespace
 
 void read_season(TableReader& top, LayoutBuilder& builder) {
     Season& season = builder.layout.season;
@@ -21,7 +35,9 @@ void read_season(TableReader& top, LayoutBuilder& builder) {
                   fmt::format("the season goes on from day {:g}, but ends on day {:g}",
                               season.from_d, season.months * kDaysPerMonth),
                   "raise months, which counts from the season's start");
-    read_memory(*in, season.memory);
+    builder.checkpoint.day_d = season.from_d;
+    read_seed(*in, builder.checkpoint.seed);
+    in->whole_number("member", builder.checkpoint.member, 0, 100000);
     in->quantity("step", season.step_d, kDays, {0.25, 31.0});
     in->flag("use_readings", season.use_readings);
     in->finish();

@@ -15,6 +15,7 @@
 #include "sim/input/photometry/photometry_reader.h"
 #include "sim/input/text/table_reader.h"
 #include "sim/input/traits/traits_reader.h"
+#include "sim/run/checkpoint.h"
 
 namespace bedshade {
 
@@ -24,6 +25,7 @@ struct LayoutBuilder {
     const TraitTable& traits;
     std::vector<std::shared_ptr<const Photometry>> photometry = {};  ///< by lamp; may be null
     MeshStore meshes = {};
+    Checkpoint checkpoint = {};  ///< of a run that continues: from_day is not 0
     /// Rocks the file names and the tank does not hold, because something is wrong with them.
     std::set<std::string> rocks_left_out = {};
 
@@ -47,15 +49,13 @@ void read_readings(TableReader& top, LayoutBuilder& builder);
 void read_actions(TableReader& top, LayoutBuilder& builder);
 void read_measured(TableReader& top, LayoutBuilder& builder);
 
-/// How a colony stands on the day the season goes on from, where that is told.
-void read_so_far(TableReader& colony_in, const LayoutBuilder& builder, Colony& colony);
-/// What the tank remembers of a season that goes on.
-void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory);
+/// How the next colony stands on the day that the run continues from, where that is given.
+void read_checkpoint(TableReader& colony_in, LayoutBuilder& builder);
 /// Warns of neighbours in `now` that the layout does not hold.
-void check_neighbours(TableReader& top, const Layout& layout);
+void check_neighbours(TableReader& top, const LayoutBuilder& builder);
 
-/// Warns of corals that are set into one another; those that go on or come later are not looked at.
-void check_crowding(TableReader& top, const Layout& layout);
+/// Warns of corals that are set into one another; those that continue or come later are left out.
+void check_crowding(TableReader& top, const LayoutBuilder& builder);
 
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
 /// Complains when it is no list, or longer than `most`. Things with names get them read first.

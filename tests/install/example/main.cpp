@@ -15,7 +15,7 @@ int main(int argc, char** argv) {
     }
     try {
         const Layout layout = read_layout(argv[1], {}).layout;
-        ForecastOptions options;
+        RunOptions options;
         options.output_scale = calibrate(layout).output_scale;
         Pool pool(allotted_processors());
         Forecast forecast(layout, options, pool.parallel_for());

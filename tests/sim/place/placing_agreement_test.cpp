@@ -42,7 +42,7 @@ bool is_harm(const Flag& flag) {
 }
 
 /// Whether the forecast raises a flag on the coral, or on another by it.
-bool forecast_flags(const BedForecast& bed, const Verdict& verdict, const ForecastOptions& options,
+bool forecast_flags(const BedForecast& bed, const Verdict& verdict, const RunOptions& options,
                     const ParallelFor& parallel) {
     const Layout layout = with_coral(bed.layout(), verdict, verdict.assessment.at_m);
     const int coral = static_cast<int>(layout.colonies.size()) - 1;
@@ -76,7 +76,7 @@ std::string told(const Verdict& verdict) {
 /// How many of the `count` best and of the `count` worst verdicts whole forecasts bear out.
 std::pair<int, int> borne_out(const std::vector<Candidate>& candidates, int count) {
     const Layout layout = read_layout(kDemo).layout;
-    const ForecastOptions options{1, 0, calibrate(layout).output_scale};
+    const RunOptions options{1, 0, calibrate(layout).output_scale};
     Pool pool(allotted_processors());
     const BedForecast bed(layout, options, pool.parallel_for(), go_on);
     const auto verdicts = verdicts_of(bed, candidates, pool.parallel_for());

@@ -99,7 +99,7 @@ class Bed {
         : file_(std::move(file)),
           pool_(allotted_processors()),
           ahead_(std::make_unique<BedForecast>(
-              file_.layout, ForecastOptions{1, 0, calibrate(file_.layout).output_scale},
+              file_.layout, RunOptions{1, 0, calibrate(file_.layout).output_scale},
               pool_.parallel_for(), go_on)) {}
 
     const BedForecast& ahead() const { return *ahead_; }

@@ -72,10 +72,10 @@ std::string told(const Snapshot& snapshot) {
     numbers.all(snapshot.bed.ppfd_umol_m2_s), numbers.all(snapshot.bed.dli_mol_m2_d);
     numbers.all(snapshot.bed.shear_stress_Pa), numbers.all(snapshot.bed.deposition_kg_m2_d);
     numbers.all(snapshot.bed.net_change_kg_m2_d);
-    for (const AppliedAction& done : snapshot.applied_actions)
+    for (const AppliedAction& done : snapshot.reef.applied_actions)
         numbers.add(static_cast<double>(done.kind)), numbers.add(done.action),
             numbers.add(done.colony), numbers.add(done.after_m), numbers.add(done.to_m);
-    for (const Fall& fall : snapshot.falls)
+    for (const Fall& fall : snapshot.reef.falls)
         numbers.add(fall.colony), numbers.add(fall.from_m), numbers.add(fall.to_m),
             numbers.add(fall.onto), numbers.add(fall.gust_m_s), numbers.add(fall.holds_m_s);
     return numbers.text();
@@ -340,8 +340,8 @@ TEST_CASE("a coral that fell onto one taken out of the layout since fell onto no
     REQUIRE(falls > 0);
     const LayoutFile then = written(busy_tank(), so_far);
     const Snapshot snapshot = Forecast(then.layout, {kSeed}, run_serially).observe(0.0);
-    REQUIRE(snapshot.falls.size() == static_cast<std::size_t>(falls));
-    for (const Fall& fall : snapshot.falls) CHECK(fall.onto == -1);
+    REQUIRE(snapshot.reef.falls.size() == static_cast<std::size_t>(falls));
+    for (const Fall& fall : snapshot.reef.falls) CHECK(fall.onto == -1);
 }
 
 TEST_CASE("the demonstration goes on from just before its plate is seen to starve the bed",

@@ -35,7 +35,7 @@ class Places final : public SnapshotSink {
         std::vector<Vec3> now;
         for (const ColonyState& state : snapshot.reef.colonies) now.push_back(state.position_m);
         at_m.push_back(now);
-        for (const Fall& fall : snapshot.falls) falls.push_back(fall);
+        for (const Fall& fall : snapshot.reef.falls) falls.push_back(fall);
     }
     std::vector<std::vector<Vec3>> at_m;  ///< by frame and colony
     std::vector<Fall> falls;
@@ -46,7 +46,7 @@ struct Run {
     std::vector<Flag> flags;
 };
 
-Run run_of(const Layout& layout, const ForecastOptions& options = {}) {
+Run run_of(const Layout& layout, const RunOptions& options = {}) {
     Forecast forecast(layout, options, run_serially);
     Run run;
     FlagDetector detector(layout);
@@ -88,12 +88,12 @@ TEST_CASE("a walk is the same in weeks and in fortnights, and another in another
     layout.taxa[0].mobility_m_d = 0.02;
     layout.colonies = {colony_at("walker", 0, Vec3(0.3, 0.15, 0.0), 0.05, 0.015)};
     layout.season.months = 1;
-    const auto day_28 = [&](double step_d, const ForecastOptions& options) {
+    const auto day_28 = [&](double step_d, const RunOptions& options) {
         layout.season.step_d = step_d;
         return run_of(layout, options).places.at_m[static_cast<std::size_t>(28.0 / step_d)][0];
     };
     CHECK((day_28(7.0, {}) - day_28(14.0, {})).norm() < 1e-12);
-    ForecastOptions other;
+    RunOptions other;
     other.member = 1;
     CHECK((day_28(7.0, {}) - day_28(7.0, other)).norm() > 1e-3);
 }

@@ -12,10 +12,10 @@
 #include <unistd.h>
 #include <vector>
 
+#include "sim/base/flag.h"
 #include "sim/trajectory/run_layout.h"
 #include "sim/trajectory/trajectory.h"
 #include "sim/trajectory/trajectory_writer.h"
-#include "sim/verdict/flag.h"
 
 #include "synthetic_run.h"
 

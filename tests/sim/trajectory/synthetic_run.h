@@ -11,11 +11,11 @@
 #include "model/base/bed_grid.h"
 
 #include "sim/base/calendar.h"
+#include "sim/base/flag.h"
 #include "sim/run/event.h"
 #include "sim/run/snapshot.h"
 #include "sim/trajectory/run_provenance.h"
 #include "sim/trajectory/trajectory_writer.h"
-#include "sim/verdict/flag.h"
 
 namespace bedshade::synthetic {
 

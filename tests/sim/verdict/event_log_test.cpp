@@ -105,7 +105,7 @@ TEST_CASE("settings of lamps and water are told with every figure that was set")
         AppliedAction done;
         done.action = action;
         done.kind = ActionKind::set;
-        snapshot.applied_actions.push_back(done);
+        snapshot.reef.applied_actions.push_back(done);
     }
     EventLog chronicle(layout);
     chronicle.take(snapshot);

@@ -209,7 +209,7 @@ TEST_CASE("where its keeper has moved it is a coral's place from then on") {
             moved.kind = ActionKind::move;
             moved.colony = 1;
             moved.to_m = there;
-            snapshot.applied_actions = {moved};
+            snapshot.reef.applied_actions = {moved};
         }
     });
     CHECK(flags.empty());
@@ -220,7 +220,7 @@ TEST_CASE("a fall is flagged with what did it, and whom it came down on") {
     const auto flags = flags_of(30.0, 7.0, [why](Snapshot& snapshot) {
         const Vec3 up(0.5, 0.5, 0.3), down(0.6, 0.5, 0.05);
         snapshot.reef.colonies[1].position_m = snapshot.day_d < 14.0 ? up : down;
-        if (snapshot.day_d == 14.0) snapshot.falls = {{1, why, up, down, 0, 0.25, 0.2}};
+        if (snapshot.day_d == 14.0) snapshot.reef.falls = {{1, why, up, down, 0, 0.25, 0.2}};
     });
     REQUIRE(flags.size() == 1);
     CHECK(flags[0].kind == FlagKind::fallen);

@@ -1,5 +1,5 @@
 // Flags have the names of the contract, in the order in which they are stored.
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 
 #include <catch2/catch.hpp>
 #include <string>

@@ -11,8 +11,8 @@
 #include "model/reef/so_far.h"
 
 #include "sim/base/calendar.h"
+#include "sim/base/flag.h"
 #include "sim/input/layout/layout_reader.h"
-#include "sim/verdict/flag.h"
 
 #include "layout_dump.h"
 

@@ -1,22 +1,24 @@
-// How a colony stands on the day that a season goes on from: the table `now`, which `bedshade
-// export --to layout` writes.
+// How a colony stands on the day that a run continues from: the table `now`, which `bedshade export
+// --to layout` writes.
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
+#include "model/sediment/sediment_rejection.h"
+
+#include "sim/base/flag.h"
 #include "sim/base/text.h"
-#include "sim/input/layout/memory_text.h"
 #include "sim/input/layout/places.h"
 #include "sim/input/layout/sections.h"
-#include "sim/verdict/flag.h"
 
 namespace bedshade {
 namespace {
 
 constexpr Range kOutline{0.0, 500.0};
-constexpr Range kDaysOfSeasons{0.0, 20000.0};
+constexpr Range kRunDays{0.0, 20000.0};
 constexpr std::size_t kMostTouching = 5000;
 
-/// Sums over a season: what heals can be lost again, so that all of them may exceed 1.
+/// Sums over a run: what heals can be lost again, so that all of them may exceed 1.
 void read_lost(TableReader& now, TissueLost& lost) {
     auto in = now.child("lost");
     if (!in) return;
@@ -61,24 +63,24 @@ void read_state(TableReader& in, const LayoutBuilder& builder, ColonyState& stat
     in.number("saturation", state.saturation_umol_m2_s, {0.0, 5000.0}, "umol/m2/s", Need::required);
     in.number("reserve", state.reserve, kShare, {}, Need::required);
     in.number("sand", state.sand_kg_m2, {0.0, 1e4}, "kg/m2");
-    in.number("sand_transmittance", state.sand_transmittance, kShare);
-    in.number("sand_over", state.sand_over_d, kDaysOfSeasons, "d");
-    in.number("grows_from_day", state.settled_at_d, kDaysOfSeasons, "d");
+    state.sand_transmittance = sand_transmittance(state.sand_kg_m2);
+    in.number("sand_over", state.sand_over_d, kRunDays, "d");
+    in.number("grows_from_day", state.settled_at_d, kRunDays, "d");
     read_lost(in, state.lost);
 }
 
-void read_contacts(TableReader& in, const LayoutBuilder& builder, ColonySoFar& so_far) {
+void read_contacts(TableReader& in, const LayoutBuilder& builder, ColonyCheckpoint& colony) {
     for_each_item(in, "touches", kMostTouching, [&](TableReader& item) {
         std::string name;
         double since_d = 0.0;
         const bool named = item.text("colony", name, Need::required);
         const bool dated = item.number("since_day", since_d, {0.0, builder.layout.season.from_d},
                                        "d", Need::required);
-        if (named && dated) so_far.touched_since_d.emplace_back(name, since_d);
+        if (named && dated) colony.touched_since_d.emplace_back(name, since_d);
     });
-    in.text("stung_by", so_far.stung_by);
-    in.text("overgrown_by", so_far.overgrown_by);
-    in.flag("by_chemistry", so_far.by_chemistry);
+    in.text("stung_by", colony.stung_by);
+    in.text("overgrown_by", colony.overgrown_by);
+    in.flag("by_chemistry", colony.by_chemistry);
 }
 
 std::string all_flags() {
@@ -106,16 +108,32 @@ void read_raised(TableReader& in, std::uint32_t& raised) {
                  "flags are: " + all_flags());
 }
 
-template <class Memory>
-std::optional<Memory> memory_under(TableReader& in,
-                                   std::optional<Memory> (*memory_of)(std::string_view)) {
-    std::string text;
-    if (!in.long_text("memory", text)) return std::nullopt;
-    auto memory = memory_of(text);
-    if (!memory)
-        in.error("memory", fmt::format("{} is not what an export writes", in.label("memory")),
-                 "leave it out: light is then traced anew, and the rest stays");
-    return memory;
+/// The three 30-day means, where they are known.
+void read_means(TableReader& in, ColonyCheckpoint& colony) {
+    const auto* found = in.node("mean_net_carbon");
+    if (!found) return;
+    const auto* list = found->as_array();
+    std::array<double, 3> means{};
+    bool fine = list != nullptr && list->size() == means.size();
+    for (std::size_t i = 0; fine && i < means.size(); ++i) {
+        const auto value = (*list)[i].value<double>();
+        fine = value && std::isfinite(*value) && std::abs(*value) < 1e3;
+        if (fine) means[i] = *value;
+    }
+    if (fine)
+        colony.mean_net_carbon = means;
+    else
+        in.error("mean_net_carbon",
+                 fmt::format("{} must be a list of three numbers", in.label("mean_net_carbon")),
+                 "net carbon, with other colonies at day 0, without inhibition");
+}
+
+void read_habit(TableReader& in, const LayoutBuilder& builder, ColonyCheckpoint& colony) {
+    in.number("too_slow_since_day", colony.too_slow_since_d, kRunDays, "d");
+    in.number("too_fast_since_day", colony.too_fast_since_d, kRunDays, "d");
+    Vec3 placed_m = Vec3::Zero();
+    if (in.point("placed_at", placed_m) && in_water(in, "placed_at", placed_m, builder))
+        colony.placed_m = placed_m;
 }
 
 /// Warns of a colony that is said to be near and is no other one of the layout: it goes unheeded.
@@ -146,40 +164,39 @@ class Neighbours {
 
 }  // namespace
 
-void read_so_far(TableReader& colony_in, const LayoutBuilder& builder, Colony& colony) {
+void read_checkpoint(TableReader& colony_in, LayoutBuilder& builder) {
+    auto& colonies = builder.checkpoint.colonies;
+    colonies.emplace_back();
     auto in = colony_in.child("now");
     if (!in) return;
     if (builder.layout.season.from_d <= 0.0)
         colony_in.error("now",
-                        fmt::format("{} tells how {} stands, but the season does not say when",
+                        fmt::format("{} describes {} on a later day, but [season] has no from_day",
                                     colony_in.label("now"), colony_in.name()),
                         "give from_day in [season]");
-    auto so_far = std::make_shared<ColonySoFar>();
-    read_state(*in, builder, so_far->state);
-    read_contacts(*in, builder, *so_far);
-    read_raised(*in, so_far->raised);
-    so_far->memory = memory_under(*in, &colony_memory);
+    ColonyCheckpoint colony;
+    read_state(*in, builder, colony.state);
+    read_contacts(*in, builder, colony);
+    read_raised(*in, colony.raised);
+    read_means(*in, colony);
+    read_habit(*in, builder, colony);
     in->finish();
-    colony.so_far = std::move(so_far);
+    colonies.back() = std::move(colony);
 }
 
-void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory) {
-    if (auto found = memory_under(season, &tank_memory))
-        memory = std::make_shared<const TankMemory>(std::move(*found));
-}
-
-void check_neighbours(TableReader& top, const Layout& layout) {
+void check_neighbours(TableReader& top, const LayoutBuilder& builder) {
     const auto* node = top.node("colony");
     const auto* list = node != nullptr ? node->as_array() : nullptr;
-    Neighbours neighbours(layout, top.diagnostics());
-    for (std::size_t i = 0; list != nullptr && i < layout.colonies.size(); ++i) {
-        const Colony& colony = layout.colonies[i];
-        if (!colony.so_far) continue;
+    const auto& colonies = builder.checkpoint.colonies;
+    Neighbours neighbours(builder.layout, top.diagnostics());
+    for (std::size_t i = 0; list != nullptr && i < colonies.size(); ++i) {
+        if (!colonies[i]) continue;
+        const Colony& colony = builder.layout.colonies[i];
         const Place at = place_of((*list)[i]);
-        for (const auto& touched : colony.so_far->touched_since_d)
+        for (const auto& touched : colonies[i]->touched_since_d)
             neighbours.check(at, colony, touched.first);
-        neighbours.check(at, colony, colony.so_far->stung_by);
-        neighbours.check(at, colony, colony.so_far->overgrown_by);
+        neighbours.check(at, colony, colonies[i]->stung_by);
+        neighbours.check(at, colony, colonies[i]->overgrown_by);
     }
 }
 

@@ -1,4 +1,4 @@
-#include "sim/verdict/flag.h"
+#include "sim/base/flag.h"
 
 #include <cstddef>
 
