@@ -4,9 +4,6 @@
 #include <cmath>
 #include <utility>
 
-#include "model/light/emitter.h"
-#include "model/light/spectrum.h"
-
 namespace bedshade {
 namespace {
 
@@ -17,12 +14,6 @@ constexpr std::uint32_t kPointKeys = 0x40000000;   // apart from all of them
 constexpr std::size_t kSolidsAtOnce = 32;          // in a set
 constexpr int kSolidSamples = 4;  // on a lamp: what dark surfaces throw back need not be exact
 constexpr std::uint32_t kKeysPerColony = 1024;
-
-/// Share of full output that leaves the lamp on a day, by how far it is turned up and its age.
-double turned_up(const Lamp& lamp, double day_d) {
-    return lamp.photon_flux_umol_s > 0.0 ? photon_flux_umol_s(lamp, day_d) / lamp.photon_flux_umol_s
-                                         : 0.0;
-}
 
 /// PPFD a path brings when nothing stands in it.
 double arriving(const LightPath& path, const LampsToday& today) {
@@ -76,15 +67,6 @@ struct LightField::Ledger {
             add_share(light.attenuation_since_baseline, s.colony, -s.share / all);
     }
 };
-
-LampsToday lamps_on(const Layout& layout, double day_d, double output_scale) {
-    const Water water = water_on(layout.water, day_d);
-    LampsToday today;
-    for (const Lamp& lamp : layout.lamps)
-        today.lamps.push_back({output_scale * turned_up(lamp, day_d), lamp.day.plateau_hours(),
-                               Attenuation(spectrum_of(lamp), water)});
-    return today;
-}
 
 LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
                        const std::vector<LightReceptor>& solids)

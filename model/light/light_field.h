@@ -13,45 +13,15 @@
 
 #include "model/base/bed_grid.h"
 #include "model/base/parallel.h"
+#include "model/light/colony_in_light.h"
+#include "model/light/colony_light.h"
+#include "model/light/lamps_today.h"
 #include "model/light/light_scene.h"
 #include "model/light/occlusion.h"
 #include "model/light/path_finder.h"
-#include "model/light/water_optics.h"
 #include "model/reef/layout.h"
 
 namespace bedshade {
-
-/// The lamps on one day: how far each is turned up, and what the water lets through of its colours.
-struct LampsToday {
-    struct Lamp {
-        double scale = 0.0;  ///< share of full photon flux
-        double plateau_hours = 0.0;
-        Attenuation water;
-    };
-    std::vector<Lamp> lamps;
-};
-
-/// The lamps `day_d` after the season's start. `output_scale` multiplies every lamp (from
-/// readings).
-LampsToday lamps_on(const Layout& layout, double day_d, double output_scale);
-
-/// Light on one colony, lamps at plateau.
-struct ColonyLight {
-    std::vector<double> patch_umol_m2_s;  ///< [patch][lamp]
-    std::vector<double>
-        patch_baseline_umol_m2_s;  ///< [patch][lamp], every other colony as on day 0
-    std::vector<ShadeShare> attenuation_by_colony;       ///< by each other colony, by index
-    std::vector<ShadeShare> attenuation_since_baseline;  ///< the part gained since day 0, by index
-    double direct_alone = 0.0;  ///< what shares are of: direct photons with no other colony there,
-                                ///< umol/s over the patches, times each lamp's hours a day
-};
-
-/// A colony as light meets it.
-struct ColonyInLight {
-    TriangleMesh mesh;
-    Box bounds;
-    double extinction_per_m = 0.0;  ///< of its canopy; infinity when opaque
-};
 
 class LightField {
   public:

@@ -11,14 +11,9 @@
 #include "model/light/box_index.h"
 #include "model/light/light_scene.h"
 #include "model/light/path_finder.h"
+#include "model/light/shade_share.h"
 
 namespace bedshade {
-
-/// How much of what would reach a colony without its neighbours one neighbour takes.
-struct ShadeShare {
-    int colony = -1;     ///< index into Layout::colonies
-    double share = 0.0;  ///< of the light there would be with no other colony in the tank [0, 1]
-};
 
 /// Who takes the light of one path to a colony.
 struct PathShade {

@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "model/base/triangle_mesh.h"
-#include "model/light/path_finder.h"
+#include "model/light/light_receptor.h"
 #include "model/reef/layout.h"
 
 namespace bedshade {

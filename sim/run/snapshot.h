@@ -6,7 +6,7 @@
 
 #include "model/base/bed_grid.h"
 #include "model/contact/infauna.h"
-#include "model/light/light_field.h"
+#include "model/light/shade_share.h"
 #include "model/reef/layout.h"
 #include "model/reef/reef.h"
 
