@@ -8,9 +8,12 @@
 
 #include <functional>
 #include <memory>
+#include <span>
 #include <vector>
 
+#include "model/base/parallel.h"
 #include "model/flow/flow_field.h"
+#include "model/light/light_receptor.h"
 #include "model/reef/so_far.h"
 
 #include "sim/run/snapshot.h"
