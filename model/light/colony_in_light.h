@@ -6,11 +6,11 @@
 
 namespace bedshade {
 
-/// A colony as light meets it.
+/// A colony in the light scene.
 struct ColonyInLight {
     TriangleMesh mesh;
     Box bounds;
-    double extinction_per_m = 0.0;  ///< of its canopy; infinity when opaque
+    double extinction_per_m = 0.0;  ///< of its porous canopy; infinity when opaque
 };
 
 }  // namespace bedshade

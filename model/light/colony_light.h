@@ -1,4 +1,4 @@
-// Direct light on one colony, and which neighbours take how much of it.
+// Light on one colony and its attenuation by neighbours.
 #pragma once
 
 #include <vector>
@@ -12,10 +12,11 @@ struct ColonyLight {
     std::vector<double> patch_umol_m2_s;  ///< [patch][lamp]
     std::vector<double>
         patch_baseline_umol_m2_s;  ///< [patch][lamp], every other colony as on day 0
-    std::vector<ShadeShare> attenuation_by_colony;       ///< by each other colony, by index
-    std::vector<ShadeShare> attenuation_since_baseline;  ///< the part gained since day 0, by index
-    double direct_alone = 0.0;  ///< what shares are of: direct photons with no other colony there,
-                                ///< umol/s over the patches, times each lamp's hours a day
+    std::vector<ShadeShare> attenuation_by_colony;  ///< by each other colony, in order of index
+    std::vector<ShadeShare>
+        attenuation_since_baseline;  ///< the part gained since day 0, in order of index
+    double direct_alone = 0.0;  ///< direct photons with no other colony there, to which the shares
+                                ///< refer: umol/s over the patches, times each lamp's hours a day
 };
 
 }  // namespace bedshade

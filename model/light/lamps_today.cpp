@@ -6,7 +6,7 @@
 namespace bedshade {
 namespace {
 
-/// Share of full output that leaves the lamp on a day, from its setting and its age.
+/// Fraction of full output that leaves the lamp on a day, from its setting and its age.
 double output_fraction(const Lamp& lamp, double day_d) {
     return lamp.photon_flux_umol_s > 0.0 ? photon_flux_umol_s(lamp, day_d) / lamp.photon_flux_umol_s
                                          : 0.0;

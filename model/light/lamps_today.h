@@ -8,17 +8,17 @@
 
 namespace bedshade {
 
-/// The lamps on one day: how far each is turned up, and what the water lets through of its colours.
+/// The lamps on one day.
 struct LampsToday {
     struct Lamp {
-        double scale = 0.0;  ///< share of full photon flux
+        double scale = 0.0;  ///< fraction of full photon flux
         double plateau_hours = 0.0;
         Attenuation water;
     };
     std::vector<Lamp> lamps;
 };
 
-/// The lamps `day_d` after the season's start. `output_scale` multiplies every lamp (from
+/// The lamps `day_d` after the start of the run. `output_scale` multiplies every lamp (from meter
 /// readings).
 LampsToday lamps_on(const Layout& layout, double day_d, double output_scale);
 

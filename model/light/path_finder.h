@@ -1,5 +1,6 @@
-// Every way that light can take from the lamps to a receptor, before water and shade take any of
-// it: straight down, by way of the mirroring sides, and off or through the dry glass above them.
+// Finds the light paths from the lamps to a receptor, before absorption and occlusion: direct, by
+// specular reflection at the sides (method of images), and by reflection or transmission at the dry
+// rim.
 #pragma once
 
 #include <cstdint>
@@ -13,23 +14,23 @@
 
 namespace bedshade {
 
-/// One refracted path from a point of a lamp to a receptor, before absorption and shade.
+/// One refracted path from a point of a lamp to a receptor, before absorption and occlusion.
 struct LightPath {
     Eigen::Vector3f from;       ///< on the receptor
     Eigen::Vector3f direction;  ///< from the receptor, in the tank
     int lamp = 0;
-    double length_m = 0.0;  ///< under water, bounces included
-    double weight = 0.0;    ///< PPFD at full output under the cover, absorption and shade aside
+    double length_m = 0.0;  ///< under water, over all reflections
+    double weight = 0.0;  ///< PPFD at full output under the cover, before absorption and occlusion
 };
 
 class PathFinder {
   public:
-    /// `samples` points on each extended lamp for the straight way to each receptor, a quarter of
-    /// them for each way by the sides, where the lamp is farther off.
+    /// `samples` points on each extended lamp for the direct path to each receptor, a quarter of
+    /// them for each reflected path, on which the lamp is farther away.
     PathFinder(const Layout& layout, int samples);
 
-    /// Appends every path to a receptor. `key` tells receptors apart: each sees the lamps' faces
-    /// from its own set of points, so that the steps in their penumbras do not line up.
+    /// Appends every path to a receptor. `key` identifies the receptor: each samples the lamp faces
+    /// at its own set of points, so that the steps in their penumbras do not line up.
     void paths_to(const LightReceptor& receptor, std::uint32_t key,
                   std::vector<LightPath>& out) const;
 

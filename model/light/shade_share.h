@@ -4,10 +4,10 @@
 
 namespace bedshade {
 
-/// How much of what would reach a colony without its neighbours one neighbour takes.
+/// The fraction of a colony's light that one neighbour takes.
 struct ShadeShare {
     int colony = -1;     ///< index into Layout::colonies
-    double share = 0.0;  ///< of the light there would be with no other colony in the tank [0, 1]
+    double share = 0.0;  ///< of the light with no other colony in the tank [0, 1]
 };
 
 }  // namespace bedshade

@@ -92,7 +92,7 @@ TEST_CASE("what passes over the rim, or comes in below the water, is not light i
     tank.rim_m = 0.1;
     const DryRim rim(tank);
     const auto share = [&](const Vec3& source, const Vec3& crossing) {
-        const auto cell = rim.cell_of(crossing);
+        const auto cell = rim.image_cell_at(crossing);
         return cell ? rim.share(source, crossing, *cell) : -1.0;
     };
     CHECK(share(Vec3(0.5, 0.5, 1.0), Vec3(0.9, 0.5, 0.5)) == 1.0);

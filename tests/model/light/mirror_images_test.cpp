@@ -26,7 +26,7 @@ TEST_CASE("a folded path ends where the straight one ends in the mirrored tank")
     const double length = 1.4;
     Vec3 end = from;
     int pieces = 0;
-    CHECK(mirrors.fold(
+    CHECK(mirrors.for_each_segment(
         from.cast<float>(), up.cast<float>(), static_cast<float>(length),
         [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float piece) {
             end = (start + piece * direction).cast<double>();
