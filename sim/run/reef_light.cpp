@@ -158,9 +158,9 @@ void ReefLight::draw(std::size_t colony, const DrawnShape& anchor) {
 
 /// Its light is known on this shape from now on.
 void ReefLight::receive(std::size_t colony, const DrawnShape& anchor) {
-    field_.receive(static_cast<int>(colony), anchor.present
-                                                 ? receptors_on(shape(colony, state_of(anchor)))
-                                                 : std::vector<LightReceptor>{});
+    field_.set_receptors(static_cast<int>(colony),
+                         anchor.present ? receptors_on(shape(colony, state_of(anchor)))
+                                        : std::vector<LightReceptor>{});
     received_[colony] = anchor;
 }
 
@@ -222,7 +222,7 @@ void ReefLight::solve(const ParallelFor& parallel) {
 
 void ReefLight::follow(const Reef& reef, const ParallelFor& parallel) {
     for (std::size_t i = 0; i < reef.colonies.size(); ++i) follow_colony(i, reef.colonies[i]);
-    field_.settle(parallel, full_);
+    field_.update(parallel, full_);
     update_radiosity(reef, parallel);
     today_ = lamps_on(layout_, reef.day_d, output_scale_);
     solve(parallel);
@@ -247,7 +247,7 @@ void ReefLight::remember(const ParallelFor& parallel) {
         receive(i, memory->received);
         picture(i, memory->pictured);
     }
-    field_.settle(parallel, full_);
+    field_.update(parallel, full_);
     radiosity_.trace_links(parallel);
     if (layout_.season.memory) radiosity_.remember(*layout_.season.memory);
     for (std::size_t i = 0; i < layout_.colonies.size(); ++i)

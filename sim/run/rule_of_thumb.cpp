@@ -70,7 +70,7 @@ std::vector<double> straight_light(const Layout& layout, bool with_colonies,
     if (with_colonies)
         for (std::size_t i = 0; i < reef.colonies.size(); ++i)
             field.place(static_cast<int>(i), in_light(layout, i, reef.colonies[i]));
-    field.settle(run_serially);
+    field.update(run_serially);
     return summed_over_lamps(field.points(sensors, lamps_on(layout, reef.day_d, 1.0)),
                              sensors.size());
 }

@@ -49,7 +49,7 @@ TEST_CASE("a box of mirrors under a sheet of light is lit as under an endless sh
     const Layout layout = mirror_box();
     const BedGrid bed{10, 10, 0.05, 0.05};
     LightField field(layout, bed, 256);
-    field.settle(run_serially);
+    field.update(run_serially);
     const double expected = 100.0 / 0.25 * let_in(kBeamExponent, 1.34);
     double mean = 0.0;
     for (const double light : field.bed(lamps_on(layout, 0.0, 1.0), run_serially)) {

@@ -29,7 +29,7 @@ Layout glass_on_the_right(const Vec3& lamp_m, double rim_m) {
 
 double light_at(const Layout& layout, const Vec3& point) {
     LightField field(layout, kBed);
-    field.settle(run_serially);
+    field.update(run_serially);
     const LightReceptor sensor{point, Vec3::UnitZ()};
     return field.points({&sensor, 1}, lamps_on(layout, 0.0, 1.0)).front();
 }
@@ -93,7 +93,7 @@ TEST_CASE("what passes over the rim, or comes in below the water, is not light i
     const DryRim rim(tank);
     const auto share = [&](const Vec3& source, const Vec3& crossing) {
         const auto cell = rim.image_cell_at(crossing);
-        return cell ? rim.share(source, crossing, *cell) : -1.0;
+        return cell ? rim.transmittance(source, crossing, *cell) : -1.0;
     };
     CHECK(share(Vec3(0.5, 0.5, 1.0), Vec3(0.9, 0.5, 0.5)) == 1.0);
     // Past the right side 8.3 cm above the water, and 14 cm above it.

@@ -36,7 +36,7 @@ Rock ledge() {
 
 std::vector<double> bed_light(const Layout& layout, int samples) {
     LightField field(layout, BedGrid{24, 12, 0.05, 0.05}, samples);
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto by_lamp = field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
     std::vector<double> light;
     for (std::size_t i = 0; i < by_lamp.size(); i += 2)

@@ -57,7 +57,7 @@ std::vector<LightReceptor> one_receptor(const Vec3& point) { return {{point, Vec
 TEST_CASE("an opaque thing never adds light") {
     const Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 1);
     LightField field(layout, kBed);
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto today = lamps_on(layout, 0.0, 1.0);
     const auto open = field.bed(today, run_serially);
     RandomStream stream(3, 0, Process::traits, 0, 0);
@@ -66,7 +66,7 @@ TEST_CASE("an opaque thing never adds light") {
         const Vec3 base(0.3 + 1.4 * stream.uniform(), 0.3 + 1.4 * stream.uniform(),
                         0.4 * stream.uniform());
         field.place(0, opaque(disc_shape(base, 0.05 + 0.2 * stream.uniform())));
-        field.settle(run_serially);
+        field.update(run_serially);
         const auto shaded = field.bed(today, run_serially);
         for (std::size_t cell = 0; cell < open.size(); ++cell) {
             REQUIRE(shaded[cell] <= open[cell]);
@@ -75,7 +75,7 @@ TEST_CASE("an opaque thing never adds light") {
     }
     CHECK(darkened > 0.0);
     field.place(0, std::nullopt);
-    field.settle(run_serially);
+    field.update(run_serially);
     CHECK(field.bed(today, run_serially) == open);
 }
 
@@ -86,8 +86,8 @@ TEST_CASE("two stacked plates share the blame evenly in either order") {
     LightField field(layout, kBed);
     field.place(1, opaque(disc_shape(swapped ? high : low, 0.1)));
     field.place(2, opaque(disc_shape(swapped ? low : high, 0.1)));
-    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
-    field.settle(run_serially);
+    field.set_receptors(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.update(run_serially);
     const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
     CHECK(light.patch_baseline_umol_m2_s.front() > 0.0);
@@ -109,13 +109,13 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
         field.place_baseline(i + 1, bodies[static_cast<std::size_t>(i)]);
         field.place(i + 1, bodies[static_cast<std::size_t>(i)]);
     }
-    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
-    field.settle(run_serially);
+    field.set_receptors(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.update(run_serially);
     const auto today = lamps_on(layout, 0.0, 1.0);
     const auto light = field.colonies(today, run_serially).front();
     const double now = light.patch_umol_m2_s[0] + light.patch_umol_m2_s[1];
     for (int colony = 1; colony < 4; ++colony) field.place(colony, std::nullopt);
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto alone_light = field.colonies(today, run_serially).front();
     const double alone = alone_light.patch_umol_m2_s[0] + alone_light.patch_umol_m2_s[1];
     const double attenuation_by_colony =
@@ -142,10 +142,10 @@ TEST_CASE("a porous canopy lets through exp(-k chord)") {
             under = std::min(under, static_cast<double>(v.z()));
         }
     const Vec3 point(1.0, 1.19, 0.01);  // sees the lamp through the outer plate
-    field.settle(run_serially);
+    field.update(run_serially);
     const double open = light_at(field, layout, point);
     field.place(0, porous(table, area));
-    field.settle(run_serially);
+    field.update(run_serially);
     const double through = light_at(field, layout, point) / open;
     const double slant = std::hypot(0.19, 0.69) / 0.69;
     CHECK(through == Approx(std::exp(-0.5 * area * (top - under) * slant)).epsilon(1e-5));
@@ -158,8 +158,8 @@ TEST_CASE("rock stops light and is nobody's fault") {
     layout.rocks = {rock};
     LightField field(layout, kBed);
     field.place(1, opaque(disc_shape(Vec3(1.0, 1.0, 0.3), 0.1)));
-    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
-    field.settle(run_serially);
+    field.set_receptors(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.update(run_serially);
     const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
     CHECK(light.attenuation_by_colony.empty());
@@ -190,8 +190,8 @@ TEST_CASE("tracing what changed gives the bits of tracing everything") {
                     i, gone ? std::nullopt
                             : std::optional(i % 2 == 0 ? opaque(shape) : porous(shape, 30.0)));
         }
-        quick.settle(run_serially);
-        full.settle(run_serially, true);
+        quick.update(run_serially);
+        full.update(run_serially, true);
         REQUIRE(quick.bed(today, run_serially) == full.bed(today, run_serially));
         const auto a = quick.colonies(today, run_serially)[4],
                    b = full.colonies(today, run_serially)[4];

@@ -35,8 +35,8 @@ TEST_CASE("the light field finds the same light beside a box and beside a box as
     const Layout with_box = tank_with(kBox), with_mesh = tank_with(mesh_rock());
     const BedGrid grid{20, 12, 0.05, 0.05};
     LightField box(with_box, grid), mesh(with_mesh, grid);
-    box.settle(run_serially);
-    mesh.settle(run_serially);
+    box.update(run_serially);
+    mesh.update(run_serially);
     const LampsToday today = lamps_on(with_box, 0.0, 1.0);
     const auto by_box = box.bed(today, run_serially), by_mesh = mesh.bed(today, run_serially);
     double shaded = 0.0;

@@ -37,7 +37,7 @@ Lamp tilted_lamp() {
 
 std::vector<double> bed_light(const Layout& layout) {
     LightField field(layout, BedGrid{16, 16, 0.125, 0.125});
-    field.settle(run_serially);
+    field.update(run_serially);
     return field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
 }
 

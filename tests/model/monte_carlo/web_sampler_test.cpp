@@ -92,7 +92,7 @@ TEST_CASE("counted light of an uneven beam is what the light field finds", "[ref
 
     // A cell's mean by the middles of 16 x 16 parts.
     LightField field(layout, BedGrid{64, 64, 0.03125, 0.03125});
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto fine = field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i) {
