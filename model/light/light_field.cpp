@@ -112,7 +112,7 @@ void LightField::place(int colony, const std::optional<ColonyInLight>& body) {
     Box& box = boxes_[static_cast<std::size_t>(colony)];
     changed_.push_back(colony);
     if (!body) {
-        scene_.take_away(colony);
+        scene_.remove(colony);
         return;  // its box stays, so that the paths it shaded are traced again
     }
     scene_.place(colony, body->mesh, body->extinction_per_m);

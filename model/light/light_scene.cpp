@@ -168,7 +168,7 @@ struct LightScene::Scene {
     Scene& operator=(const Scene&) = delete;
 
     void set(unsigned id, const TriangleMesh& mesh, double extinction);
-    void take_away(unsigned id);
+    void remove(unsigned id);
     /// A query along a segment that asks `filter` about each surface and notes in `hits`, which it
     /// empties.
     GatherContext gather(const Segment& segment, RTCFilterFunctionN filter,
@@ -195,7 +195,7 @@ void LightScene::Scene::set(unsigned id, const TriangleMesh& mesh, double extinc
     const bool same_topology = geometries[id] != nullptr &&
                                meshes[id].vertices_m.size() == mesh.vertices_m.size() &&
                                meshes[id].triangles.size() == mesh.triangles.size();
-    if (!same_topology) take_away(id);
+    if (!same_topology) remove(id);
     meshes[id] = mesh;
     extinction_per_m[id] = extinction;
     upload(id, same_topology);
@@ -225,7 +225,7 @@ void LightScene::Scene::upload(unsigned id, bool same_topology) {
     if (!same_topology) rtcAttachGeometryByID(scene, geometry, id);
 }
 
-void LightScene::Scene::take_away(unsigned id) {
+void LightScene::Scene::remove(unsigned id) {
     if (geometries[id] == nullptr) return;
     rtcDetachGeometry(scene, id);
     rtcReleaseGeometry(geometries[id]);
@@ -244,8 +244,8 @@ void LightScene::place(int colony, const TriangleMesh& mesh, double extinction) 
     scene_->set(scene_->rocks + static_cast<unsigned>(colony), mesh, extinction);
 }
 
-void LightScene::take_away(int colony) {
-    scene_->take_away(scene_->rocks + static_cast<unsigned>(colony));
+void LightScene::remove(int colony) {
+    scene_->remove(scene_->rocks + static_cast<unsigned>(colony));
 }
 
 void LightScene::commit() { rtcCommitScene(scene_->scene); }

@@ -46,7 +46,7 @@ class LightScene {
     /// Adds a colony or changes its shape. `extinction_per_m` is the canopy's k = G a; infinity
     /// makes it opaque. Takes effect with `commit`.
     void place(int colony, const TriangleMesh& mesh, double extinction_per_m);
-    void take_away(int colony);
+    void remove(int colony);
     void commit();
 
     /// Whether the segment hits anything, porous or opaque. Thread-safe.

@@ -72,7 +72,7 @@ double flux_between(const PhotometricWeb& web, double polar_low_rad, double pola
 
 double flux_of(const PhotometricWeb& web) { return flux_between(web, 0.0, kPi); }
 
-double share_behind(const PhotometricWeb& web) {
+double backward_fraction(const PhotometricWeb& web) {
     // A grid about the width has no direction behind the face: its turn is a right angle at most.
     if (web.pole == PhotometricWeb::Pole::width) return 0.0;
     return flux_between(web, 0.5 * kPi, kPi) / flux_of(web);

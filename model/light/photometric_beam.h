@@ -40,6 +40,6 @@ double flux_between(const PhotometricWeb& web, double polar_low_rad, double pola
 
 /// Fraction of the web's flux that leaves behind the lamp's face, more than a right angle from its
 /// axis.
-double share_behind(const PhotometricWeb& web);
+double backward_fraction(const PhotometricWeb& web);
 
 }  // namespace bedshade

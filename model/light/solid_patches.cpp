@@ -56,7 +56,7 @@ std::uint64_t facing_axis(const Vec3& normal) {
 
 }  // namespace
 
-const LightReceptor& middle_of(const std::vector<LightReceptor>& receptors) {
+const LightReceptor& central_receptor(const std::vector<LightReceptor>& receptors) {
     Vec3 mean = Vec3::Zero();
     for (const LightReceptor& r : receptors)
         mean += r.position_m / static_cast<double>(receptors.size());
@@ -109,7 +109,7 @@ void SolidPatches::add_rock(int rock, const TriangleMesh& mesh, double reflectan
     }
     for (const auto& [patch_key, patch] : patches) {
         by_key_[patch_key] = static_cast<int>(size());
-        receptors_.push_back(middle_of(patch));
+        receptors_.push_back(central_receptor(patch));
         reflectance_.push_back(reflectance);
     }
 }
@@ -128,8 +128,8 @@ int SolidPatches::nearest_patch(int rock, const Vec3& at_m) const {
     return nearest;
 }
 
-int SolidPatches::on_rock(int rock, const Eigen::Vector3f& at_m,
-                          const Eigen::Vector3f& normal) const {
+int SolidPatches::rock_patch_at(int rock, const Eigen::Vector3f& at_m,
+                                const Eigen::Vector3f& normal) const {
     const Vec3 at = at_m.cast<double>();
     const auto found = by_key_.find(key(rock, at, normal.cast<double>()));
     return found != by_key_.end() ? found->second : nearest_patch(rock, at);
@@ -160,7 +160,7 @@ void SolidPatches::add_wall(Side side, double reflectance) {
         }
 }
 
-int SolidPatches::on_wall(Side side, const Eigen::Vector3f& at_m) const {
+int SolidPatches::wall_patch_at(Side side, const Eigen::Vector3f& at_m) const {
     const Panels& panels = panels_[static_cast<std::size_t>(side)];
     if (panels.first < 0) return -1;
     const float s = side == Side::left || side == Side::right ? at_m.y() : at_m.x();

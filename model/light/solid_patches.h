@@ -15,7 +15,7 @@
 namespace bedshade {
 
 /// Of receptors (at least one), the one nearest to their centroid.
-const LightReceptor& middle_of(const std::vector<LightReceptor>& receptors);
+const LightReceptor& central_receptor(const std::vector<LightReceptor>& receptors);
 
 class SolidPatches {
   public:
@@ -29,9 +29,9 @@ class SolidPatches {
 
     /// The patch of rock at a point of its surface with this outward normal; -1 for a rock without
     /// patches in the water.
-    int on_rock(int rock, const Eigen::Vector3f& at_m, const Eigen::Vector3f& normal) const;
+    int rock_patch_at(int rock, const Eigen::Vector3f& at_m, const Eigen::Vector3f& normal) const;
     /// The patch of wall at a point; -1 where the side is not diffuse.
-    int on_wall(Side side, const Eigen::Vector3f& at_m) const;
+    int wall_patch_at(Side side, const Eigen::Vector3f& at_m) const;
 
   private:
     /// Panels of one side, numbered along it and upward.

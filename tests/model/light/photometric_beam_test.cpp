@@ -54,9 +54,9 @@ TEST_CASE("the flux of a web is the sum of its zones") {
     const auto web = uneven_web();
     const double low = flux_between(*web, 0.0, 1.234), high = flux_between(*web, 1.234, kPi);
     CHECK(low + high == Approx(flux_of(*web)).epsilon(1e-12));
-    CHECK(share_behind(*web) == Approx(flux_between(*web, 0.5 * kPi, kPi) / flux_of(*web)));
-    CHECK(share_behind(*web) > 0.1);
-    CHECK(share_behind(*floodlight_web()) == 0.0);
+    CHECK(backward_fraction(*web) == Approx(flux_between(*web, 0.5 * kPi, kPi) / flux_of(*web)));
+    CHECK(backward_fraction(*web) > 0.1);
+    CHECK(backward_fraction(*floodlight_web()) == 0.0);
 }
 
 TEST_CASE("a web turns with its lamp: the plane of zero lies where the lamp leans") {
