@@ -32,7 +32,7 @@ struct EvenlyLit {
     explicit EvenlyLit(const Layout& layout) : diffuse(layout, kCoarse) {
         diffuse.trace_links(run_serially);
         const std::vector<double> bed(kCoarse.size(), 100.0);
-        diffuse.shine({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+        diffuse.solve({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
     }
 };
 
@@ -99,7 +99,7 @@ TEST_CASE("a plate over the bed replaces light from above by its own exitance") 
     diffuse.trace_links(run_serially);
     const std::vector<double> bed(grid.size(), 100.0);
     const std::vector<ColonyLight> colonies(1);
-    diffuse.shine({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), run_serially);
+    diffuse.solve({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), run_serially);
     const double both = 0.5 * kTissueReflectance;
     CHECK(diffuse.bed()[grid.index(4, 4)] == Approx(100.0 * both / (1.0 - both)).epsilon(0.05));
 }
