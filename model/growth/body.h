@@ -41,7 +41,7 @@ class ColonyBody {
     Vec3 to_tank_m(const Vec3& upright_m) const { return base_m_ + lean_ * upright_m; }
     Vec3 to_upright_m(const Vec3& tank_m) const { return lean_.transpose() * (tank_m - base_m_); }
     const Vec3& base_m() const { return base_m_; }
-    Vec3 turn_to_tank(const Vec3& upright) const { return lean_ * upright; }
+    Vec3 direction_to_tank(const Vec3& upright) const { return lean_ * upright; }
 
     /// Segment of the outline that a direction from the axis passes through.
     static int segment_at(const Vec2& plan);

@@ -14,7 +14,7 @@ constexpr double kHoursPerDay = 24.0;
 constexpr double kShadeRespiration = 0.8;
 
 /// Share of the day's brightest light at which Ek settles (a guess, see the header).
-constexpr double kSettlesAt = 2.0 / 3.0;
+constexpr double kEquilibriumFraction = 2.0 / 3.0;
 
 /// Hours of even light that the trait table's daily light figures are given for.
 constexpr double kTableHours = 10.0;
@@ -58,7 +58,7 @@ double gross_per_day(const Tissue& tissue, const LightDay& day,
     assert(plateau_umol_m2_s.size() == day.lamps);
     if (!tissue.photosynthetic()) return 0.0;
     double hours = 0.0;
-    for (std::size_t m = 0; m < day.moments(); ++m) {
+    for (std::size_t m = 0; m < day.nodes(); ++m) {
         double light = 0.0;
         for (std::size_t l = 0; l < day.lamps; ++l)
             light += day.share[m * day.lamps + l] * plateau_umol_m2_s[l];
@@ -68,10 +68,10 @@ double gross_per_day(const Tissue& tissue, const LightDay& day,
 }
 
 double gross_per_day(const Tissue& tissue, const LightDay& day, double plateau_umol_m2_s) {
-    assert(day.together);
+    assert(day.same_schedule);
     if (!tissue.photosynthetic()) return 0.0;
     double hours = 0.0;
-    for (std::size_t m = 0; m < day.moments(); ++m)
+    for (std::size_t m = 0; m < day.nodes(); ++m)
         hours += day.hours[m] * gross_at(tissue, day.share[m * day.lamps] * plateau_umol_m2_s);
     return hours / kHoursPerDay;
 }
@@ -96,7 +96,7 @@ double net_carbon(const Tissue& tissue, const LightDay& day,
 }
 
 double settled_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s) {
-    return std::clamp(kSettlesAt * peak_umol_m2_s, taxon.saturation_umol_m2_s,
+    return std::clamp(kEquilibriumFraction * peak_umol_m2_s, taxon.saturation_umol_m2_s,
                       taxon.saturation_high_umol_m2_s);
 }
 

@@ -9,9 +9,9 @@
 namespace bedshade {
 namespace {
 
-constexpr double kLook_m = 0.005;       ///< longest stretch grown without looking
-constexpr double kFollows_m = 0.03;     ///< step in a rock that a sheet still follows
-constexpr double kSunk_m = 0.001;       ///< a leaning rim so far under the sand is stopped by it
+constexpr double kStep_m = 0.005;         ///< longest stretch grown without looking
+constexpr double kFollowedStep_m = 0.03;  ///< step in a rock that a sheet still follows
+constexpr double kBurialDepth_m = 0.001;  ///< a leaning rim so far under the sand is stopped by it
 constexpr double kRimShare = 0.85;      ///< parts of the profile farther out than this are its rim
 constexpr double kCeilingShare = 0.95;  ///< of the radius, where the top is looked at from
 
@@ -23,9 +23,9 @@ bool crosses_sand(const Taxon& taxon, double grain_m) {
 }
 
 /// One colony that looks where it may grow to.
-class Grower {
+class GrowthProbe {
   public:
-    Grower(const Surroundings& around, int colony, const ColonyState& state, double reach_m)
+    GrowthProbe(const Surroundings& around, int colony, const ColonyState& state, double reach_m)
         : around_(around),
           layout_(around.layout()),
           colony_(layout_.colonies[static_cast<std::size_t>(colony)]),
@@ -45,7 +45,7 @@ class Grower {
         if (radius_m > 0.5 * taxon_.max_diameter_m) return {Obstacle::size_limit, -1};
         for (const int half : {0, -1, 1}) {
             const double angle = sector_angle_rad(s) + half * 0.5 * kSector_rad;
-            const Hindrance met = at_rim_spot(angle, drawn_radius_m(s, half, radius_m));
+            const Hindrance met = at_rim_spot(angle, chord_radius_m(s, half, radius_m));
             if (met.what != Obstacle::none) return met;
         }
         return spreads_as_sheet(taxon_.form) ? at_ground(s, radius_m) : Hindrance{};
@@ -75,7 +75,7 @@ class Grower {
 
     /// Radius of the chord between this sector's rim and its neighbour's, half-way between them:
     /// what lies straight along glass stays straight.
-    double drawn_radius_m(int s, int half, double radius_m) const {
+    double chord_radius_m(int s, int half, double radius_m) const {
         if (half == 0) return radius_m;
         const double beside =
             shape_.radius_m[static_cast<std::size_t>((s + half + kSectors) % kSectors)];
@@ -85,7 +85,7 @@ class Grower {
 
     Hindrance at_rim_spot(double angle, double radius_m) const {
         const Vec3 rim = tank_m(angle, radius_m, profile_.rim_z_m);
-        if (rim.z() < -kSunk_m) return {Obstacle::sand, -1};
+        if (rim.z() < -kBurialDepth_m) return {Obstacle::sand, -1};
         if (const Hindrance met = at_point(rim, true); met.what != Obstacle::none) return met;
         for (int i = 1; i + 1 < profile_.count; ++i) {
             const ProfilePoint& at = profile_[i];
@@ -126,8 +126,8 @@ class Grower {
         const Vec3 p = tank_m(sector_angle_rad(s), radius_m, 0.0);
         if (own_rock_ >= 0) {
             const auto top_m = around_.rock(own_rock_).top_at(p.x(), p.y());
-            if (!top_m || *top_m < p.z() - kFollows_m) return {Obstacle::edge, -1};
-            if (*top_m > p.z() + kFollows_m) return {Obstacle::rock, -1};
+            if (!top_m || *top_m < p.z() - kFollowedStep_m) return {Obstacle::edge, -1};
+            if (*top_m > p.z() + kFollowedStep_m) return {Obstacle::rock, -1};
             return {};
         }
         if (!colony_.on_bed()) return {};
@@ -151,22 +151,22 @@ struct Advance {
     Hindrance met;
 };
 
-/// Advances from `from_m` by up to `gain_m`, looking every kLook_m; at an obstacle the last stretch
+/// Advances from `from_m` by up to `gain_m`, looking every kStep_m; at an obstacle the last stretch
 /// is halved until the stop is known to a tenth of a millimetre.
-template <class Look>
-Advance advance(double from_m, double gain_m, const Look& observe) {
-    const int looks = static_cast<int>(std::ceil(gain_m / kLook_m));
+template <class Probe>
+Advance advance(double from_m, double gain_m, const Probe& probe) {
+    const int steps = static_cast<int>(std::ceil(gain_m / kStep_m));
     double reached_m = from_m;
-    for (int i = 1; i <= looks; ++i) {
-        double blocked_m = from_m + gain_m * i / looks;
-        const Hindrance met = observe(blocked_m);
+    for (int i = 1; i <= steps; ++i) {
+        double blocked_m = from_m + gain_m * i / steps;
+        const Hindrance met = probe(blocked_m);
         if (met.what == Obstacle::none) {
             reached_m = blocked_m;
             continue;
         }
         while (blocked_m - reached_m > 1e-4) {
             const double middle_m = 0.5 * (reached_m + blocked_m);
-            (observe(middle_m).what == Obstacle::none ? reached_m : blocked_m) = middle_m;
+            (probe(middle_m).what == Obstacle::none ? reached_m : blocked_m) = middle_m;
         }
         return {reached_m, met};
     }
@@ -184,12 +184,12 @@ Extension extend(const Surroundings& around, int colony, const ColonyState& stat
                  const RadialProfile& share, double dt_d) {
     assert(dt_d >= 0.0);
     const Layout& layout = around.layout();
-    const Colony& grows = layout.colonies[static_cast<std::size_t>(colony)];
-    const Taxon& taxon = layout.taxon_of(grows);
+    const Colony& grower = layout.colonies[static_cast<std::size_t>(colony)];
+    const Taxon& taxon = layout.taxon_of(grower);
     const double fastest_m =
-        1e-3 * taxon.extension_mm_yr.mean * grows.growth_factor / kDaysPerYear * dt_d;
-    const Grower grower(around, colony, state,
-                        fastest_m * std::max(1.0, taxon.vertical_per_radial));
+        1e-3 * taxon.extension_mm_yr.mean * grower.growth_factor / kDaysPerYear * dt_d;
+    const GrowthProbe probe(around, colony, state,
+                            fastest_m * std::max(1.0, taxon.vertical_per_radial));
     Extension grown;
     double mean_gain_m = 0.0;
     for (int s = 0; s < kSectors; ++s) {
@@ -197,13 +197,13 @@ Extension extend(const Surroundings& around, int colony, const ColonyState& stat
         assert(share[i] >= 0.0 && share[i] <= 1.0);
         const double gain_m = fastest_m * share[i];
         const Advance step = advance(state.radius_m[i], gain_m,
-                                     [&](double radius_m) { return grower.at_rim(s, radius_m); });
+                                     [&](double radius_m) { return probe.at_rim(s, radius_m); });
         grown.radius_m[i] = step.to_m;
         grown.met[i] = step.met;
         if (step.met.what != Obstacle::size_limit) mean_gain_m += gain_m / kSectors;
     }
     const Advance rise = advance(state.height_m, taxon.vertical_per_radial * mean_gain_m,
-                                 [&](double height_m) { return grower.at_top(height_m); });
+                                 [&](double height_m) { return probe.at_top(height_m); });
     grown.height_m = rise.to_m;
     grown.met_above = rise.met;
     return grown;

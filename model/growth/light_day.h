@@ -19,10 +19,10 @@ struct LightDay {
     std::vector<double> plateau_hours;  ///< by lamp: hours at plateau with the same photons [h]
     /// Of each lamp's plateau output just before and just after some ramp begins or ends,
     /// [turn][before, after][lamp] [1].
-    std::vector<double> turning_share;
-    bool together = true;  ///< all lamps keep the same day
+    std::vector<double> breakpoint_share;
+    bool same_schedule = true;  ///< all lamps keep the same day
 
-    std::size_t moments() const { return hours.size(); }
+    std::size_t nodes() const { return hours.size(); }
 };
 
 /// The day that lamps keep together.

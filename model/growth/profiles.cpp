@@ -9,7 +9,7 @@ namespace bedshade {
 namespace {
 
 void add(Profile& profile, double s, double z_m) {
-    assert(profile.count < Profile::kMostPoints);
+    assert(profile.count < Profile::kMaxPoints);
     profile.points[static_cast<std::size_t>(profile.count++)] = {s, z_m};
 }
 

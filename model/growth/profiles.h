@@ -16,8 +16,8 @@ struct ProfilePoint {
 /// A half cross-section from the axis at the base, out along the underside, over the rim, and back
 /// along the upper side to the axis. It does not cross itself, and along the upper side `s` falls.
 struct Profile {
-    static constexpr int kMostPoints = 9;
-    std::array<ProfilePoint, kMostPoints> points{};
+    static constexpr int kMaxPoints = 9;
+    std::array<ProfilePoint, kMaxPoints> points{};
     int count = 0;
     int upper = 0;         ///< index of the first point (s = 1) of the upper side
     double rim_z_m = 0.0;  ///< height at which the rim stands

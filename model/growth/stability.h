@@ -17,14 +17,14 @@ bool lies_loose(const Taxon& taxon, const Colony& colony);
 /// Friction of a skeleton on rock [1], and how far from its middle a rounded bottom bears on rock,
 /// as a share of its radius [1]: guesses, no source.
 inline constexpr double kFriction = 0.5;
-inline constexpr double kBearingShare = 0.3;
+inline constexpr double kBearingFraction = 0.3;
 /// Weight in water of a unit of a coral's volume [N/m3]: skeletons of 1.5 g/cm3 in bulk, voids and
 /// all (0.9 to 2.0 in the Coral Trait Database), of aragonite (2.93 g/cm3) in sea water (1.025);
 /// of the cylinder about a coral half is coral (a guess).
 inline constexpr double kWeightInWater_N_m3 = 9.81 * 1500.0 * (1.0 - 1025.0 / 2930.0);
-inline constexpr double kFilledShare = 0.5;
+inline constexpr double kSolidFraction = 0.5;
 /// A coral that comes to lie this much lower has fallen [m].
-inline constexpr double kFalls_m = 0.02;
+inline constexpr double kFallHeight_m = 0.02;
 
 /// What made a coral lose its place.
 enum class FallCause : std::uint8_t { edge, slope, flow };
@@ -50,7 +50,7 @@ struct Shift {
     FallCause why = FallCause::edge;
     Vec3 to_m = Vec3::Zero();
     int onto = -1;  ///< colony that it came down on; -1: none
-    bool fell(const Vec3& from_m) const { return from_m.z() - to_m.z() >= kFalls_m; }
+    bool fell(const Vec3& from_m) const { return from_m.z() - to_m.z() >= kFallHeight_m; }
 };
 
 /// What becomes of a loose colony on rock in a gust; nothing when it keeps its place, stands on no

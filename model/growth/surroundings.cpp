@@ -44,23 +44,23 @@ void Surroundings::see(const Reef& reef) {
     for (auto& cell : cell_) cell.clear();
     body_.assign(reef.colonies.size(), std::nullopt);
     for (std::size_t c = 0; c < reef.colonies.size(); ++c)
-        if (reef.colonies[c].present) file(static_cast<int>(c), reef.colonies[c]);
+        if (reef.colonies[c].present) insert(static_cast<int>(c), reef.colonies[c]);
 }
 
 void Surroundings::follow(int colony, const ColonyState& state) {
-    if (const ColonyBody* was = body(colony)) {
-        const Cells cells = cells_of(was->bounds());
+    if (const ColonyBody* previous = body(colony)) {
+        const Cells cells = cells_of(previous->bounds());
         for (int j = cells.front; j <= cells.back; ++j)
             for (int i = cells.left; i <= cells.right; ++i) std::erase(cell(i, j), colony);
     }
     body_[static_cast<std::size_t>(colony)].reset();
-    if (state.present) file(colony, state);
+    if (state.present) insert(colony, state);
 }
 
-void Surroundings::file(int colony, const ColonyState& state) {
+void Surroundings::insert(int colony, const ColonyState& state) {
     const auto c = static_cast<std::size_t>(colony);
-    const Colony& set_up = layout_.colonies[c];
-    body_[c].emplace(shape_of(layout_.taxon_of(set_up), set_up, state));
+    const Colony& placed = layout_.colonies[c];
+    body_[c].emplace(shape_of(layout_.taxon_of(placed), placed, state));
     const Cells cells = cells_of(body_[c]->bounds());
     for (int j = cells.front; j <= cells.back; ++j)
         for (int i = cells.left; i <= cells.right; ++i) cell(i, j).push_back(colony);
@@ -86,11 +86,11 @@ std::vector<int> Surroundings::rocks_near(const Box& box) const {
 }
 
 int Surroundings::rock_under(const Colony& colony, const Vec3& base_m) const {
-    constexpr double kStands_m = 0.01;
+    constexpr double kContactHeight_m = 0.01;
     int under = -1;
     for (std::size_t r = 0; r < rock_.size(); ++r) {
         const auto top_m = rock_[r].top_at(base_m.x(), base_m.y());
-        if (!top_m || std::abs(*top_m - base_m.z()) > kStands_m) continue;
+        if (!top_m || std::abs(*top_m - base_m.z()) > kContactHeight_m) continue;
         if (layout_.rocks[r].name == colony.on) return static_cast<int>(r);
         if (under < 0) under = static_cast<int>(r);
     }

@@ -45,7 +45,7 @@ class Surroundings {
         int left, right, front, back;
     };
     Cells cells_of(const Box& box) const;
-    void file(int colony, const ColonyState& state);
+    void insert(int colony, const ColonyState& state);
     std::vector<int>& cell(int i, int j) { return cell_[cell_number(i, j)]; }
     const std::vector<int>& cell(int i, int j) const { return cell_[cell_number(i, j)]; }
     std::size_t cell_number(int i, int j) const {

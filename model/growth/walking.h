@@ -16,12 +16,12 @@ inline constexpr double kSeeksLight_m_d = 0.10;
 
 /// Of the brighter side's pull: a heading is a unit vector at random plus this many times the
 /// relative difference of light between a colony's sides (a guess, no source).
-inline constexpr double kLightPull = 4.0;
+inline constexpr double kPhototaxisGain = 4.0;
 
 /// Discs walk less the larger they are (Chadwick-Furman & Loya 1992, who saw small ones go, at 1 to
 /// 6 cm across). A kind's mobility is taken to hold up to this size [m]; above it falls as the area
 /// grows (a guess, no source).
-inline constexpr double kWalksFreely_m = 0.05;
+inline constexpr double kFullMobilityDiameter_m = 0.05;
 
 /// Farthest that a colony so large goes in a day [m].
 double mobility_m_d(const Taxon& taxon, double across_m);

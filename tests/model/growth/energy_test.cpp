@@ -58,17 +58,17 @@ double sum_of(const std::vector<double>& values) {
 
 TEST_CASE("a square day is one moment") {
     const LightDay day = square_day(10.0);
-    CHECK(day.moments() == 1);
+    CHECK(day.nodes() == 1);
     CHECK(day.hours[0] == Approx(10.0));
     CHECK(day.share[0] == 1.0);
-    CHECK(day.together);
+    CHECK(day.same_schedule);
     CHECK(dli_mol_m2_d(day, std::array{100.0}) == Approx(3.6));
 }
 
 TEST_CASE("a trapezoid day is its plateau and four moments of its two ramps") {
     const std::array days = {LampDay{10.0, 20.0, 2.0}};
     const LightDay day = light_day(days);
-    CHECK(day.moments() == 5);
+    CHECK(day.nodes() == 5);
     CHECK(sum_of(day.hours) == Approx(10.0));
     CHECK(day.plateau_hours[0] == Approx(days[0].plateau_hours()).epsilon(1e-14));
     CHECK(peak_umol_m2_s(day, std::array{250.0}) == Approx(250.0));
@@ -83,7 +83,7 @@ TEST_CASE("a day without a plateau still has its light and its peak") {
 
 TEST_CASE("a day without lamps is dark") {
     const LightDay day = light_day({});
-    CHECK(day.moments() == 0);
+    CHECK(day.nodes() == 0);
     CHECK(dli_mol_m2_d(day, {}) == 0.0);
     CHECK(peak_umol_m2_s(day, {}) == 0.0);
 }
@@ -93,7 +93,7 @@ TEST_CASE("lamps of different days are summed over all their turns") {
                              LampDay{9.5, 9.75, 0.0}};
     const std::array plateau = {120.0, 200.0, 500.0};
     const LightDay day = light_day(days);
-    CHECK_FALSE(day.together);
+    CHECK_FALSE(day.same_schedule);
     CHECK(dli_mol_m2_d(day, plateau) ==
           Approx(0.0036 * (120.0 * 9.0 + 200.0 * 8.0 + 500.0 * 0.25)));
     CHECK(peak_umol_m2_s(day, plateau) == Approx(620.0).epsilon(1e-6));
@@ -118,7 +118,7 @@ TEST_CASE("four moments of a ramp hold an hour-long and a five-hour ramp alike")
 TEST_CASE("one summed light and a light by lamp give the same gross photosynthesis") {
     const std::array days = {LampDay{10.0, 20.0, 2.0}, LampDay{10.0, 20.0, 2.0}};
     const LightDay day = light_day(days);
-    REQUIRE(day.together);
+    REQUIRE(day.same_schedule);
     const Tissue tissue = tissue_of(plate(), 180.0);
     CHECK(gross_per_day(tissue, day, std::array{70.0, 90.0}) ==
           Approx(gross_per_day(tissue, day, 160.0)).epsilon(1e-14));

@@ -67,8 +67,8 @@ TEST_CASE("a day's walk is no longer than the kind goes, and heads every way", "
 TEST_CASE("discs walk less the larger they are", "[walking]") {
     const Taxon taxon = walker(0.02);
     CHECK(mobility_m_d(taxon, 0.01) == 0.02);
-    CHECK(mobility_m_d(taxon, kWalksFreely_m) == 0.02);
-    CHECK(mobility_m_d(taxon, 2.0 * kWalksFreely_m) == Approx(0.005));
+    CHECK(mobility_m_d(taxon, kFullMobilityDiameter_m) == 0.02);
+    CHECK(mobility_m_d(taxon, 2.0 * kFullMobilityDiameter_m) == Approx(0.005));
     const Vec2 small = days_walk_m(taxon, 0.03, Vec2::Zero(), 1, 0, 5, 2);
     CHECK((days_walk_m(taxon, 0.10, Vec2::Zero(), 1, 0, 5, 2) - 0.25 * small).norm() < 1e-12);
 }
