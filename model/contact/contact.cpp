@@ -28,7 +28,7 @@ double share_within(const Distances& distance_m, double reach_m) {
 bool covers(const ColonyBody& upper, const ColonyBody& lower) {
     const Vec3 lower_rim = lower.to_tank_m({0.0, 0.0, lower.profile().rim_z_m});
     const Vec3 p = upper.to_upright_m(lower_rim);
-    return upper.share_out(p.head<2>()) <= 1.0 && p.z() < upper.profile().rim_z_m;
+    return upper.relative_radius(p.head<2>()) <= 1.0 && p.z() < upper.profile().rim_z_m;
 }
 
 /// One of a pair.

@@ -35,7 +35,7 @@ double under_m(const std::vector<Vec3>& crown_m, const ColonyBody& body) {
     double least_m = std::numeric_limits<double>::infinity();
     for (const Vec3& point : crown_m) {
         const Vec3 p = body.to_upright_m(point);
-        const double s = body.share_out(p.head<2>());
+        const double s = body.relative_radius(p.head<2>());
         if (s <= 1.0)
             least_m = std::min(least_m, apart_m({p.z(), p.z()}, span_at(body.profile(), s)));
     }
@@ -107,7 +107,7 @@ std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body
         const Vec3 p = body.to_upright_m(rim.corner_m[k]);
         const Vec2 plan = p.head<2>();
         const UprightSpan here{p.z() - rim.below_m, p.z() + rim.above_m};
-        const double s = body.share_out(plan);
+        const double s = body.relative_radius(plan);
         const double aside_m = s <= 1.0
                                    ? apart_m(here, span_at(body.profile(), s))
                                    : std::hypot(to_outline_m(body, plan), apart_m(here, body_span));

@@ -121,7 +121,7 @@ int ColonyBody::segment_at(const Vec2& plan) {
     return static_cast<int>(std::floor((turn + 1.0) * kSegments)) % kSegments;
 }
 
-double ColonyBody::share_out(const Vec2& plan_m) const {
+double ColonyBody::relative_radius(const Vec2& plan_m) const {
     const Segment& part = segment(segment_at(plan_m));
     return std::max(part.outward.dot(plan_m) / part.off_axis_m, 0.0);
 }
@@ -139,7 +139,7 @@ Vec3 ColonyBody::strip_normal(int k, const ProfilePoint& a, const ProfilePoint& 
 }
 
 bool ColonyBody::upright_inside(const Vec3& p) const {
-    const double s = share_out(p.head<2>());
+    const double s = relative_radius(p.head<2>());
     return s <= 1.0 && within_profile(profile_, s, p.z());
 }
 

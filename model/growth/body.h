@@ -46,7 +46,7 @@ class ColonyBody {
     /// Segment of the outline that a direction from the axis passes through.
     static int segment_at(const Vec2& plan);
     /// How far out a spot lies as a share of the outline's radius there: 1 on the outline.
-    double share_out(const Vec2& plan_m) const;
+    double relative_radius(const Vec2& plan_m) const;
     /// Area of the strip of segment `k` between two points of the profile [m2].
     double strip_area_m2(int k, const ProfilePoint& a, const ProfilePoint& b) const;
     /// Outward unit normal of that strip, in the colony's own frame; `a` comes before `b` along

@@ -95,22 +95,22 @@ double net_carbon(const Tissue& tissue, const LightDay& day,
                       scale * dli_mol_m2_d(day, plateau_umol_m2_s));
 }
 
-double settled_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s) {
+double equilibrium_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s) {
     return std::clamp(kEquilibriumFraction * peak_umol_m2_s, taxon.saturation_umol_m2_s,
                       taxon.saturation_high_umol_m2_s);
 }
 
 double acclimated_saturation_umol_m2_s(const Taxon& taxon, double now_umol_m2_s,
-                                       double settled_umol_m2_s, double step_d) {
-    return settled_umol_m2_s +
-           (now_umol_m2_s - settled_umol_m2_s) * std::exp(-step_d / taxon.acclimation_d);
+                                       double equilibrium_umol_m2_s, double step_d) {
+    return equilibrium_umol_m2_s +
+           (now_umol_m2_s - equilibrium_umol_m2_s) * std::exp(-step_d / taxon.acclimation_d);
 }
 
 double full_growth_net_carbon(const Taxon& taxon) {
     const LightDay day = square_day(kTableHours);
     const std::array full_umol_m2_s = {taxon.dli_full_mol_m2_d /
                                        dli_mol_m2_d(day, std::array{1.0})};
-    const double saturation = settled_saturation_umol_m2_s(taxon, full_umol_m2_s[0]);
+    const double saturation = equilibrium_saturation_umol_m2_s(taxon, full_umol_m2_s[0]);
     return net_carbon(tissue_of(taxon, saturation), day, full_umol_m2_s);
 }
 

@@ -69,12 +69,12 @@ double net_carbon(const Tissue& tissue, const LightDay& day,
 /// Ek that tissue settles at in a day whose brightest light is `peak_umol_m2_s`: two thirds of it,
 /// within the taxon's range, so that full growth, at 1.5 Ek, is reached on its shade-acclimated
 /// end (a guess). 0 without photosynthesis.
-double settled_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s);
+double equilibrium_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s);
 
 /// Ek after `step_d` on the way to `settled`, exact for a light that does not change meanwhile:
 /// dEk/dt = (settled - Ek) / tau, tau the taxon's acclimation time.
 double acclimated_saturation_umol_m2_s(const Taxon& taxon, double now_umol_m2_s,
-                                       double settled_umol_m2_s, double step_d);
+                                       double equilibrium_umol_m2_s, double step_d);
 
 /// The taxon's net carbon in full growth: dli_full over ten even hours, acclimated to it, fed, in
 /// the ordinary flow, at 26 degC.

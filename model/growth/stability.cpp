@@ -95,7 +95,7 @@ class Ground {
 bool lies_over(const ColonyBody& body, const Vec3& base_m, double radius_m) {
     const auto over = [&](const Vec2& off_m) {
         const Vec3 p = body.to_upright_m(base_m + Vec3(off_m.x(), off_m.y(), 0.0));
-        return body.share_out(p.head<2>()) <= 1.0;
+        return body.relative_radius(p.head<2>()) <= 1.0;
     };
     if (over(Vec2::Zero())) return true;
     for (int k = 0; k < kDirections; ++k)
@@ -127,29 +127,29 @@ SlideEnd slide_along(const Ground& ground, const Vec3& from_m, const Vec2& direc
 }
 
 /// Where something comes down that leaves rock at `from_m` level with the edge.
-Shift fall_from(const Surroundings& around, int colony, const ColonyState& state,
-                const Vec3& from_m) {
+Displacement fall_from(const Surroundings& around, int colony, const ColonyState& state,
+                       const Vec3& from_m) {
     const Ground ground(around, state);
-    Shift shift;
-    shift.to_m.head<2>() = ground.inside_glass(from_m.head<2>());
-    shift.to_m.z() = ground.top_m(shift.to_m.head<2>(), from_m.z() - kFallHeight_m);
-    const Vec3 at(shift.to_m.x(), shift.to_m.y(), from_m.z());
+    Displacement displacement;
+    displacement.to_m.head<2>() = ground.inside_glass(from_m.head<2>());
+    displacement.to_m.z() = ground.top_m(displacement.to_m.head<2>(), from_m.z() - kFallHeight_m);
+    const Vec3 at(displacement.to_m.x(), displacement.to_m.y(), from_m.z());
     const Box below = grown({Vec3(at.x(), at.y(), 0.0), at}, ground.radius_m());
     for (const int c : around.colonies_near(below)) {
         if (c == colony) continue;
         const ColonyBody& body = *around.body(c);
         const double top_m = body.bounds().max.z();
-        if (top_m > from_m.z() || top_m <= shift.to_m.z()) continue;
-        if (!lies_over(body, shift.to_m, ground.radius_m())) continue;
-        shift.to_m.z() = top_m;
-        shift.onto = c;
+        if (top_m > from_m.z() || top_m <= displacement.to_m.z()) continue;
+        if (!lies_over(body, displacement.to_m, ground.radius_m())) continue;
+        displacement.to_m.z() = top_m;
+        displacement.onto = c;
     }
-    return shift;
+    return displacement;
 }
 
 /// Clear of the edge it has moved over, or where it has moved to.
-Shift displacement_after(const Surroundings& around, int colony, const ColonyState& state,
-                         const SlideEnd& slide, const Vec2& direction) {
+Displacement displacement_after(const Surroundings& around, int colony, const ColonyState& state,
+                                const SlideEnd& slide, const Vec2& direction) {
     if (!slide.over_edge) return {FallCause::edge, slide.at_m, -1};
     Vec3 clear = slide.at_m;
     clear.head<2>() += mean_radius_m(state) * direction;
@@ -158,7 +158,7 @@ Shift displacement_after(const Surroundings& around, int colony, const ColonySta
 
 }  // namespace
 
-bool lies_loose(const Taxon& taxon, const Colony& colony) {
+bool is_loose(const Taxon& taxon, const Colony& colony) {
     return !colony.attached.value_or(taxon.form != Form::free_living_disc &&
                                      taxon.form != Form::solitary);
 }
@@ -179,17 +179,17 @@ double drag_N(const Taxon& taxon, const ColonyState& state, double speed_m_s) {
     return kHalfDensity_kg_m3 * area_m2 * speed_m_s * speed_m_s;
 }
 
-double holds_up_to_m_s(const Taxon& taxon, const ColonyState& state) {
+double critical_speed_m_s(const Taxon& taxon, const ColonyState& state) {
     const double holds_N = weight_N(state) * std::min(kFriction, 1.0 / lever_ratio(taxon, state));
     return std::sqrt(holds_N / drag_N(taxon, state, 1.0));
 }
 
-std::optional<Shift> shifted(const Surroundings& around, int colony, const ColonyState& state,
-                             const Gust& gust) {
+std::optional<Displacement> displacement_in_gust(const Surroundings& around, int colony,
+                                                 const ColonyState& state, const Gust& gust) {
     const Layout& layout = around.layout();
     const Colony& placed = layout.colonies[static_cast<std::size_t>(colony)];
     const Taxon& taxon = layout.taxon_of(placed);
-    if (!lies_loose(taxon, placed) || around.rock_under(placed, state.position_m) < 0)
+    if (!is_loose(taxon, placed) || around.rock_under(placed, state.position_m) < 0)
         return std::nullopt;
     const Ground ground(around, state);
     Vec2 direction = ground.unsupported(state.position_m);
@@ -198,7 +198,7 @@ std::optional<Shift> shifted(const Surroundings& around, int colony, const Colon
         const Vec2 down = ground.downhill(state.position_m);
         const double drag = drag_N(taxon, state, gust.speed_m_s);
         const Vec2 pull_N = weight_N(state) * down + drag * gust.heading;
-        const bool tips = gust.speed_m_s > holds_up_to_m_s(taxon, state);
+        const bool tips = gust.speed_m_s > critical_speed_m_s(taxon, state);
         if (!tips && pull_N.norm() <= kFriction * weight_N(state)) return std::nullopt;
         why = down.norm() > kFriction ? FallCause::slope : FallCause::flow;
         direction = pull_N.normalized();
@@ -206,13 +206,13 @@ std::optional<Shift> shifted(const Surroundings& around, int colony, const Colon
     const SlideEnd slide =
         slide_along(ground, state.position_m, direction, 2.0 * ground.radius_m());
     if (slide.at_m == state.position_m) return std::nullopt;
-    Shift shift = displacement_after(around, colony, state, slide, direction);
-    shift.why = why;
-    return shift;
+    Displacement displacement = displacement_after(around, colony, state, slide, direction);
+    displacement.why = why;
+    return displacement;
 }
 
-Shift walked_over_rock(const Surroundings& around, int colony, const ColonyState& state,
-                       const Vec3& to_m) {
+Displacement walked_over_rock(const Surroundings& around, int colony, const ColonyState& state,
+                              const Vec3& to_m) {
     const Vec2 walk_m = (to_m - state.position_m).head<2>();
     const double length_m = walk_m.norm();
     if (length_m <= 0.0) return {FallCause::edge, state.position_m, -1};

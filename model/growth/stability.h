@@ -12,7 +12,7 @@ namespace bedshade {
 
 /// Whether a colony lies loose on what it stands on. Free-living discs and single fleshy polyps do
 /// unless the keeper has fixed them; all else holds on by its skeleton, or its keeper's glue.
-bool lies_loose(const Taxon& taxon, const Colony& colony);
+bool is_loose(const Taxon& taxon, const Colony& colony);
 
 /// Friction of a skeleton on rock [1], and how far from its middle a rounded bottom bears on rock,
 /// as a share of its radius [1]: guesses, no source.
@@ -43,10 +43,10 @@ double strongest_gust_m_s(double mean_m_s, double turbulent_m_s, double days, do
 /// Drag on an inflated coral [N], area times pressure at drag coefficient 1 (a bluff body), and the
 /// speeds at which that overcomes friction or tips it over its bearing on level rock [m/s].
 double drag_N(const Taxon& taxon, const ColonyState& state, double speed_m_s);
-double holds_up_to_m_s(const Taxon& taxon, const ColonyState& state);
+double critical_speed_m_s(const Taxon& taxon, const ColonyState& state);
 
 /// How a coral lost its place.
-struct Shift {
+struct Displacement {
     FallCause why = FallCause::edge;
     Vec3 to_m = Vec3::Zero();
     int onto = -1;  ///< colony that it came down on; -1: none
@@ -58,13 +58,13 @@ struct Shift {
 /// down a slope steeper than friction holds, or in a gust that moves or tips it: a breadth at a
 /// time, until an edge, lesser slope, glass or rock stops it. What falls comes down beside the
 /// edge, on the highest rock, colony or sand there, and stays inside the glass.
-std::optional<Shift> shifted(const Surroundings& around, int colony, const ColonyState& state,
-                             const Gust& gust);
+std::optional<Displacement> displacement_in_gust(const Surroundings& around, int colony,
+                                                 const ColonyState& state, const Gust& gust);
 
 /// What becomes of a colony that walks over rock as far as `to_m`, seen from above: it follows the
 /// rock up and down, stops where that rises too steeply, and falls where its middle has no more
 /// rock under it.
-Shift walked_over_rock(const Surroundings& around, int colony, const ColonyState& state,
-                       const Vec3& to_m);
+Displacement walked_over_rock(const Surroundings& around, int colony, const ColonyState& state,
+                              const Vec3& to_m);
 
 }  // namespace bedshade

@@ -70,7 +70,7 @@ Vec2 days_walk_m(const Taxon& taxon, double across_m, const Vec2& brighter, std:
     const double angle = 2.0 * kPi * random.uniform();
     const double length_m = mobility_m_d(taxon, across_m) * random.uniform();
     Vec2 direction(std::cos(angle), std::sin(angle));
-    if (taxon.mobility_m_d >= kSeeksLight_m_d) direction += kPhototaxisGain * brighter;
+    if (taxon.mobility_m_d >= kPhototaxisMobility_m_d) direction += kPhototaxisGain * brighter;
     const double norm = direction.norm();
     return norm > 0.0 ? Vec2(length_m / norm * direction) : Vec2(Vec2::Zero());
 }

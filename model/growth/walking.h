@@ -12,7 +12,7 @@ namespace bedshade {
 /// Kinds that walk this far in a day make for the brighter side [m]: Diaseris distorta, at up to
 /// 3 cm/h, is the one that was seen to (Yamashiro & Nishihira 1995), and it is the one so fast.
 /// Slower ones walk where chance takes them.
-inline constexpr double kSeeksLight_m_d = 0.10;
+inline constexpr double kPhototaxisMobility_m_d = 0.10;
 
 /// Of the brighter side's pull: a heading is a unit vector at random plus this many times the
 /// relative difference of light between a colony's sides (a guess, no source).

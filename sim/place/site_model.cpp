@@ -179,7 +179,7 @@ void SiteModel::look_at_light(std::size_t day) {
     bed_.light_at(day, spot_.cell, candidate_.light_height * height_m_, lit_.data());
     for (double& light : lit_) light *= sand_through_;
     peak_ = peak_umol_m2_s(hours, lit_);
-    if (day == 0) saturation_ = settled_saturation_umol_m2_s(taxon_, peak_);
+    if (day == 0) saturation_ = equilibrium_saturation_umol_m2_s(taxon_, peak_);
     const Tissue tissue = tissue_of(taxon_, saturation_, milieu_on(bed_.days()[day]));
     net_ = net_carbon(tissue, hours, lit_);
     const double dli = dli_mol_m2_d(hours, lit_);
@@ -255,7 +255,7 @@ void SiteModel::advance(std::size_t day) {
     if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) outlook_.starves = true;
     reserve_ = reserve_after(taxon_, reserve_, net_, to_d - from_d);
     saturation_ = acclimated_saturation_umol_m2_s(
-        taxon_, saturation_, settled_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
+        taxon_, saturation_, equilibrium_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
 }
 
 /// Nothing grows beyond its kind's size.

@@ -216,7 +216,7 @@ void Forecast::State::acclimate_to_baseline(std::size_t i) {
         peak = own_dli > 0.0 ? peak * *colony.acclimated_to_dli_mol_m2_d / own_dli
                              : *colony.acclimated_to_dli_mol_m2_d / kTenHours_mol_per_umol;
     }
-    reef.colonies[i].saturation_umol_m2_s = settled_saturation_umol_m2_s(taxon(i), peak);
+    reef.colonies[i].saturation_umol_m2_s = equilibrium_saturation_umol_m2_s(taxon(i), peak);
 }
 
 /// Finds anew what lamps, pumps and water decide.
@@ -351,8 +351,8 @@ ColonyStep Forecast::State::step_of(std::size_t i, const Snapshot& snapshot) con
     step.index = static_cast<int>(i);
     step.full_growth_net = full_growth_net[i];
     step.growth_temperature_factor = growth_temperature_factor(temperature_C);
-    step.settled_saturation_umol_m2_s =
-        settled_saturation_umol_m2_s(taxon(i), carbon[i].peak_umol_m2_s);
+    step.equilibrium_saturation_umol_m2_s =
+        equilibrium_saturation_umol_m2_s(taxon(i), carbon[i].peak_umol_m2_s);
     return step;
 }
 
@@ -378,7 +378,7 @@ void Forecast::State::move_loose_colonies(const Snapshot& snapshot) {
                    std::vector<Vec2>(count(), Vec2::Zero())};
     const std::size_t lamps = light->lamp_count();
     for (std::size_t i = 0; i < count(); ++i)
-        if (taxon(i).mobility_m_d >= kSeeksLight_m_d)
+        if (taxon(i).mobility_m_d >= kPhototaxisMobility_m_d)
             step.brighter[i] = brighter_side(light->colonies()[i].patch_umol_m2_s, lamps);
     falls = move_loose(step, around, reef);
 }

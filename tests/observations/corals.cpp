@@ -29,7 +29,8 @@ double plateau_of(double dli_mol_m2_d) { return dli_mol_m2_d / (kHours * kMolPer
 
 double net_of(const Taxon& taxon, double dli_mol_m2_d, const AmbientConditions& ambient) {
     const double plateau = plateau_of(dli_mol_m2_d);
-    const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, plateau), ambient);
+    const Tissue tissue =
+        tissue_of(taxon, equilibrium_saturation_umol_m2_s(taxon, plateau), ambient);
     const std::array<double, 1> by_lamp = {plateau};
     return net_carbon(tissue, even_day(), by_lamp);
 }
@@ -100,7 +101,7 @@ double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within
         if (outcome.buried_at_d) return *outcome.buried_at_d;
         load = outcome.end;
         const double light = plateau_umol_m2_s * outcome.mean_transmittance;
-        const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, light));
+        const Tissue tissue = tissue_of(taxon, equilibrium_saturation_umol_m2_s(taxon, light));
         const std::array<double, 1> by_lamp = {light};
         reserve = reserve_after(taxon, reserve, net_carbon(tissue, day, by_lamp), 1.0);
     }

@@ -19,8 +19,8 @@ namespace {
 double net_under(const Taxon& taxon, double dli_mol, const AmbientConditions& ambient) {
     const LightDay day = square_day(10.0);
     const std::array light = {dli_mol / dli_mol_m2_d(day, std::array{1.0})};
-    return net_carbon(tissue_of(taxon, settled_saturation_umol_m2_s(taxon, light[0]), ambient), day,
-                      light);
+    return net_carbon(tissue_of(taxon, equilibrium_saturation_umol_m2_s(taxon, light[0]), ambient),
+                      day, light);
 }
 
 }  // namespace

@@ -175,15 +175,15 @@ TEST_CASE("a coral that lives on food alone gains the same in light and in darkn
     CHECK(net_carbon(fed, day, std::array{0.0}) == Approx(0.3));
     CHECK(net_carbon(fed, day, std::array{400.0}) == Approx(0.3));
     CHECK(net_carbon(tissue_of(taxon, 0.0, kUnfed), day, std::array{400.0}) == Approx(-1.0));
-    CHECK(settled_saturation_umol_m2_s(taxon, 300.0) == 0.0);
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 300.0) == 0.0);
     CHECK(full_growth_net_carbon(taxon) == Approx(0.3));
 }
 
 TEST_CASE("Ek settles at two thirds of the brightest light, within its range") {
     const Taxon taxon = plate();
-    CHECK(settled_saturation_umol_m2_s(taxon, 300.0) == Approx(200.0));
-    CHECK(settled_saturation_umol_m2_s(taxon, 60.0) == 150.0);
-    CHECK(settled_saturation_umol_m2_s(taxon, 900.0) == 300.0);
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 300.0) == Approx(200.0));
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 60.0) == 150.0);
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 900.0) == 300.0);
 }
 
 TEST_CASE("acclimation is the same in one step and in many") {

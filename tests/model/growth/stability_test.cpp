@@ -33,12 +33,12 @@ struct Block {
         state.height_m = colony.height_m;
         reef.colonies.push_back(state);
     }
-    std::optional<Shift> in(double gust_m_s, const Vec2& heading = Vec2::UnitX()) const {
+    std::optional<Displacement> in(double gust_m_s, const Vec2& heading = Vec2::UnitX()) const {
         Surroundings around(layout);
         around.see(reef);
-        return shifted(around, 0, reef.colonies[0], {heading, gust_m_s});
+        return displacement_in_gust(around, 0, reef.colonies[0], {heading, gust_m_s});
     }
-    double holds_m_s() const { return holds_up_to_m_s(layout.taxa[0], reef.colonies[0]); }
+    double holds_m_s() const { return critical_speed_m_s(layout.taxa[0], reef.colonies[0]); }
 };
 
 }  // namespace
@@ -48,12 +48,12 @@ TEST_CASE("discs and single polyps lie loose unless their keeper has fixed them"
         CAPTURE(to_string(form));
         const Taxon taxon = plain_coral(form, 100.0);
         Colony colony;
-        CHECK(lies_loose(taxon, colony) ==
+        CHECK(is_loose(taxon, colony) ==
               (form == Form::free_living_disc || form == Form::solitary));
         colony.attached = true;
-        CHECK_FALSE(lies_loose(taxon, colony));
+        CHECK_FALSE(is_loose(taxon, colony));
         colony.attached = false;
-        CHECK(lies_loose(taxon, colony));
+        CHECK(is_loose(taxon, colony));
     }
 }
 
