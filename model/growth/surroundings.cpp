@@ -40,14 +40,14 @@ Surroundings::Cells Surroundings::cells_of(const Box& box) const {
             cell_along(box.min.y(), ny_), cell_along(box.max.y(), ny_)};
 }
 
-void Surroundings::see(const Reef& reef) {
+void Surroundings::set_colonies(const Reef& reef) {
     for (auto& cell : cell_) cell.clear();
     body_.assign(reef.colonies.size(), std::nullopt);
     for (std::size_t c = 0; c < reef.colonies.size(); ++c)
         if (reef.colonies[c].present) insert(static_cast<int>(c), reef.colonies[c]);
 }
 
-void Surroundings::follow(int colony, const ColonyState& state) {
+void Surroundings::update_colony(int colony, const ColonyState& state) {
     if (const ColonyBody* previous = body(colony)) {
         const Cells cells = cells_of(previous->bounds());
         for (int j = cells.front; j <= cells.back; ++j)

@@ -18,9 +18,9 @@ class Surroundings {
     explicit Surroundings(const Layout& layout);
 
     /// Takes up the colonies as they are; those not present are not there.
-    void see(const Reef& reef);
+    void set_colonies(const Reef& reef);
     /// Takes up one colony anew, where it has moved since.
-    void follow(int colony, const ColonyState& state);
+    void update_colony(int colony, const ColonyState& state);
 
     const Layout& layout() const { return layout_; }
     int colony_count() const { return static_cast<int>(body_.size()); }

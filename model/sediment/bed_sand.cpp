@@ -52,10 +52,10 @@ BedSand::BedSand(const Tank& tank, const Substrate& substrate, std::vector<Rock>
         const auto events = mean_bioturbation(territories_.back(), scene());
         mean_bioturbation_.insert(mean_bioturbation_.end(), events.begin(), events.end());
     }
-    shelter(corals);
+    update_wakes(corals);
 }
 
-void BedSand::shelter(const std::vector<FlowBody>& corals) {
+void BedSand::update_wakes(const std::vector<FlowBody>& corals) {
     std::vector<std::vector<CellSaltation>> motion;
     for (std::size_t s = 0; s < flow_->settings().size(); ++s)
         motion.push_back(saltation_on(grid_, tank_, substrate_, rocks_, *flow_, corals, sea_, s));

@@ -53,7 +53,7 @@ class BedSand {
 
     /// Recomputes resuspension for a bed with these corals: bed stress is lower in their wakes.
     /// Bioturbation is not affected.
-    void shelter(const std::vector<FlowBody>& corals);
+    void update_wakes(const std::vector<FlowBody>& corals);
 
     const BedGrid& grid() const { return grid_; }
 

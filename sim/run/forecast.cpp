@@ -256,7 +256,7 @@ void Forecast::State::observe_flow() {
 
 void Forecast::State::lay_sand(const std::vector<FlowBody>& corals) {
     if (sand)
-        sand->shelter(corals);
+        sand->update_wakes(corals);
     else
         sand.emplace(layout.tank, layout.substrate, layout.rocks, layout.inhabitants, layout.water,
                      flow, light->grid(), corals);
@@ -406,7 +406,7 @@ Snapshot Forecast::observe(double step_d) {
 }
 
 void Forecast::advance(const Snapshot& snapshot) {
-    state_->around.see(state_->reef);
+    state_->around.set_colonies(state_->reef);
     state_->contacts.note(find_contacts(state_->around, state_->reef, state_->options.seed,
                                         static_cast<std::uint32_t>(state_->options.member)),
                           snapshot.day_d, snapshot.step_d);

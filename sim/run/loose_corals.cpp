@@ -84,7 +84,7 @@ class Loose {
     void move_to(const Vec3& to_m) {
         if (to_m == state_.position_m) return;
         state_.position_m = to_m;
-        around_.follow(colony_, state_);
+        around_.update_colony(colony_, state_);
     }
 
     const LooseStep& step_;
@@ -109,7 +109,7 @@ std::vector<Fall> move_loose(const LooseStep& step, Surroundings& around, Reef& 
             is_loose(layout.taxon_of(layout.colonies[i]), layout.colonies[i]))
             loose_ones.push_back(i);
     if (loose_ones.empty()) return {};
-    around.see(reef);
+    around.set_colonies(reef);
     std::vector<Fall> falls;
     for (const std::size_t i : loose_ones) {
         Loose loose(step, static_cast<int>(i), around, reef);

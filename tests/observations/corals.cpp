@@ -60,7 +60,7 @@ ColonyState grown(const Taxon& taxon, double diameter_m, double days) {
     RadialProfile full_light;
     full_light.fill(1.0);
     for (double day = 0.0; day < days - 1e-9; day += 7.0) {
-        around.see(reef);
+        around.set_colonies(reef);
         const Extension step =
             extend(around, 0, reef.colonies[0], full_light, std::min(7.0, days - day));
         reef.colonies[0].radius_m = step.radius_m;
@@ -158,7 +158,7 @@ double lost_to_chemistry(const Taxon& taxon, const Taxon& soft, double gap_cm, d
         reef.colonies.push_back(state);
     }
     Surroundings around(layout);
-    around.see(reef);
+    around.set_colonies(reef);
     double live = 1.0;
     for (double day = 0.0; day < days; day += 7.0) {
         live = healed(live, 0.04, taxon.extension_mm_yr.mean, 7.0);

@@ -48,7 +48,7 @@ struct Bench {
     }
     std::vector<Contact> contacts(std::uint64_t seed = 0, std::uint32_t member = 0) const {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         return find_contacts(around, reef, seed, member);
     }
 };
@@ -232,7 +232,7 @@ TEST_CASE("a thousand colonies cost no more apiece than a hundred", "[contact]")
                 bench.add(a_taxon(std::to_string(10 * i + j), Form::massive, i + j, 0.02),
                           {0.1 * i + 0.05, 0.1 * j + 0.05, 0.0}, 0.045, 0.04);
         Surroundings around(bench.layout);
-        around.see(bench.reef);
+        around.set_colonies(bench.reef);
         std::size_t looked = 0;
         for (int c = 0; c < around.colony_count(); ++c)
             looked += around.colonies_near(grown(around.body(c)->bounds(), 0.02)).size();

@@ -50,7 +50,7 @@ struct Bench {
 
     Extension step(double dt_d, double share = 1.0) {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         RadialProfile shares;
         shares.fill(share);
         Extension last;
@@ -103,7 +103,7 @@ TEST_CASE("growth follows each sector's share and the colony's own factor", "[ex
     bench.add({0.6, 0.3, 0.0}, 0.05, 0.05, "sand");
     bench.layout.colonies[0].growth_factor = 0.5;
     Surroundings around(bench.layout);
-    around.see(bench.reef);
+    around.set_colonies(bench.reef);
     RadialProfile share{};
     share[4] = 1.0;
     share[5] = 0.25;

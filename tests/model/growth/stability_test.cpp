@@ -35,7 +35,7 @@ struct Block {
     }
     std::optional<Displacement> in(double gust_m_s, const Vec2& heading = Vec2::UnitX()) const {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         return displacement_in_gust(around, 0, reef.colonies[0], {heading, gust_m_s});
     }
     double holds_m_s() const { return critical_speed_m_s(layout.taxa[0], reef.colonies[0]); }

@@ -39,7 +39,7 @@ struct Ground {
     }
     Vec3 sent(const Vec2& walk_m) const {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         return walked_to_m(around, 0, reef.colonies[0], walk_m);
     }
 };
@@ -141,13 +141,13 @@ TEST_CASE("surroundings follow a colony that has moved", "[walking]") {
     ground.layout.taxa.push_back(plain_coral(Form::massive, 100.0));
     ground.add(colony_at("dome", 1, Vec3(1.2, 1.0, 0.0), 0.1, 0.05));
     Surroundings around(ground.layout);
-    around.see(ground.reef);
+    around.set_colonies(ground.reef);
     ground.reef.colonies[1].position_m = Vec3(0.3, 0.3, 0.0);
-    around.follow(1, ground.reef.colonies[1]);
+    around.update_colony(1, ground.reef.colonies[1]);
     CHECK(walked_to_m(around, 0, ground.reef.colonies[0], {0.3, 0.0}).x() == Approx(1.3));
     CHECK(around.colonies_near({Vec3(0.3, 0.3, 0.0), Vec3(0.3, 0.3, 0.1)}) == std::vector<int>{1});
     CHECK(around.colonies_near({Vec3(1.2, 1.0, 0.0), Vec3(1.2, 1.0, 0.1)}).empty());
     ground.reef.colonies[1].present = false;
-    around.follow(1, ground.reef.colonies[1]);
+    around.update_colony(1, ground.reef.colonies[1]);
     CHECK(around.colonies_near({Vec3(0.3, 0.3, 0.0), Vec3(0.3, 0.3, 0.1)}).empty());
 }

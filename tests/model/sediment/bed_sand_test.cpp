@@ -190,7 +190,7 @@ TEST_CASE("less sand moves in the wake of a coral, and upstream nothing changes"
     const auto stress_open = p.shear_stress_Pa();
     const double mass_open = mass_kg_d(p);
     const double area_m2 = kGrid.cell_area_m2();
-    p.shelter({FlowBody{Vec3(0.5, 0.3, 0.0), 0.06, 0.15}});
+    p.update_wakes({FlowBody{Vec3(0.5, 0.3, 0.0), 0.06, 0.15}});
     const auto& stress = p.shear_stress_Pa();
     const auto at = [&](double x_m) {
         return kGrid.index(kGrid.column_at(x_m), kGrid.row_at(0.3));
@@ -203,6 +203,6 @@ TEST_CASE("less sand moves in the wake of a coral, and upstream nothing changes"
     CHECK(std::accumulate(drift.begin(), drift.end(), 0.0) * area_m2 ==
           Approx(0.0).margin(0.02 * mass_open));
 
-    p.shelter({});
+    p.update_wakes({});
     CHECK(p.shear_stress_Pa() == stress_open);
 }
