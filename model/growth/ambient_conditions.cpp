@@ -7,7 +7,8 @@ namespace bedshade {
 namespace {
 
 constexpr double kLeastFlow_m_s = 0.002;
-constexpr double kWaterResistanceShare = 0.15;  // share of both, in the ordinary flow
+constexpr double kWaterResistanceShare =
+    0.15;  // share of the boundary layer in the total, in ordinary flow
 constexpr double kSpeedExponent = 0.5;
 constexpr double kBestPhotosynthesis_C = 28.5;
 constexpr double kPhotosynthesisWidth_K = 10.0;
@@ -17,7 +18,7 @@ double gaussian(double distance, double width) {
     return std::exp(-(distance / width) * (distance / width));
 }
 
-/// Flow over the ordinary one.
+/// Flow over the ordinary flow.
 double relative_flow(const Taxon& taxon, double flow_m_s) {
     return std::max(flow_m_s, kLeastFlow_m_s) / ordinary_flow_m_s(taxon);
 }
@@ -39,8 +40,8 @@ double capture_share(const Taxon& taxon, double flow_m_s) {
 }
 
 double respiration_temperature_factor(double temperature_C) {
-    // Twice for ten degrees. As a power of a constant 2, one compiler would ask the library for
-    // pow and another for exp2, which differ in the last bit.
+    // Q10 = 2. With std::pow(2, x) one compiler calls pow and another exp2, which differ in the
+    // last bit.
     return std::exp2((temperature_C - kBestGrowth_C) / 10.0);
 }
 

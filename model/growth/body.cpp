@@ -25,8 +25,8 @@ const std::array<Vec2, kSegments>& directions() {
 }
 
 /// Radius half-way between sectors `s` and `s + 1`: the Catmull-Rom midpoint of the logarithms,
-/// held between the two. Logarithms keep it positive, and keep an outline that lies along glass
-/// within 1 % of the straight line, where radii or their squares would bulge through the glass.
+/// held between the two. Logarithms keep it positive, and keep an outline along glass within 1 % of
+/// the straight line; radii or their squares would bulge through the glass.
 double middle_m(const RadialProfile& log_radius, std::size_t s) {
     const double before = log_radius[(s + kSectors - 1) % kSectors];
     const double here = log_radius[s];
@@ -55,8 +55,8 @@ std::array<Vec2, kSegments> corners_m(const RadialProfile& radius_m) {
     return corner;
 }
 
-/// Even-odd crossings of a profile with a vertical line from below; the axis needs no edge of its
-/// own, since s never falls below 0.
+/// Even-odd crossings of a profile with a vertical line from below; the axis needs no edge, since s
+/// is never negative.
 bool within_profile(const Profile& profile, double s, double z_m) {
     bool within = false;
     for (int i = 0; i + 1 < profile.count; ++i) {

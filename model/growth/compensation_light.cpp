@@ -13,10 +13,10 @@ constexpr double kNoScale = std::numeric_limits<double>::infinity();
 /// Net carbon that counts as zero, in dark-respiration days per day.
 constexpr double kZeroNet = 1e-7;
 
-/// More light than this is of no more use to any coral: tanh is 1 long before [mol m-2 d-1].
+/// Upper limit of the search; tanh is 1 long before [mol m-2 d-1].
 constexpr double kMaxDli_mol_m2_d = 1e5;
 
-/// Strides of the search for light that is enough where some of it already does harm.
+/// Factor between steps of the search with inhibition.
 constexpr double kStride = 1.1;
 constexpr int kMaxStrides = 75;  ///< 1.1^75 is over 1000
 
@@ -30,7 +30,7 @@ struct Bracket {
     bool found = false;
 };
 
-/// Walks up or down from a guess by growing factors until the net carbon changes its sign.
+/// Searches up or down from a guess by increasing factors until the net carbon changes sign.
 template <typename Net>
 Bracket bracket_from(const Net& net, double guess, double largest) {
     Point here{guess, net(guess)};
@@ -45,8 +45,8 @@ Bracket bracket_from(const Net& net, double guess, double largest) {
     return {};
 }
 
-/// Regula falsi with the Illinois step (Dowell & Jarratt 1971): an end that stays twice running is
-/// weakened, so that both ends close in.
+/// Regula falsi with the Illinois step (Dowell & Jarratt 1971): the value at an end that stays
+/// twice in a row is halved, so that both ends converge.
 template <typename Net>
 double root_in(const Net& net, Point below, Point above) {
     constexpr int kMostSteps = 100;  // about five are taken
@@ -64,8 +64,8 @@ double root_in(const Net& net, Point below, Point above) {
     return scale;
 }
 
-/// From the scale that would be enough without harm, upward to one that is enough with it: brighter
-/// light on the dim patches can outweigh the harm to the bright ones.
+/// Searches upward from the scale that suffices without inhibition: more light on dim patches can
+/// outweigh the inhibition of bright ones.
 template <typename Net>
 double scale_with_inhibition(const Net& net, double uninhibited_scale) {
     Point here{uninhibited_scale, net(uninhibited_scale)};

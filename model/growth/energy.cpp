@@ -13,10 +13,10 @@ constexpr double kHoursPerDay = 24.0;
 /// Respiration in shade against that in full light (about 20 % less, from memory).
 constexpr double kShadeRespiration = 0.8;
 
-/// Share of the day's brightest light at which Ek settles (a guess, see the header).
+/// Equilibrium Ek over the day's brightest light (a guess, see the header).
 constexpr double kEquilibriumFraction = 2.0 / 3.0;
 
-/// Hours of even light that the trait table's daily light figures are given for.
+/// Hours of constant light for which the trait table gives daily light.
 constexpr double kTableHours = 10.0;
 
 /// tanh(E/Ek) times inhibition at one moment.

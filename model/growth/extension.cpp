@@ -9,11 +9,12 @@
 namespace bedshade {
 namespace {
 
-constexpr double kStep_m = 0.005;         ///< longest stretch grown without looking
-constexpr double kFollowedStep_m = 0.03;  ///< step in a rock that a sheet still follows
-constexpr double kBurialDepth_m = 0.001;  ///< a leaning rim so far under the sand is stopped by it
-constexpr double kRimShare = 0.85;      ///< parts of the profile farther out than this are its rim
-constexpr double kCeilingShare = 0.95;  ///< of the radius, where the top is looked at from
+constexpr double kStep_m = 0.005;         ///< largest distance between tests for obstacles
+constexpr double kFollowedStep_m = 0.03;  ///< step in a rock that a sheet can follow
+constexpr double kBurialDepth_m = 0.001;  ///< depth under the sand at which a tilted rim stops
+constexpr double kRimShare =
+    0.85;  ///< parts of the profile beyond this radius fraction are the rim
+constexpr double kCeilingShare = 0.95;  ///< radius fraction at which the top is tested
 
 bool spreads_as_sheet(Form form) { return form == Form::encrusting || form == Form::mat; }
 
@@ -22,7 +23,7 @@ bool crosses_sand(const Taxon& taxon, double grain_m) {
     return grain_m >= taxon.spread_grain_low_m && grain_m <= taxon.spread_grain_high_m;
 }
 
-/// One colony that looks where it may grow to.
+/// Obstacle tests for the growth of one colony.
 class GrowthProbe {
   public:
     GrowthProbe(const Surroundings& around, int colony, const ColonyState& state, double reach_m)
@@ -40,7 +41,7 @@ class GrowthProbe {
         rocks_ = around.rocks_near(box);
     }
 
-    /// What the rim meets with radius `radius_m` in sector `s`, its neighbours as they are.
+    /// Obstacle of the rim with radius `radius_m` in sector `s`, its other sectors unchanged.
     Hindrance at_rim(int s, double radius_m) const {
         if (radius_m > 0.5 * taxon_.max_diameter_m) return {Obstacle::size_limit, -1};
         for (const int half : {0, -1, 1}) {
@@ -51,7 +52,7 @@ class GrowthProbe {
         return spreads_as_sheet(taxon_.form) ? at_ground(s, radius_m) : Hindrance{};
     }
 
-    /// What the top meets with height `height_m`.
+    /// Obstacle of the top with height `height_m`.
     Hindrance at_top(double height_m) const {
         if (height_m > taxon_.max_diameter_m) return {Obstacle::size_limit, -1};
         const Profile profile = profile_of(shape_.form, height_m);
@@ -73,8 +74,8 @@ class GrowthProbe {
         return shape_.base_m + lean_ * Vec3(r_m * std::cos(angle), r_m * std::sin(angle), z_m);
     }
 
-    /// Radius of the chord between this sector's rim and its neighbour's, half-way between them:
-    /// what lies straight along glass stays straight.
+    /// Radius of the chord between this sector's rim and its neighbour's, halfway between them, so
+    /// that an outline along glass stays straight.
     double chord_radius_m(int s, int half, double radius_m) const {
         if (half == 0) return radius_m;
         const double beside =
@@ -90,7 +91,7 @@ class GrowthProbe {
         for (int i = 1; i + 1 < profile_.count; ++i) {
             const ProfilePoint& at = profile_[i];
             if (at.s < kRimShare) continue;
-            // What it stands on may rise above its foot without being in its way.
+            // Its own rock may rise above its foot without being an obstacle.
             const bool above = at.z_m >= profile_.rim_z_m;
             const Hindrance met = at_point(tank_m(angle, radius_m * at.s, at.z_m), above);
             if (met.what != Obstacle::none) return met;
@@ -115,13 +116,13 @@ class GrowthProbe {
         return {};
     }
 
-    /// Cuttings of one individual close up to each other, and go on as one all round.
+    /// Cuttings of one individual grow together without a gap.
     double gap_to_m(int other) const {
         const Colony& met = layout_.colonies[static_cast<std::size_t>(other)];
         return same_clone(colony_, met) ? 0.0 : kColonyGap_m;
     }
 
-    /// What a spreading sheet finds under its rim.
+    /// Obstacle in the ground under the rim of a spreading sheet.
     Hindrance at_ground(int s, double radius_m) const {
         const Vec3 p = tank_m(sector_angle_rad(s), radius_m, 0.0);
         if (own_rock_ >= 0) {
@@ -151,8 +152,8 @@ struct Advance {
     Hindrance met;
 };
 
-/// Advances from `from_m` by up to `gain_m`, looking every kStep_m; at an obstacle the last stretch
-/// is halved until the stop is known to a tenth of a millimetre.
+/// Advances from `from_m` by up to `gain_m`, with a test every kStep_m; at an obstacle the position
+/// is found by bisection to 0.1 mm.
 template <class Probe>
 Advance advance(double from_m, double gain_m, const Probe& probe) {
     const int steps = static_cast<int>(std::ceil(gain_m / kStep_m));

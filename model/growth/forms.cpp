@@ -9,9 +9,10 @@
 namespace bedshade {
 namespace {
 
-constexpr double kPatchClearance_m = 0.0005;  // of live patches from the mesh, for their rays
-/// The patch rings meet at this share of the radius: 4/9 of a flat colony's area within, 5/9
-/// without.
+constexpr double kPatchClearance_m =
+    0.0005;  // distance of live patches from the mesh, for their rays
+/// Boundary of the patch rings relative to the radius: 4/9 of a flat colony's area inside, 5/9
+/// outside.
 constexpr double kRingSplit = 2.0 / 3.0;
 
 std::uint32_t index_of(int ring, int k) {
@@ -44,12 +45,12 @@ void add_triangles(int rings, TriangleMesh& mesh) {
     }
 }
 
-/// A stretch of the upper profile that one patch stands for.
+/// A segment of the upper profile.
 struct ProfileSegment {
     ProfilePoint a, b;
 };
 
-/// The upper side cut at the ring split: stretches of the outer ring first, then the inner.
+/// The upper side divided at the ring boundary: segments of the outer ring first, then the inner.
 struct UpperSide {
     std::array<ProfileSegment, Profile::kMaxPoints> segments;
     int outer = 0, count = 0;
@@ -76,8 +77,8 @@ UpperSide upper_side(const Profile& profile) {
     return upper;
 }
 
-/// Share of the way along a strip at which `part` of its area is passed, for a strip whose width
-/// runs from `a.s` to `b.s`.
+/// Position along a strip (0 to 1) at which `part` of its area is passed; its width changes from
+/// `a.s` to `b.s`.
 double share_along(const ProfileSegment& strip, double part) {
     const double a2 = strip.a.s * strip.a.s, b2 = strip.b.s * strip.b.s;
     if (std::abs(strip.a.s - strip.b.s) < 1e-9) return part;
@@ -85,7 +86,7 @@ double share_along(const ProfileSegment& strip, double part) {
     return (s - strip.a.s) / (strip.b.s - strip.a.s);
 }
 
-/// Where a patch of some stretches in one sector stands: the point that halves its area.
+/// Position of a patch of some segments in one sector: the point that halves its area.
 struct PatchPoint {
     ProfilePoint at;
     ProfileSegment on;
@@ -113,8 +114,8 @@ PatchPoint patch_point(const ColonyBody& body, int sector, const ProfileSegment*
     return point;
 }
 
-/// A point outside the body near a point of its surface: along the normal, or in a notch too
-/// narrow for that, straight up; above the body's top that always ends.
+/// A point outside the body near a point of its surface: along the normal, or straight up in a
+/// notch that is too narrow for that; the search ends above the body's top at the latest.
 Vec3 point_outside(const ColonyBody& body, const Vec3& surface_m, const Vec3& normal) {
     Vec3 p = body.to_tank_m(surface_m + kPatchClearance_m * normal);
     for (double lift_m = kPatchClearance_m; body.inside(p); lift_m *= 2.0)

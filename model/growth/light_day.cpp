@@ -10,7 +10,7 @@ namespace {
 
 constexpr double kMolPerUmolHour = 0.0036;
 
-/// Shares closer than this are the same light.
+/// Tolerance for equal outputs.
 constexpr double kSameShare = 1e-12;
 
 /// Gauss-Legendre nodes and weights on [-1, 1], n = 4 (Abramowitz & Stegun 1964, table 25.4).
@@ -19,7 +19,7 @@ constexpr std::array kNodes = {-0.861136311594052575, -0.339981043584856265, 0.3
 constexpr std::array kWeights = {0.347854845137453857, 0.652145154862546143, 0.652145154862546143,
                                  0.347854845137453857};
 
-/// Hours at which some lamp's output starts or stops changing, in order, each once.
+/// Hours at which any lamp's output begins or stops changing, ascending, without duplicates.
 std::vector<double> breakpoints_h(std::span<const LampDay> days) {
     std::vector<double> breakpoints;
     for (const LampDay& day : days) {
@@ -59,7 +59,7 @@ void add_node(LightDay& day, const std::vector<double>& shares, double hours) {
     day.share.insert(day.share.end(), shares.begin(), shares.end());
 }
 
-/// Between two turns every share is a straight line.
+/// Between two breakpoints every output is linear in time.
 void add_interval(LightDay& day, std::span<const LampDay> days, double from_h, double to_h) {
     const double middle = 0.5 * (from_h + to_h), half = 0.5 * (to_h - from_h);
     const auto at_node = [&](std::size_t n) { return shares_at(days, middle + half * kNodes[n]); };
@@ -71,7 +71,7 @@ bool same_day(const LampDay& a, const LampDay& b) {
     return a.on_h == b.on_h && a.off_h == b.off_h && a.ramp_h == b.ramp_h;
 }
 
-/// Output just inside a turn, for lamps switched without a ramp jump there.
+/// Output on both sides of a breakpoint, since lamps without a ramp switch there.
 void add_breakpoint(LightDay& day, std::span<const LampDay> days, double hour) {
     constexpr double kJustInside_h = 1e-9;
     for (const double side : {-kJustInside_h, kJustInside_h})

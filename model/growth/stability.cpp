@@ -9,9 +9,9 @@ namespace bedshade {
 namespace {
 
 constexpr double kStep_m = 0.005;
-constexpr int kDirections = 8;           // directions in which the ground about a base is felt
-constexpr int kUnsupportedLimit = 3;     // of them without rock, and it goes over the edge: a guess
-constexpr double kClimbHeight_m = 0.01;  // rise that a coral on the move still gets over: a guess
+constexpr int kDirections = 8;           // directions in which the ground around a base is sampled
+constexpr int kUnsupportedLimit = 3;     // of them without rock make it fall over the edge: a guess
+constexpr double kClimbHeight_m = 0.01;  // step up that a moving coral can pass: a guess
 constexpr double kGustsPerDay = 1440.0;
 
 double mean_radius_m(const ColonyState& state) { return 0.5 * mean_diameter_m(state.radius_m); }
@@ -20,7 +20,7 @@ double weight_N(const ColonyState& state) {
     return kWeightInWater_N_m3 * kSolidFraction * planar_area_m2(state.radius_m) * state.height_m;
 }
 
-/// Lever of the drag about the edge of the bearing, over that of the weight, on level rock [1].
+/// Lever of the drag over that of the weight about the edge of the bearing, on level rock [1].
 double lever_ratio(const Taxon& taxon, const ColonyState& state) {
     return 0.5 * (state.height_m + taxon.overhang_m) / (kBearingFraction * mean_radius_m(state));
 }
@@ -36,7 +36,7 @@ class Ground {
     Ground(const Surroundings& around, const ColonyState& state)
         : around_(around), radius_m_(mean_radius_m(state)) {}
 
-    /// Height of the highest rock or sand at a spot that is not above `below_m`.
+    /// Height of the highest rock or sand at a point, not above `below_m`.
     double top_m(const Vec2& spot_m, double below_m) const {
         double top = 0.0;
         for (std::size_t r = 0; r < around_.layout().rocks.size(); ++r)
@@ -48,7 +48,7 @@ class Ground {
     double drop_m(const Vec3& base_m, const Vec2& off_m) const {
         return base_m.z() - top_m(base_m.head<2>() + off_m, base_m.z() + 0.5 * radius_m_);
     }
-    /// Toward where its bearing lacks rock under it; zero where enough of it bears.
+    /// Direction in which its bearing is unsupported; zero where it is stable.
     Vec2 unsupported(const Vec3& base_m) const {
         Vec2 toward = Vec2::Zero();
         int unsupported_count = 0;
@@ -62,7 +62,7 @@ class Ground {
                    ? Vec2(toward.normalized())
                    : Vec2(Vec2::Zero());
     }
-    /// Fall of the ground for each unit of length, downhill [1]; a drop off is no slope.
+    /// Slope of the ground, downhill [1]; a drop is not a slope.
     Vec2 downhill(const Vec3& base_m) const {
         const double off_m = kBearingFraction * radius_m_;
         const auto fall = [&](const Vec2& direction) {
@@ -82,7 +82,7 @@ class Ground {
         };
         return {inside(p.x(), tank.length_m), inside(p.y(), tank.width_m)};
     }
-    /// How far a spot is from one where all of it is clear of the glass.
+    /// Distance of a point from the nearest one where the whole coral is inside the glass.
     double into_glass_m(const Vec2& p) const { return (inside_glass(p) - p).norm(); }
     double radius_m() const { return radius_m_; }
 
@@ -91,7 +91,7 @@ class Ground {
     double radius_m_;
 };
 
-/// Whether any of a footprint lies over a colony's outline.
+/// Whether any part of a footprint overlaps a colony's outline.
 bool lies_over(const ColonyBody& body, const Vec3& base_m, double radius_m) {
     const auto over = [&](const Vec2& off_m) {
         const Vec3 p = body.to_upright_m(base_m + Vec3(off_m.x(), off_m.y(), 0.0));
@@ -103,13 +103,13 @@ bool lies_over(const ColonyBody& body, const Vec3& base_m, double radius_m) {
     return false;
 }
 
-/// Where one comes to that moves along the ground, and whether its middle is over an edge there.
+/// End of a movement along the ground, and whether the centre is over an edge there.
 struct SlideEnd {
     Vec3 at_m;
     bool over_edge = false;
 };
 
-/// Follows the ground some way until it falls away or rises, or glass is in the way.
+/// Moves along the ground until it drops or rises, or glass blocks the path.
 SlideEnd slide_along(const Ground& ground, const Vec3& from_m, const Vec2& direction,
                      double length_m) {
     Vec3 at = from_m;
@@ -126,7 +126,7 @@ SlideEnd slide_along(const Ground& ground, const Vec3& from_m, const Vec2& direc
     return {at, false};
 }
 
-/// Where something comes down that leaves rock at `from_m` level with the edge.
+/// Landing position of a coral that falls from `from_m`.
 Displacement fall_from(const Surroundings& around, int colony, const ColonyState& state,
                        const Vec3& from_m) {
     const Ground ground(around, state);
@@ -147,7 +147,7 @@ Displacement fall_from(const Surroundings& around, int colony, const ColonyState
     return displacement;
 }
 
-/// Clear of the edge it has moved over, or where it has moved to.
+/// Displacement after a movement: a fall beside the edge, or the end of the movement.
 Displacement displacement_after(const Surroundings& around, int colony, const ColonyState& state,
                                 const SlideEnd& slide, const Vec2& direction) {
     if (!slide.over_edge) return {FallCause::edge, slide.at_m, -1};
@@ -164,7 +164,7 @@ bool is_loose(const Taxon& taxon, const Colony& colony) {
 }
 
 double strongest_gust_m_s(double mean_m_s, double turbulent_m_s, double days, double uniform) {
-    // Norming constants of the normal distribution's largest of n (Cramer 1946).
+    // Norming constants of the maximum of n normal variates (Cramer 1946).
     const double log_n = std::log(std::max(kGustsPerDay * days, 2.0));
     const double a = std::sqrt(2.0 * log_n);
     const double mode = a - (std::log(log_n) + std::log(4.0 * kPi)) / (2.0 * a);

@@ -12,9 +12,9 @@ namespace bedshade {
 namespace {
 
 constexpr double kStep_m = 0.005;
-constexpr double kFootHeight_m = 0.002;  // height at which a foot meets what stands on the sand
+constexpr double kFootHeight_m = 0.002;  // height at which a foot is tested for obstacles
 
-/// The points of a walker that may run into things, from its base.
+/// Collision test with points on the rim of a walker, relative to its base.
 class CollisionProbe {
   public:
     CollisionProbe(const Surroundings& around, int colony, const ColonyState& state)
@@ -29,7 +29,7 @@ class CollisionProbe {
         }
     }
 
-    /// How many of its points meet something when its base stands here.
+    /// Number of points in collision when its base is here.
     int collisions_at(const Vec3& base_m) const {
         const Box box = grown({base_m, base_m}, reach_m_ + kColonyGap_m);
         auto colonies = around_.colonies_near(box);
