@@ -7,7 +7,7 @@ namespace bedshade::report {
 namespace {
 
 std::string off_text(const Check& check) {
-    // Adding nought to what rounds to it takes the sign off it.
+    // Adding 0 removes the sign of a negative zero.
     const auto rounded = [](double value, double digits) {
         return std::round(value * digits) / digits + 0.0;
     };
