@@ -26,7 +26,7 @@ SiteNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourT
     const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
     const double s = body.relative_radius(plan);
     if (s <= 1.0) {
-        const UprightSpan span = span_at(body.profile(), s);
+        const VerticalSpan span = span_at(body.profile(), s);
         then.away_m = 0.0;
         then.low_m = body.base_m().z() + span.low_m;
         then.high_m = body.base_m().z() + span.high_m;

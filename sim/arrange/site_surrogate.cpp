@@ -85,7 +85,7 @@ class LastLook final : public SnapshotSink {
             room_m = std::min(
                 room_m, gap_m(drum, radius_m_, at_m.z(), at_m.z() + coral_.height_m) - reach_m);
         }
-        return room_m > kClearanceLooked_m ? kNoLimit : room_m / kRoomOfOne_m;
+        return room_m > kClearanceSearch_m ? kNoLimit : room_m / kRoomOfOne_m;
     }
 
     const Layout& layout_;

@@ -220,7 +220,7 @@ void SiteModel::look_at_neighbours(std::size_t day) {
         const double room = gap - std::max(own.most_m(), its.most_m());
         if (gap < std::max(taxon_.allelopathy_m, other.allelopathy_m))
             outlook_.allelopathy = neighbour.colony;
-        if (room > kClearanceLooked_m) continue;
+        if (room > kClearanceSearch_m) continue;
         OverTime& reach = outlook_.criterion(Criterion::reach);
         if (room < reach.worst) {
             outlook_.neighbour = neighbour.colony;
@@ -238,7 +238,7 @@ void SiteModel::look_at_neighbours(std::size_t day) {
 void SiteModel::look_at_bounds(std::size_t day) {
     OverTime& room = outlook_.criterion(Criterion::room);
     const auto note = [&](double free_m, Bound what) {
-        if (free_m > kClearanceLooked_m) return;
+        if (free_m > kClearanceSearch_m) return;
         if (free_m < room.worst) outlook_.meets = what;
         room.note(free_m, bed_.days()[day].day_d);
     };
@@ -283,7 +283,7 @@ double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates)
                                 reach_of(other, candidate.taxon).most_m()});
         }
     }
-    return size_m + reach_m + kClearanceLooked_m;
+    return size_m + reach_m + kClearanceSearch_m;
 }
 
 SiteAssessment assess_site(const BedForecast& bed, const Site& spot, const Candidate& candidate) {

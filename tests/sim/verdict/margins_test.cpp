@@ -62,7 +62,7 @@ TEST_CASE("room is the gap less the farther reach, for both of a pair") {
 }
 
 TEST_CASE("nobody is near beyond what is looked for, and one's own kind is no enemy") {
-    Layout layout = pair(0.05 + kClearanceLooked_m + 0.02);
+    Layout layout = pair(0.05 + kClearanceSearch_m + 0.02);
     Surroundings around(layout);
     const Reef reef = baseline_reef(layout);
     around.set_colonies(reef);
