@@ -65,8 +65,8 @@ Neighbours neighbours_of(const std::vector<std::array<int, 3>>& triangles) {
 
 void flip(std::array<int, 3>& triangle) { std::swap(triangle[1], triangle[2]); }
 
-/// Everything that hangs together with a triangle, turned to face as it does. Takes each from
-/// `waiting`, where a triangle is false once it was seen.
+/// The connected part of a triangle, flipped to its orientation. Clears the flags of these
+/// triangles in `unvisited`.
 std::vector<int> connected_part(int start, const Neighbours& across, std::vector<bool>& unvisited,
                                 std::vector<std::array<int, 3>>& triangles) {
     std::vector<int> part{start};
