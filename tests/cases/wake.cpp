@@ -39,13 +39,13 @@ FlowBody body(double x_m, double y_m, double diameter_m, double height_m) {
     return {Vec3(x_m, y_m, 0.0), 0.5 * diameter_m, height_m};
 }
 
-Bed laid_out(LeeBed which) {
+Bed laid_out(WakeBed which) {
     const Vec3 large(1.2, 0.6, 0.54);
-    if (which == LeeBed::one_low_pump)
+    if (which == WakeBed::one_low_pump)
         return bed_of(large, {pump({0.03, 0.3, 0.16}, {1.2, 0.3, 0.16}, 6000, 0.04)},
                       {body(0.45, 0.3, 0.15, 0.15), body(0.7, 0.15, 0.12, 0.12),
                        body(0.8, 0.42, 0.18, 0.12), body(0.95, 0.3, 0.12, 0.18)});
-    if (which == LeeBed::crossed_pumps)
+    if (which == WakeBed::crossed_pumps)
         return bed_of(
             large,
             {pump({0.03, 0.15, 0.25}, {1.2, 0.4, 0.1}, 6000, 0.03),
@@ -91,7 +91,7 @@ std::vector<Vec3> points_about(const FlowBody& b, const GridFlow& open, const Fl
 
 }  // namespace
 
-LeeError lee_error(LeeBed which) {
+LeeError lee_error(WakeBed which) {
     const Bed bed = laid_out(which);
     const FlowScene solid = with_bodies(bed);
     const GridFlow open(bed.scene, kCell_m), solved(solid, kCell_m);

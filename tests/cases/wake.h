@@ -12,9 +12,9 @@ struct LeeError {
 
 /// Arrangements of domes of 10 to 18 cm on a bed: two to which the constants of the wake model were
 /// fitted, and one independent.
-enum class LeeBed { one_low_pump, crossed_pumps, not_fitted };
+enum class WakeBed { one_low_pump, crossed_pumps, not_fitted };
 
 /// Solves the bed twice on cells of 3 cm.
-LeeError lee_error(LeeBed bed);
+LeeError lee_error(WakeBed bed);
 
 }  // namespace bedshade::cases

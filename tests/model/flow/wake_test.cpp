@@ -48,8 +48,8 @@ TEST_CASE("wakes multiply, none is in its own, and absent colonies have none") {
 
 TEST_CASE("a solution with solid corals is closer to the flow with wakes than to the flow without",
           "[.][long][flow]") {
-    using cases::LeeBed;
-    for (const LeeBed bed : {LeeBed::one_low_pump, LeeBed::crossed_pumps, LeeBed::not_fitted}) {
+    using cases::WakeBed;
+    for (const WakeBed bed : {WakeBed::one_low_pump, WakeBed::crossed_pumps, WakeBed::not_fitted}) {
         const cases::LeeError error = cases::lee_error(bed);
         CHECK(error.with_wake < 0.95 * error.left_out);
         CHECK(error.with_wake < 0.40);
