@@ -91,7 +91,7 @@ std::vector<Vec3> points_about(const FlowBody& b, const GridFlow& open, const Fl
 
 }  // namespace
 
-LeeError lee_error(WakeBed which) {
+WakeError wake_error(WakeBed which) {
     const Bed bed = laid_out(which);
     const FlowScene solid = with_bodies(bed);
     const GridFlow open(bed.scene, kCell_m), solved(solid, kCell_m);

@@ -115,7 +115,7 @@ Section wake() {
         "the domes: 0.4 is a factor of 1.5.",
         {}};
     const auto add = [&](const std::string& name, cases::WakeBed bed, const std::string& source) {
-        const cases::LeeError error = cases::lee_error(bed);
+        const cases::WakeError error = cases::wake_error(bed);
         section.checks.push_back(
             between(name + ": corals neglected", error.left_out, 0.0, 0.6, source));
         section.checks.push_back(

@@ -50,7 +50,7 @@ TEST_CASE("a solution with solid corals is closer to the flow with wakes than to
           "[.][long][flow]") {
     using cases::WakeBed;
     for (const WakeBed bed : {WakeBed::one_low_pump, WakeBed::crossed_pumps, WakeBed::not_fitted}) {
-        const cases::LeeError error = cases::lee_error(bed);
+        const cases::WakeError error = cases::wake_error(bed);
         CHECK(error.with_wake < 0.95 * error.left_out);
         CHECK(error.with_wake < 0.40);
     }

@@ -178,7 +178,8 @@ TEST_CASE("tracing only changed paths gives the same bits as tracing everything"
                                          0.3 * stream.uniform()),
                                     0.05, i % 2 == 0 ? Form::laminar : Form::branching, 0.05));
     const auto today = lamps_on(layout, 0.0, 1.0);
-    for (LightField* field : {&quick, &full}) field->receive(4, one_receptor(Vec3(0.6, 0.6, 0.01)));
+    for (LightField* field : {&quick, &full})
+        field->set_receptors(4, one_receptor(Vec3(0.6, 0.6, 0.01)));
     for (int day = 0; day < 12; ++day) {
         for (int i = 0; i < 4; ++i) {
             if (day > 0 && (day + i) % 3 == 0) continue;  // some days some do not change
