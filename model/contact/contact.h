@@ -1,4 +1,5 @@
-// Contacts (competition) between colonies: reach, winner and rate of tissue loss.
+// Contacts (competition) between colonies by tentacles, touch, overgrowth and allelopathy: who
+// reaches whom, who wins, and the rate of tissue loss.
 #pragma once
 
 #include <cstdint>

@@ -7,7 +7,7 @@
 // bed is a slip wall (method of images): the image of the jet adds its momentum; otherwise half of
 // the momentum would leave through the bed. A jet that meets the bed at an angle a keeps the
 // fraction (1 + cos a)/2 of its momentum forward (the split of an ideal plane jet on a wall). Rock
-// shelters: a point whose straight line to the nozzle intersects rock gets nothing of the jet. The
+// shelters: the jet does not act on a point whose straight line to the nozzle intersects rock. The
 // power that a jet still has at the far glass drives the background speed of the whole tank.
 //
 // Valid within one tank length of a jet that is clear of glass and surface: centreline within about

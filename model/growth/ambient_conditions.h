@@ -51,10 +51,10 @@ double capture_share(const Taxon& taxon, double flow_m_s);
 double respiration_temperature_factor(double temperature_C);
 
 /// Temperature factor of photosynthesis in bright light relative to kBestGrowth_C: a broad optimum
-/// slightly above habitat temperatures: proportional to exp(-((T - 28.5)/10)^2), T in degC
-/// (Pocillopora's best lies above Moorea's warmest water, 28.0 +/- 0.9, and among the days of Guam
-/// and Okinawa, Journal of Experimental Biology 227, 2024; the width is a guess). Damage by heat is
-/// not included.
+/// slightly above habitat temperatures: proportional to exp(-((T - 28.5)/10)^2), T in degC (the
+/// optimum of Pocillopora is above Moorea's warmest water, 28.0 +/- 0.9, and within the range of
+/// Guam and Okinawa, Journal of Experimental Biology 227, 2024; the width is a guess). Damage by
+/// heat is not included.
 double photosynthesis_temperature_factor(double temperature_C);
 
 /// Temperature factor of the extension of well-fed tissue relative to kBestGrowth_C: exp(-((T -

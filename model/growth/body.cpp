@@ -25,8 +25,8 @@ const std::array<Vec2, kSegments>& directions() {
 }
 
 /// Radius half-way between sectors `s` and `s + 1`: the Catmull-Rom midpoint of the logarithms,
-/// held between the two. Logarithms keep it positive, and keep an outline along glass within 1 % of
-/// the straight line; radii or their squares would bulge through the glass.
+/// limited to the range of the two. Logarithms keep it positive, and keep an outline along glass
+/// within 1 % of the straight line; radii or their squares would bulge through the glass.
 double middle_m(const RadialProfile& log_radius, std::size_t s) {
     const double before = log_radius[(s + kSectors - 1) % kSectors];
     const double here = log_radius[s];

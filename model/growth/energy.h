@@ -1,7 +1,7 @@
 // Photosynthesis and the carbon balance of coral tissue: light in, net carbon, reserve and growth
 // out. Pure functions; none allocates.
 //
-// Carbon is counted in dark-respiration days: 1 is what unshaded tissue respires in a day.
+// Unit of carbon: dark-respiration days; 1 is the respiration of unshaded tissue in a day.
 //
 //   net = c * PR * (1/24 h) * integral of tanh(E/(c Ek)) * inhibition(E) dt  -  q * r  +  q * h * f
 //

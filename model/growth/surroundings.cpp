@@ -18,7 +18,7 @@ int cell_along(double x_m, int count) {
 
 }  // namespace
 
-bool meet(const Box& a, const Box& b) {
+bool boxes_intersect(const Box& a, const Box& b) {
     return (a.min.array() <= b.max.array()).all() && (b.min.array() <= a.max.array()).all();
 }
 
@@ -72,7 +72,7 @@ std::vector<int> Surroundings::colonies_near(const Box& box) const {
     for (int j = cells.front; j <= cells.back; ++j)
         for (int i = cells.left; i <= cells.right; ++i)
             for (const int c : cell(i, j))
-                if (meet(body(c)->bounds(), box)) near.push_back(c);
+                if (boxes_intersect(body(c)->bounds(), box)) near.push_back(c);
     std::sort(near.begin(), near.end());
     near.erase(std::unique(near.begin(), near.end()), near.end());
     return near;
@@ -81,7 +81,7 @@ std::vector<int> Surroundings::colonies_near(const Box& box) const {
 std::vector<int> Surroundings::rocks_near(const Box& box) const {
     std::vector<int> near;
     for (std::size_t r = 0; r < rock_.size(); ++r)
-        if (meet(rock_[r].bounds(), box)) near.push_back(static_cast<int>(r));
+        if (boxes_intersect(rock_[r].bounds(), box)) near.push_back(static_cast<int>(r));
     return near;
 }
 

@@ -61,7 +61,7 @@ class Surroundings {
 };
 
 /// Whether two boxes intersect.
-bool meet(const Box& a, const Box& b);
+bool boxes_intersect(const Box& a, const Box& b);
 /// A box enlarged by a distance on every side.
 Box grown(const Box& box, double by_m);
 

@@ -1,4 +1,4 @@
-// Trimming (fragmentation by the keeper) of a colony.
+// Trimming of a colony.
 #pragma once
 
 #include "model/reef/reef.h"

@@ -33,7 +33,7 @@ DryRim::DryRim(const Tank& tank) : tank_(tank) {
 std::optional<ImageCell> DryRim::image_cell_at(const Vec3& at) const {
     const ImageCell cell{neighbour_step(at.x(), tank_.length_m),
                          neighbour_step(at.y(), tank_.width_m)};
-    if (cell.bounces() > 0 && tank_.rim_m <= 0.0) return {};
+    if (cell.reflections() > 0 && tank_.rim_m <= 0.0) return {};
     const bool next = std::abs(at.x() - 0.5 * tank_.length_m) <= 1.5 * tank_.length_m &&
                       std::abs(at.y() - 0.5 * tank_.width_m) <= 1.5 * tank_.width_m;
     return next ? std::optional(cell) : std::nullopt;
@@ -77,10 +77,10 @@ double DryRim::reflectance_at(const Vec3& direction, Side side) const {
 double DryRim::transmittance(const Vec3& source, const Vec3& crossing, ImageCell cell) const {
     const Vec3 ray = crossing - source;
     // A sensor in the air is reached straight from the lamp.
-    if (ray.isZero()) return cell.bounces() == 0 ? tank_.cover_transmittance : 0.0;
+    if (ray.isZero()) return cell.reflections() == 0 ? tank_.cover_transmittance : 0.0;
     const TankSegment segment = segment_over_tank(source, ray);
     if (segment.from > segment.to) return 0.0;
-    if (segment.from <= 0.0 && cell.bounces() == 0) return tank_.cover_transmittance;
+    if (segment.from <= 0.0 && cell.reflections() == 0) return tank_.cover_transmittance;
     const Vec3 direction = ray.normalized();
     const auto height_m = [&](double part) { return (1.0 - part) * -ray.z(); };
     double transmitted = tank_.cover_transmittance;
@@ -88,7 +88,7 @@ double DryRim::transmittance(const Vec3& source, const Vec3& crossing, ImageCell
         if (!mirrors(segment.entry_side)) return 0.0;
         transmitted = 1.0 - reflectance_at(direction, segment.entry_side);
     }
-    if (cell.bounces() > 0 && height_m(segment.to) >= tank_.rim_m) return 0.0;
+    if (cell.reflections() > 0 && height_m(segment.to) >= tank_.rim_m) return 0.0;
     for (const Side side :
          {cell.i > 0 ? Side::right : Side::left, cell.j > 0 ? Side::back : Side::front}) {
         const bool along_x = side == Side::left || side == Side::right;

@@ -35,7 +35,7 @@ Polarised fresnel(double cos_1, double n1, double n2) {
 double critical_angle_rad(double n) { return std::asin(std::min(1.0, 1.0 / n)); }
 
 double diffuse_air_to_water_reflectance(double n) {
-    // The closed form loses its digits as n nears 1, where the reflectance goes to nothing.
+    // The closed form loses precision as n approaches 1, where the reflectance goes to 0.
     if (n - 1.0 < 1e-6) return 0.0;
     const double n2 = n * n;
     const double n4 = n2 * n2;

@@ -13,8 +13,8 @@ struct Polarised {
     double mean() const { return 0.5 * (s + p); }
 };
 
-/// Fresnel reflectance of light in a medium of index `n1` that meets one of index `n2` at an angle
-/// whose cosine is `cos_1`, 0 to 1. Beyond the critical angle both are exactly 1.
+/// Fresnel reflectance of light in a medium of index `n1` at the interface to one of index `n2`, at
+/// an angle whose cosine is `cos_1`, 0 to 1. Beyond the critical angle both are exactly 1.
 Polarised fresnel(double cos_1, double n1, double n2);
 
 /// Reflectance of the surface for unpolarised light from the air.

@@ -8,7 +8,7 @@ namespace bedshade {
 /// Number of sides crossed along each axis from the tank itself to the image, with sign.
 struct ImageCell {
     int i = 0, j = 0;
-    int bounces() const { return std::abs(i) + std::abs(j); }
+    int reflections() const { return std::abs(i) + std::abs(j); }
 };
 
 }  // namespace bedshade

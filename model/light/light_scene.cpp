@@ -112,7 +112,7 @@ PorousHit first_porous_hit(std::vector<SurfaceHit>& hits,
 }
 
 /// Length inside one closed surface, from its hits sorted by distance. A ray through an edge can
-/// meet both triangles beside it; such twins count once.
+/// hit both triangles beside it; such pairs count once.
 double chord_m(const SurfaceHit* begin, const SurfaceHit* end, double length_m) {
     double chord = 0.0;
     double entered = 0.0;  // a segment that starts inside has entered at its start
@@ -169,8 +169,8 @@ struct LightScene::Scene {
 
     void set(unsigned id, const TriangleMesh& mesh, double extinction);
     void remove(unsigned id);
-    /// A query along a segment that asks `filter` about each surface and notes in `hits`, which it
-    /// empties.
+    /// Context of a query along a segment that calls `filter` for each surface and records in
+    /// `hits`, cleared first.
     GatherContext gather(const Segment& segment, RTCFilterFunctionN filter,
                          std::vector<SurfaceHit>& hits) const;
 

@@ -51,7 +51,7 @@ MirrorImages::MirrorImages(const Tank& tank, double water_index, double dry_reac
             if (along_x && along_y) cells_.push_back({i, j});
         }
     std::stable_sort(cells_.begin(), cells_.end(),
-                     [](Cell a, Cell b) { return a.bounces() < b.bounces(); });
+                     [](Cell a, Cell b) { return a.reflections() < b.reflections(); });
 }
 
 bool MirrorImages::in_reach(const Vec3& image, double depth_m) const {

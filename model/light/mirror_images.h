@@ -26,8 +26,8 @@ class MirrorImages {
     using Cell = ImageCell;
 
     /// Largest number of sides crossed along an axis. With an index over 1.05 and a tank no deeper
-    /// than it is wide nothing lies beyond; otherwise the error is at most the product of the
-    /// panes' reflectances over the sides crossed.
+    /// than it is wide no light comes from beyond; otherwise the error is at most the product of
+    /// the panes' reflectances over the sides crossed.
     static constexpr int kMaxCells = 6;
 
     /// `dry_reach_m`: largest distance outside the opening at which light can meet the surface

@@ -54,7 +54,7 @@ void PathFinder::paths_to(const LightReceptor& receptor, std::uint32_t key,
                           std::vector<LightPath>& out) const {
     const double depth = tank_.water_depth_m - receptor.position_m.z();
     for (const MirrorImages::Cell cell : mirrors_.cells()) {
-        if (cell.bounces() > 0 &&
+        if (cell.reflections() > 0 &&
             !mirrors_.in_reach(mirrors_.image_of(receptor.position_m, cell), depth))
             continue;
         for (std::size_t lamp = 0; lamp < emitters_.size(); ++lamp)
@@ -68,7 +68,7 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, MirrorImages
     const Emitter& emitter = emitters_[l];
     const int full =
         receptor.half_width_m.isZero() ? samples_ : area_sample_factor(lamp_count()) * samples_;
-    const int path_samples = cell.bounces() == 0 ? full : std::max(1, full / 4);
+    const int path_samples = cell.reflections() == 0 ? full : std::max(1, full / 4);
     const int samples = emitter.shape == LampShape::point ? 1 : path_samples;
     // One random stream for each lamp and image cell; a cell index fits into a byte for each axis.
     const int path_key = lamp * 65536 + (cell.i + 128) * 256 + (cell.j + 128);

@@ -1,5 +1,5 @@
 // Sand budget of the bed: resuspension by pumps and bioturbation by animals, deposition and net bed
-// change by cell, and deposition on a coral by source.
+// change by cell, and deposition on a coral by source (pumps, animals, suspended sediment).
 //
 // Built for a layout and its flow, and updated as the corals grow; everything in it is a time mean.
 // In each step the run gets the bioturbation events of the step (once) and the sand that reaches

@@ -6,7 +6,7 @@
 // A: area of the cell [m2]; E: pickup in the setting (saltation.h); s: fraction of time in the
 // setting; E_day: pickup averaged over all settings, so that a pulse resuspends sand that its mean
 // flow would not; S: supply of one layer of grains per day [kg m-2 d-1]. The supply limit is a
-// guess: the spot stays bare until the bed slumps back; the pickup alone would empty a tank in an
+// guess: the cell stays bare until the bed slumps back; the pickup alone would empty a tank in an
 // hour. f: footprint of the landing [1/m2] (footprint.h); h: height of the last hop [m]. Hops reach
 // all heights up to h equally, hence the linear decrease.
 //

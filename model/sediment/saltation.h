@@ -37,14 +37,7 @@ struct CellSaltation {
     bool moves() const { return pickup_kg_m2_s > 0.0; }
 };
 
-/// Every cell [y][x] of the bed in one setting, in the lee of the corals that stand there.
-///
-/// Flow is read at the cell's centre, kStressHeight_m above the sand: its root mean square speed
-/// makes the stress, its mean direction the heading. Grains hop to the saltation height of van Rijn
-/// 1984; where the Rouse number P is under 2.5 turbulence lifts them further, by
-/// (kappa u* z/w)(1 - P/2.5), z = kStressHeight_m: the height over which a steady suspension thins
-/// by e, faded in at its threshold (a guess). A hop is the flow's speed times the fall from there.
-/// Gusts beyond that speed lift sand too and are not counted.
+/// Every cell [y][x] of the bed in one setting, with the wakes of `corals`.
 std::vector<CellSaltation> saltation_on(const BedGrid& grid, const Tank& tank,
                                         const Substrate& substrate, const std::vector<Rock>& rocks,
                                         const FlowField& flow, const std::vector<FlowBody>& corals,

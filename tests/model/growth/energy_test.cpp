@@ -243,7 +243,7 @@ TEST_CASE("compensation light balances the carbon, from any guess") {
 }
 
 TEST_CASE("compensation light of one patch equals its closed form") {
-    // PR (10/24) tanh(E/Ek) = 0.8 (1 - h): E = Ek artanh(...) below dli_min + nothing.
+    // PR (10/24) tanh(E/Ek) = 0.8 (1 - h): E = Ek artanh(...) below dli_min.
     Taxon taxon = plate();
     taxon.dli_min_mol_m2_d = 3.0;
     const Tissue tissue = tissue_of(taxon, 150.0);

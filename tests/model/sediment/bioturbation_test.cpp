@@ -149,12 +149,12 @@ TEST_CASE("all sand of an event lands downstream, and none above its lift height
             }
         CHECK(mass == Approx(1.5e-3).epsilon(1e-3));
         // Reflection at the glass is small here.
-        const double drift = event.carry.drift.x() * (0.10 - height);
+        const double drift = event.drift.distance.x() * (0.10 - height);
         CHECK(drift > 0.01);
         CHECK(moment / mass == Approx(spot.x() + drift).margin(0.01));
     }
     CHECK(deposit_kg_m2(event, {Vec3(0.3, 0.1, 0.10), 0.0}, a.tank) == 0.0);
-    CHECK(territory.carry.size() == a.grid.size());
+    CHECK(territory.drift.size() == a.grid.size());
 }
 
 TEST_CASE("the mean day lifts the mean mass, uniformly distributed") {
