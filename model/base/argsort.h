@@ -1,4 +1,4 @@
-// Things put in order without being moved.
+// Argsort: the indices that sort a sequence.
 #pragma once
 
 #include <algorithm>
@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-/// The indices 0 to `count` - 1 in the order of `before(a, b)`; equals stay as they were.
+/// The indices 0 to `count` - 1 in the order of `before(a, b)`; stable.
 template <typename Before>
 std::vector<std::size_t> argsort(std::size_t count, const Before& before) {
     std::vector<std::size_t> order(count);

@@ -1,4 +1,4 @@
-// The bed's receptor grid, shared by light, sediment and whatever shows the bed.
+// Grid of cells over the bed, shared by light, sediment and reports.
 #pragma once
 
 #include <algorithm>
@@ -19,7 +19,7 @@ struct BedGrid {
         return static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) +
                static_cast<std::size_t>(i);
     }
-    /// Column and row that hold a spot; spots outside belong to the nearest cell.
+    /// Column and row of a point; points outside belong to the nearest cell.
     int column_at(double x_at_m) const {
         return std::clamp(static_cast<int>(x_at_m / cell_x_m), 0, nx - 1);
     }

@@ -1,4 +1,4 @@
-// Points, directions and the polar sectors that colony outlines are drawn in.
+// Points, directions, boxes, and the polar sectors of colony outlines.
 //
 // Frame: origin at the front left corner of the inner floor, x along the tank's length, y toward
 // the back, z up from the sand surface. Lengths in metres, angles in radians.
@@ -20,7 +20,7 @@ inline constexpr double kPi = std::numbers::pi;
 inline constexpr int kSectors = 24;
 using RadialProfile = std::array<double, kSectors>;
 
-/// Direction in which sector `s` points, in radians from +x toward +y.
+/// Direction of sector `s`, in radians from +x toward +y.
 inline double sector_angle_rad(int s) { return 2.0 * kPi * s / kSectors; }
 
 /// An axis-aligned box; empty when any `min` exceeds `max`.

@@ -9,11 +9,11 @@
 namespace bedshade {
 namespace {
 
-/// A side of a triangle, from its lower-numbered end.
+/// A side of a triangle, from the vertex with the lower index.
 struct Side {
     int low, high;
     int triangle;
-    bool upward;  ///< the triangle runs it from low to high
+    bool upward;  ///< the triangle's direction is from low to high
 };
 
 bool same_edge(const Side& a, const Side& b) { return a.low == b.low && a.high == b.high; }
@@ -44,7 +44,7 @@ void each_edge(const std::vector<Side>& sides, Visit visit) {
     }
 }
 
-/// The triangle across an edge, and whether the two face opposite ways.
+/// The triangle across an edge, and whether the two have opposite orientation.
 struct Neighbour {
     int triangle = -1;
     bool turned = false;
@@ -63,24 +63,24 @@ Neighbours neighbours_of(const std::vector<std::array<int, 3>>& triangles) {
     return across;
 }
 
-void turn(std::array<int, 3>& triangle) { std::swap(triangle[1], triangle[2]); }
+void flip(std::array<int, 3>& triangle) { std::swap(triangle[1], triangle[2]); }
 
-/// Everything that hangs together with a triangle, turned to face as it does. Takes each from
-/// `waiting`, where a triangle is false once it was seen.
-std::vector<int> part_of(int start, const Neighbours& across, std::vector<bool>& waiting,
-                         std::vector<std::array<int, 3>>& triangles) {
+/// The connected part of a triangle, flipped to its orientation. Clears the flags of these
+/// triangles in `unvisited`.
+std::vector<int> connected_part(int start, const Neighbours& across, std::vector<bool>& unvisited,
+                                std::vector<std::array<int, 3>>& triangles) {
     std::vector<int> part{start};
-    waiting[static_cast<std::size_t>(start)] = false;
+    unvisited[static_cast<std::size_t>(start)] = false;
     std::vector<std::pair<int, bool>> open{{start, false}};
     while (!open.empty()) {
         const auto [triangle, is_turned] = open.back();
         open.pop_back();
         for (const Neighbour& next : across[static_cast<std::size_t>(triangle)]) {
             const auto index = static_cast<std::size_t>(next.triangle);
-            if (!waiting[index]) continue;
-            waiting[index] = false;
+            if (!unvisited[index]) continue;
+            unvisited[index] = false;
             const bool turns = is_turned != next.turned;
-            if (turns) turn(triangles[index]);
+            if (turns) flip(triangles[index]);
             part.push_back(next.triangle);
             open.emplace_back(next.triangle, turns);
         }
@@ -103,11 +103,11 @@ EdgeFaults edge_faults(const std::vector<std::array<int, 3>>& triangles) {
 
 void face_outward(const std::vector<Vec3>& vertices_m, std::vector<std::array<int, 3>>& triangles) {
     const Neighbours across = neighbours_of(triangles);
-    std::vector<bool> waiting(triangles.size(), true);
+    std::vector<bool> unvisited(triangles.size(), true);
     const auto vertex = [&](int corner) { return vertices_m[static_cast<std::size_t>(corner)]; };
     for (std::size_t t = 0; t < triangles.size(); ++t) {
-        if (!waiting[t]) continue;
-        const auto part = part_of(static_cast<int>(t), across, waiting, triangles);
+        if (!unvisited[t]) continue;
+        const auto part = connected_part(static_cast<int>(t), across, unvisited, triangles);
         Box box;
         for (const int member : part)
             for (const int corner : triangles[static_cast<std::size_t>(member)])
@@ -121,7 +121,7 @@ void face_outward(const std::vector<Vec3>& vertices_m, std::vector<std::array<in
                 (vertex(a) - base_m).dot((vertex(b) - base_m).cross(vertex(c) - base_m)) / 6.0;
         }
         if (volume_m3 < 0.0)
-            for (const int member : part) turn(triangles[static_cast<std::size_t>(member)]);
+            for (const int member : part) flip(triangles[static_cast<std::size_t>(member)]);
     }
 }
 

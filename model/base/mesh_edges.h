@@ -1,4 +1,4 @@
-// How the triangles of a surface hang together: whether it is closed, and which side is out.
+// Topology of a triangle mesh: whether it is closed and consistently oriented.
 #pragma once
 
 #include <array>
@@ -8,11 +8,11 @@
 
 namespace bedshade {
 
-/// Edges that a well-made closed surface does not have.
+/// Defective edges: a closed, consistently oriented surface has none.
 struct EdgeFaults {
     int open = 0;     ///< of one triangle only
-    int crowded = 0;  ///< shared by more than two
-    int turned = 0;   ///< shared by two that run it the same way, and so face opposite ways
+    int crowded = 0;  ///< non-manifold: shared by more than two triangles
+    int turned = 0;   ///< shared by two triangles of opposite orientation
 
     bool closed() const { return open == 0 && crowded == 0; }
 };
@@ -20,9 +20,9 @@ struct EdgeFaults {
 /// Corners index vertices; triangles meet where they share two.
 EdgeFaults edge_faults(const std::vector<std::array<int, 3>>& triangles);
 
-/// Turns triangles so that neighbours face the same way and every connected part faces outward:
-/// so that the cone from the middle of its base to it has a positive volume, which holds for closed
-/// parts wherever that point lies and is the likely way for those open below.
+/// Flips triangles so that neighbours have the same orientation and every connected part faces
+/// outward: the signed volume of the cone from the centre of its base is positive. This is exact
+/// for closed parts and likely for parts open below.
 void face_outward(const std::vector<Vec3>& vertices_m, std::vector<std::array<int, 3>>& triangles);
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// How the model asks for parallel work without owning a thread.
+// Interface for parallel loops; the model owns no threads.
 #pragma once
 
 #include <cstddef>
@@ -6,9 +6,9 @@
 
 namespace bedshade {
 
-/// Runs `body(begin, end)` over disjoint ranges that cover [0, count), on whatever threads the
-/// caller owns, and returns when all are done. Bodies write only what their range owns, so results
-/// do not depend on how the ranges were cut.
+/// Runs `body(begin, end)` over disjoint ranges that cover [0, count), on threads of the caller,
+/// and returns when all are done. A body writes only to its own range, so results do not depend on
+/// the division into ranges.
 using ParallelFor = std::function<void(std::size_t count,
                                        const std::function<void(std::size_t, std::size_t)>& body)>;
 

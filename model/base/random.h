@@ -1,8 +1,8 @@
-// Counter-based random numbers: a draw is a function of what it is for, never of when it was made.
+// Counter-based random numbers: each number is a function of its key, never of the order of calls.
 //
-// Adding a pump does not move a fish, threads do not matter, and any member can run anywhere, since
-// every draw is keyed by seed, member, process, day and index. Generator: Philox4x32-10 (Salmon,
-// Moraes, Dror & Shaw 2011, SC'11), from the Random123 library.
+// The key is seed, member, process, day and index, so that adding a pump does not change the random
+// numbers of a fish, and results depend neither on threads nor on where a member runs. Generator:
+// Philox4x32-10 (Salmon, Moraes, Dror & Shaw 2011, SC'11), from the Random123 library.
 #pragma once
 
 #include <array>
@@ -10,7 +10,7 @@
 
 namespace bedshade {
 
-/// What a stream is drawn for. Values are part of the results: never renumber, only append.
+/// Purpose of a stream. The values affect results: never renumber, only append.
 enum class Process : std::uint32_t {
     bioturbation = 1,
     lamp_sampling = 2,
@@ -24,8 +24,7 @@ enum class Process : std::uint32_t {
     permutation = 10,
 };
 
-/// The stream of uniform numbers of one process, on one day, for one thing (`index`: inhabitant,
-/// colony, receptor …).
+/// A stream of random numbers for one process, day and index (inhabitant, colony, receptor, ...).
 class RandomStream {
   public:
     RandomStream(std::uint64_t seed, std::uint32_t member, Process process, std::int32_t day,
@@ -33,7 +32,7 @@ class RandomStream {
 
     /// Uniform in (0, 1), with 32 bits.
     double uniform();
-    /// Normal with mean 0 and deviation 1 (Box & Muller 1958).
+    /// Normal with mean 0 and standard deviation 1 (Box & Muller 1958).
     double normal();
     /// Number of events of a Poisson process with this mean (inversion; the mean must be <= 500).
     int poisson(double mean);

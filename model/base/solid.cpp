@@ -9,9 +9,10 @@
 namespace bedshade {
 namespace {
 
-constexpr int kMostColumns = 512;  // each way
-/// Long thin triangles lie in many columns; with more filings than this a triangle, columns widen.
-constexpr std::size_t kMostFilings = 16;
+constexpr int kMaxColumns = 512;  // each way
+/// Long thin triangles lie in many columns; with more entries than this per triangle, columns
+/// become wider.
+constexpr std::size_t kMaxEntriesPerTriangle = 16;
 
 int column(double at_m, double min_m, double max_m, int count) {
     const double share = max_m > min_m ? (at_m - min_m) / (max_m - min_m) : 0.0;
@@ -27,8 +28,8 @@ bool meets_edge(const Vec3& a, const Vec3& b, double x_m, double y_m) {
     return low.x() + share * (high.x() - low.x()) > x_m;
 }
 
-/// Height of the plane of a triangle above (x, y), held to the triangle's own heights, which the
-/// plane of one that stands upright would leave by rounding.
+/// Height of the plane of a triangle above (x, y), clamped to the triangle's own heights, which a
+/// nearly vertical plane would leave by rounding.
 double height_m(const Vec3& a, const Vec3& b, const Vec3& c, double x_m, double y_m) {
     const double lowest_m = std::min({a.z(), b.z(), c.z()});
     const double highest_m = std::max({a.z(), b.z(), c.z()});
@@ -45,9 +46,9 @@ Solid::Solid(std::vector<Vec3> vertices_m, std::vector<std::array<int, 3>> trian
     for (const auto& triangle : triangles_)
         for (const int corner : triangle) bounds_.extend(vertex(corner));
     const double root = std::sqrt(static_cast<double>(triangles_.size()));
-    side_ = std::clamp(static_cast<int>(root), 1, kMostColumns);
-    while (side_ > 1 && count_filings() > kMostFilings * triangles_.size()) side_ /= 2;
-    file_triangles();
+    side_ = std::clamp(static_cast<int>(root), 1, kMaxColumns);
+    while (side_ > 1 && count_entries() > kMaxEntriesPerTriangle * triangles_.size()) side_ /= 2;
+    bin_triangles();
 }
 
 Solid::Columns Solid::columns_of(const std::array<int, 3>& triangle) const {
@@ -59,7 +60,7 @@ Solid::Columns Solid::columns_of(const std::array<int, 3>& triangle) const {
             column(box.max.y(), bounds_.min.y(), bounds_.max.y(), side_)};
 }
 
-std::size_t Solid::count_filings() const {
+std::size_t Solid::count_entries() const {
     std::size_t count = 0;
     for (const auto& triangle : triangles_) {
         const Columns at = columns_of(triangle);
@@ -69,7 +70,7 @@ std::size_t Solid::count_filings() const {
     return count;
 }
 
-void Solid::file_triangles() {
+void Solid::bin_triangles() {
     const auto each_column = [&](auto visit) {
         for (std::size_t t = 0; t < triangles_.size(); ++t) {
             const Columns at = columns_of(triangles_[t]);
@@ -81,9 +82,9 @@ void Solid::file_triangles() {
     begin_.assign(static_cast<std::size_t>(side_ * side_) + 1, 0);
     each_column([&](std::size_t column, int /*triangle*/) { ++begin_[column + 1]; });
     std::partial_sum(begin_.begin(), begin_.end(), begin_.begin());
-    filed_.resize(begin_.back());
+    binned_.resize(begin_.back());
     std::vector<std::size_t> next = begin_;
-    each_column([&](std::size_t column, int triangle) { filed_[next[column]++] = triangle; });
+    each_column([&](std::size_t column, int triangle) { binned_[next[column]++] = triangle; });
 }
 
 std::size_t Solid::fullest_column() const {
@@ -104,15 +105,16 @@ std::size_t Solid::column_at(double x_m, double y_m) const {
 }
 
 template <class Visit>
-void Solid::cross(double x_m, double y_m, Visit visit) const {
+void Solid::for_each_crossing(double x_m, double y_m, Visit visit) const {
     if (x_m < bounds_.min.x() || x_m > bounds_.max.x() || y_m < bounds_.min.y() ||
         y_m > bounds_.max.y())
         return;
     const std::size_t at = column_at(x_m, y_m);
     for (std::size_t i = begin_[at]; i < begin_[at + 1]; ++i) {
-        const auto& corner = triangles_[static_cast<std::size_t>(filed_[i])];
+        const auto& corner = triangles_[static_cast<std::size_t>(binned_[i])];
         const Vec3 &a = vertex(corner[0]), &b = vertex(corner[1]), &c = vertex(corner[2]);
-        // The line meets two edges or none of a triangle it passes by, one of one it crosses.
+        // The line meets two edges or none of a triangle that it misses, and one of a triangle that
+        // it crosses.
         if (meets_edge(a, b, x_m, y_m) ^ meets_edge(b, c, x_m, y_m) ^ meets_edge(c, a, x_m, y_m))
             visit(height_m(a, b, c, x_m, y_m));
     }
@@ -121,13 +123,13 @@ void Solid::cross(double x_m, double y_m, Visit visit) const {
 bool Solid::contains(const Vec3& point_m) const {
     if (point_m.z() > bounds_.max.z()) return false;
     bool odd = false;
-    cross(point_m.x(), point_m.y(), [&](double z_m) { odd ^= z_m > point_m.z(); });
+    for_each_crossing(point_m.x(), point_m.y(), [&](double z_m) { odd ^= z_m > point_m.z(); });
     return odd;
 }
 
 std::optional<double> Solid::top_m(double x_m, double y_m) const {
     std::optional<double> top;
-    cross(x_m, y_m, [&](double z_m) { top = std::max(z_m, top.value_or(z_m)); });
+    for_each_crossing(x_m, y_m, [&](double z_m) { top = std::max(z_m, top.value_or(z_m)); });
     return top;
 }
 

@@ -1,4 +1,4 @@
-// Triangles, as shapes hand them to the ray-tracing scene.
+// Triangle mesh for ray tracing.
 #pragma once
 
 #include <Eigen/Core>

@@ -10,10 +10,10 @@
 namespace bedshade {
 namespace {
 
-/// All that stands and lives, with the rims that distances are taken from.
-class Standing {
+/// The living colonies with their rims.
+class LivingColonies {
   public:
-    Standing(const Surroundings& around, const Reef& reef) : around_(around) {
+    LivingColonies(const Surroundings& around, const Reef& reef) : around_(around) {
         rim_.resize(reef.colonies.size());
         for (std::size_t c = 0; c < rim_.size(); ++c)
             if (has_tissue(reef.colonies[c])) rim_[c] = rim_of(*around.body(static_cast<int>(c)));
@@ -36,7 +36,7 @@ class Standing {
     }
 
     const Surroundings& around_;
-    std::vector<std::optional<Rim>> rim_;  // nothing where nothing lives
+    std::vector<std::optional<Rim>> rim_;  // none for colonies without tissue
 };
 
 double farthest_reach_m(const Layout& layout) {
@@ -54,19 +54,17 @@ void note(Clearance& clearance, double room_m, int neighbour) {
 }  // namespace
 
 std::vector<Clearance> clearances(const Surroundings& around, const Reef& reef) {
-    const Standing standing(around, reef);
-    const double look_m = farthest_reach_m(around.layout()) + kClearanceLooked_m;
+    const LivingColonies living(around, reef);
+    const double search_m = farthest_reach_m(around.layout()) + kClearanceSearch_m;
     std::vector<Clearance> found(reef.colonies.size());
     for (int a = 0; a < around.colony_count(); ++a) {
-        if (!standing.lives(a)) continue;
-        for (const int b : around.colonies_near(grown(around.body(a)->bounds(), look_m))) {
-            if (b <= a || !standing.lives(b) || standing.taxon(a).id == standing.taxon(b).id)
-                continue;
-            const double reach_m =
-                std::max(reach_of(standing.taxon(a), standing.taxon(b)).most_m(),
-                         reach_of(standing.taxon(b), standing.taxon(a)).most_m());
-            const double room_m = standing.gap_m(a, b, reach_m + kClearanceLooked_m) - reach_m;
-            if (room_m > kClearanceLooked_m) continue;
+        if (!living.lives(a)) continue;
+        for (const int b : around.colonies_near(grown(around.body(a)->bounds(), search_m))) {
+            if (b <= a || !living.lives(b) || living.taxon(a).id == living.taxon(b).id) continue;
+            const double reach_m = std::max(reach_of(living.taxon(a), living.taxon(b)).most_m(),
+                                            reach_of(living.taxon(b), living.taxon(a)).most_m());
+            const double room_m = living.gap_m(a, b, reach_m + kClearanceSearch_m) - reach_m;
+            if (room_m > kClearanceSearch_m) continue;
             note(found[static_cast<std::size_t>(a)], room_m, b);
             note(found[static_cast<std::size_t>(b)], room_m, a);
         }

@@ -1,4 +1,4 @@
-// How much room a colony has left before it and a neighbour get at each other.
+// Clearance of a colony: distance left before contact with a neighbour.
 #pragma once
 
 #include <limits>
@@ -9,19 +9,19 @@
 
 namespace bedshade {
 
-/// The neighbour that comes nearest to a fight.
+/// The neighbour nearest to contact.
 struct Clearance {
-    /// Gap between the two skeletons less the farther of their reaches [m]: negative where one is
-    /// within the other's reach, infinite where nobody stands within kClearanceLooked_m.
+    /// Gap between the two skeletons minus the larger of their reaches [m]: negative when one is
+    /// within the other's reach, infinite when no neighbour is within kClearanceSearch_m.
     double room_m = std::numeric_limits<double>::infinity();
     int neighbour = -1;
 };
 
-/// Neighbours farther apart than this, beyond their reach, are not looked for.
-inline constexpr double kClearanceLooked_m = 0.10;
+/// Largest clearance that is computed [m].
+inline constexpr double kClearanceSearch_m = 0.10;
 
-/// By colony, in the reef's order; `around` must have seen this reef. The dead reach nobody, and
-/// colonies of one taxon tolerate each other, as in find_contacts.
+/// By colony, in the reef's order; `around` must hold this reef (set_colonies). Dead colonies have
+/// no reach, and colonies of one taxon tolerate each other, as in find_contacts.
 std::vector<Clearance> clearances(const Surroundings& around, const Reef& reef);
 
 }  // namespace bedshade

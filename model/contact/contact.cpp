@@ -17,21 +17,21 @@ double least(const Distances& distance_m) {
     return *std::min_element(distance_m.begin(), distance_m.end());
 }
 
-/// Share of an outline that lies within reach; at least the one corner that was met.
+/// Fraction of an outline within reach; at least one corner.
 double share_within(const Distances& distance_m, double reach_m) {
     const auto within =
         std::count_if(distance_m.begin(), distance_m.end(), [&](double d) { return d <= reach_m; });
     return static_cast<double>(std::max<std::ptrdiff_t>(within, 1)) / kSegments;
 }
 
-/// Whether the upper body's outline holds the other's centre, and its rim stands higher.
+/// Whether the upper body's outline contains the other's centre, and its rim is higher.
 bool covers(const ColonyBody& upper, const ColonyBody& lower) {
     const Vec3 lower_rim = lower.to_tank_m({0.0, 0.0, lower.profile().rim_z_m});
     const Vec3 p = upper.to_upright_m(lower_rim);
-    return upper.share_out(p.head<2>()) <= 1.0 && p.z() < upper.profile().rim_z_m;
+    return upper.relative_radius(p.head<2>()) <= 1.0 && p.z() < upper.profile().rim_z_m;
 }
 
-/// One of a pair.
+/// One colony of a pair.
 struct Contestant {
     int colony;
     const ColonyBody& body;
@@ -47,7 +47,7 @@ ContactKind kind_of(const Contestant& winner, const Contestant& loser, double ga
     return gap_m <= winner.reach.polyps_m ? ContactKind::polyps : ContactKind::sweepers;
 }
 
-void settle(Contact& contact, const Contestant& winner, const Contestant& loser) {
+void decide(Contact& contact, const Contestant& winner, const Contestant& loser) {
     contact.winner = winner.colony;
     contact.loser = loser.colony;
     contact.kind = kind_of(winner, loser, contact.gap_m);
@@ -58,13 +58,13 @@ void settle(Contact& contact, const Contestant& winner, const Contestant& loser)
                           : winner.reach.most_m() - contact.gap_m;
 }
 
-/// Looks how far apart two are; distances over `limit_m` may be any larger ones.
+/// Computes the distances of two colonies; those over `limit_m` are only lower bounds.
 void measure(Contestant& a, Contestant& b, double limit_m) {
     a.distance_m = distances_m(a.rim, b.body, b.rim, limit_m);
     b.distance_m = distances_m(b.rim, a.body, a.rim, limit_m);
 }
 
-Contact pair_of(const Contestant& a, const Contestant& b) {
+Contact contact_between(const Contestant& a, const Contestant& b) {
     Contact contact;
     contact.a = std::min(a.colony, b.colony);
     contact.b = std::max(a.colony, b.colony);
@@ -72,38 +72,39 @@ Contact pair_of(const Contestant& a, const Contestant& b) {
     return contact;
 }
 
-double limit_of(const Contestant& a, const Contestant& b) {
-    const auto gives_off_m = [](const Contestant& from, const Contestant& on) {
-        return bears_chemistry(on.taxon) ? 0.0 : from.taxon.allelopathy_m;
+double search_distance_m(const Contestant& a, const Contestant& b) {
+    const auto range_m = [](const Contestant& from, const Contestant& on) {
+        return tolerates_allelopathy(on.taxon) ? 0.0 : from.taxon.allelopathy_m;
     };
-    return std::max({a.reach.most_m(), b.reach.most_m(), gives_off_m(a, b), gives_off_m(b, a)});
+    return std::max({a.reach.most_m(), b.reach.most_m(), range_m(a, b), range_m(b, a)});
 }
 
-/// What one gives off into the water, where the other is near and does not bear it.
-std::optional<Contact> chemistry_of(const Contestant& from, const Contestant& on, double draw) {
-    if (from.taxon.allelopathy_m <= 0.0 || bears_chemistry(on.taxon) || draw >= kChemistryChance)
+/// Allelopathy of one colony on another that is near and not tolerant.
+std::optional<Contact> allelopathy_of(const Contestant& from, const Contestant& on, double sample) {
+    if (from.taxon.allelopathy_m <= 0.0 || tolerates_allelopathy(on.taxon) ||
+        sample >= kAllelopathyChance)
         return std::nullopt;
-    Contact contact = pair_of(from, on);
+    Contact contact = contact_between(from, on);
     if (contact.gap_m > from.taxon.allelopathy_m) return std::nullopt;
     contact.winner = from.colony;
     contact.loser = on.colony;
     contact.kind = ContactKind::chemistry;
     contact.touched = share_within(on.distance_m, from.taxon.allelopathy_m);
     contact.depth_m = from.taxon.allelopathy_m - contact.gap_m;
-    contact.loss_mm_d = kChemistryLoss_mm_d;
+    contact.loss_mm_d = kAllelopathyLoss_mm_d;
     return contact;
 }
 
-std::optional<Contact> contact_of(const Contestant& a, const Contestant& b, double draw) {
-    Contact contact = pair_of(a, b);
+std::optional<Contact> contact_of(const Contestant& a, const Contestant& b, double sample) {
+    Contact contact = contact_between(a, b);
     if (contact.gap_m > std::max(a.reach.most_m(), b.reach.most_m())) return std::nullopt;
     contact.chance_a_wins = win_probability(a.taxon.sting_rank, b.taxon.sting_rank);
     contact.kind = a.reach.most_m() >= b.reach.most_m() ? kind_of(a, b, contact.gap_m)
                                                         : kind_of(b, a, contact.gap_m);
-    if (draw < contact.chance_a_wins && a.reach.most_m() >= contact.gap_m)
-        settle(contact, a, b);
-    else if (draw > contact.chance_a_wins && b.reach.most_m() >= contact.gap_m)
-        settle(contact, b, a);
+    if (sample < contact.chance_a_wins && a.reach.most_m() >= contact.gap_m)
+        decide(contact, a, b);
+    else if (sample > contact.chance_a_wins && b.reach.most_m() >= contact.gap_m)
+        decide(contact, b, a);
     return contact;
 }
 
@@ -124,7 +125,7 @@ double win_probability(double rank_a, double rank_b) {
     return 1.0 / (1.0 + std::exp((rank_b - rank_a) / kScale));
 }
 
-bool bears_chemistry(const Taxon& taxon) {
+bool tolerates_allelopathy(const Taxon& taxon) {
     return taxon.allelopathy_m > 0.0 || taxon.form == Form::mat;
 }
 
@@ -138,7 +139,7 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
                                    std::uint32_t member) {
     const Layout& layout = around.layout();
     const double farthest_m = farthest_reach_m(layout);
-    // Its body, or null where there is no tissue on it.
+    // Its body, or null without tissue.
     const auto living = [&](int c) -> const ColonyBody* {
         return has_tissue(reef.colonies[static_cast<std::size_t>(c)]) ? around.body(c) : nullptr;
     };
@@ -146,8 +147,8 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
     const int colonies = around.colony_count();
     for (int c = 0; c < colonies; ++c)
         if (const ColonyBody* body = living(c)) rim[static_cast<std::size_t>(c)] = rim_of(*body);
-    const auto party = [&](int c, const ColonyBody& body, const Taxon& taxon,
-                           const Taxon& other) -> Contestant {
+    const auto contestant = [&](int c, const ColonyBody& body, const Taxon& taxon,
+                                const Taxon& other) -> Contestant {
         return {c, body, *rim[static_cast<std::size_t>(c)], taxon, reach_of(taxon, other)};
     };
     const auto taxon_of = [&](int c) -> const Taxon& {
@@ -160,17 +161,17 @@ std::vector<Contact> find_contacts(const Surroundings& around, const Reef& reef,
         for (const int b : around.colonies_near(grown(body_a->bounds(), farthest_m))) {
             const ColonyBody* body_b = living(b);
             if (b <= a || !body_b || taxon_of(a).id == taxon_of(b).id) continue;
-            Contestant one = party(a, *body_a, taxon_of(a), taxon_of(b)),
-                       other = party(b, *body_b, taxon_of(b), taxon_of(a));
-            measure(one, other, limit_of(one, other));
+            Contestant one = contestant(a, *body_a, taxon_of(a), taxon_of(b)),
+                       other = contestant(b, *body_b, taxon_of(b), taxon_of(a));
+            measure(one, other, search_distance_m(one, other));
             if (const auto met = contact_of(one, other, contact_sample(seed, member, a, b)))
                 contacts.push_back(*met);
-            // Two that both give something off bear it.
+            // Two allelopathic colonies tolerate each other.
             const bool from_one = one.taxon.allelopathy_m > 0.0;
             if (!from_one && other.taxon.allelopathy_m <= 0.0) continue;
-            // SampledValue apart from the fight.
-            if (const auto harm = chemistry_of(from_one ? one : other, from_one ? other : one,
-                                               contact_sample(seed, member, b, a)))
+            // Sampled independently of the contact by tentacles.
+            if (const auto harm = allelopathy_of(from_one ? one : other, from_one ? other : one,
+                                                 contact_sample(seed, member, b, a)))
                 contacts.push_back(*harm);
         }
     }

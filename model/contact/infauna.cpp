@@ -12,15 +12,15 @@ bool is_reached(const Layout& layout, const Inhabitant& who, const ColonyState& 
                 std::size_t colony) {
     return has_tissue(state) &&
            layout.taxon_of(layout.colonies[colony]).bothered_by_base_dwellers &&
-           state.position_m.z() <= kDwellersClimb_m &&
+           state.position_m.z() <= kInfaunaHeight_m &&
            (state.position_m.head<2>() - who.around_m).norm() <= who.radius_m;
 }
 
 void add(Irritation& to, int inhabitant, double speed_mm_d) {
-    const double most = std::max(to.share * to.speed_mm_d, speed_mm_d);
+    const double largest = std::max(to.share * to.speed_mm_d, speed_mm_d);
     if (speed_mm_d > to.share * to.speed_mm_d) to.inhabitant = inhabitant;
     to.speed_mm_d += speed_mm_d;
-    to.share = to.speed_mm_d > 0.0 ? most / to.speed_mm_d : 0.0;
+    to.share = to.speed_mm_d > 0.0 ? largest / to.speed_mm_d : 0.0;
 }
 
 }  // namespace
@@ -35,9 +35,9 @@ std::vector<Irritation> infauna_irritation(const Layout& layout, const Reef& ree
             if (is_reached(layout, who, reef.colonies[i], i)) bases.push_back(i);
         if (bases.empty()) continue;
         const double each = std::min(1.0, who.count / static_cast<double>(bases.size()));
-        const double awake = active_h(who) / 24.0;
+        const double active = active_h(who) / 24.0;
         for (const std::size_t i : bases)
-            add(irritations[i], static_cast<int>(k), each * awake * kBaseDwellerRecession_mm_d);
+            add(irritations[i], static_cast<int>(k), each * active * kInfaunaRecession_mm_d);
     }
     return irritations;
 }

@@ -1,4 +1,4 @@
-// Worms, crabs and the like that live in the sand at a coral's base and bother what stands there.
+// Infauna: worms, crabs and other animals that live in the sand at a coral's base and irritate it.
 #pragma once
 
 #include <vector>
@@ -8,28 +8,29 @@
 
 namespace bedshade {
 
-/// Speed at which tissue withdraws from an animal that is always at its base [mm/d]: a guess, no
-/// source. That fleshy corals of the sand do badly over such animals is common practice; nobody has
-/// measured how fast. A millimetre and a half a month is slow beside starving, and faster than most
-/// tissue heals.
-inline constexpr double kBaseDwellerRecession_mm_d = 0.05;
+/// Recession speed of tissue with an animal always at its base [mm/d]: a guess, no source. That
+/// fleshy corals on sand suffer from such animals is common practice; the rate has not been
+/// measured. 1.5 mm a month is slow compared with starvation, and faster than most tissue heals.
+inline constexpr double kInfaunaRecession_mm_d = 0.05;
 
-/// What lives in the sand reaches no base higher above it than this [m]: a guess, no source.
-inline constexpr double kDwellersClimb_m = 0.03;
+/// Largest height of a base above the sand that infauna reaches [m]: a guess, no source.
+inline constexpr double kInfaunaHeight_m = 0.03;
 
-/// What bothers one colony.
+/// Irritation of one colony by infauna.
 struct Irritation {
-    int inhabitant = -1;  ///< index into Layout::inhabitants of the one that does most; -1: none
-    double share = 0.0;   ///< of the harm that it does [0, 1]
-    double speed_mm_d = 0.0;  ///< at which tissue withdraws, all animals together
+    int inhabitant =
+        -1;  ///< index into Layout::inhabitants of the one with the largest effect; -1: none
+    double share = 0.0;       ///< its fraction of the irritation [0, 1]
+    double speed_mm_d = 0.0;  ///< recession speed, all animals together
 };
 
-/// By colony. A kind of animal bothers the colonies of taxa marked for it whose base lies in its
-/// territory, near the sand. One animal is at one base at a time, in its hours only: `count`
-/// animals share out over the bases, and more animals than bases are no worse than one at each.
+/// By colony. A kind of animal irritates colonies of sensitive taxa whose base lies in its
+/// territory, near the sand. One animal is at one base at a time, during its active hours: `count`
+/// animals are distributed over the bases, and more animals than bases have the same effect as one
+/// at each.
 std::vector<Irritation> infauna_irritation(const Layout& layout, const Reef& reef);
 
-/// Tissue that a colony loses to it in `step_d` days.
+/// Applies the tissue loss of `step_d` days to a colony.
 void irritate(const Irritation& irritate, double step_d, ColonyState& state);
 
 }  // namespace bedshade

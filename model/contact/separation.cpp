@@ -7,67 +7,68 @@
 namespace bedshade {
 namespace {
 
-/// Parts of a profile farther out than this belong to the rim.
+/// Parts of a profile beyond this radius fraction are the rim.
 constexpr double kRimShare = 0.7;
-/// Segments looked at to either side of the one that faces a point: 45 degrees.
-constexpr int kLookAside = kSegments / 8;
+/// Segments tested on either side of the one that faces a point: 45 degrees.
+constexpr int kFacingSegments = kSegments / 8;
 
-double apart_m(const UprightSpan& a, const UprightSpan& b) {
+double gap_m(const VerticalSpan& a, const VerticalSpan& b) {
     return std::max({a.low_m - b.high_m, b.low_m - a.high_m, 0.0});
 }
 
-double to_edge_m(const Vec2& p, const Vec2& a, const Vec2& b) {
+double edge_distance_m(const Vec2& p, const Vec2& a, const Vec2& b) {
     const Vec2 ab = b - a;
     const double t = std::clamp((p - a).dot(ab) / ab.squaredNorm(), 0.0, 1.0);
     return (a + t * ab - p).norm();
 }
 
-double to_outline_m(const ColonyBody& body, const Vec2& plan_m) {
+double outline_distance_m(const ColonyBody& body, const Vec2& plan_m) {
     const int facing = ColonyBody::segment_at(plan_m);
     double least_m = std::numeric_limits<double>::infinity();
-    for (int k = facing - kLookAside; k <= facing + kLookAside; ++k)
-        least_m = std::min(least_m, to_edge_m(plan_m, body.corner_m(k), body.corner_m(k + 1)));
+    for (int k = facing - kFacingSegments; k <= facing + kFacingSegments; ++k)
+        least_m =
+            std::min(least_m, edge_distance_m(plan_m, body.corner_m(k), body.corner_m(k + 1)));
     return least_m;
 }
 
-/// Way up from the points of a crown to a body that hangs over them; infinite where none does.
-double under_m(const std::vector<Vec3>& crown_m, const ColonyBody& body) {
+/// Vertical gap from the points of a crown to a body above them; infinite without one.
+double clearance_below_m(const std::vector<Vec3>& crown_m, const ColonyBody& body) {
     double least_m = std::numeric_limits<double>::infinity();
     for (const Vec3& point : crown_m) {
         const Vec3 p = body.to_upright_m(point);
-        const double s = body.share_out(p.head<2>());
+        const double s = body.relative_radius(p.head<2>());
         if (s <= 1.0)
-            least_m = std::min(least_m, apart_m({p.z(), p.z()}, span_at(body.profile(), s)));
+            least_m = std::min(least_m, gap_m({p.z(), p.z()}, span_at(body.profile(), s)));
     }
     return least_m;
 }
 
-/// Whether one outline may lie over the other, as seen from above.
-bool over_each_other(const Rim& rim, const ColonyBody& body, const Rim& body_rim) {
+/// Whether the outlines may overlap in plan view.
+bool may_overlap(const Rim& rim, const ColonyBody& body, const Rim& body_rim) {
     return !rim.crown_m[0].empty() && (rim.crown_m[0].back() - body.base_m()).head<2>().norm() <=
                                           rim.radius_m + body_rim.radius_m;
 }
 
 }  // namespace
 
-UprightSpan rim_span(const Profile& profile) {
-    UprightSpan span;
+VerticalSpan rim_span(const Profile& profile) {
+    VerticalSpan span;
     for (int i = 0; i < profile.count; ++i)
-        if (profile[i].s >= kRimShare) span.hold(profile[i].z_m);
+        if (profile[i].s >= kRimShare) span.extend(profile[i].z_m);
     return span;
 }
 
-UprightSpan span_at(const Profile& profile, double s) {
-    UprightSpan span;
+VerticalSpan span_at(const Profile& profile, double s) {
+    VerticalSpan span;
     for (int i = 0; i + 1 < profile.count; ++i) {
         const ProfilePoint& a = profile[i];
         const ProfilePoint& b = profile[i + 1];
         if (s < std::min(a.s, b.s) || s > std::max(a.s, b.s)) continue;
         if (a.s == b.s) {
-            span.hold(a.z_m);
-            span.hold(b.z_m);
+            span.extend(a.z_m);
+            span.extend(b.z_m);
         } else {
-            span.hold(between(a, b, (s - a.s) / (b.s - a.s)).z_m);
+            span.extend(between(a, b, (s - a.s) / (b.s - a.s)).z_m);
         }
     }
     return span;
@@ -75,7 +76,7 @@ UprightSpan span_at(const Profile& profile, double s) {
 
 Rim rim_of(const ColonyBody& body) {
     const Profile& profile = body.profile();
-    const UprightSpan span = rim_span(profile);
+    const VerticalSpan span = rim_span(profile);
     Rim rim;
     rim.below_m = profile.rim_z_m - span.low_m;
     rim.above_m = span.high_m - profile.rim_z_m;
@@ -94,11 +95,12 @@ Rim rim_of(const ColonyBody& body) {
 
 std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body,
                                           const Rim& body_rim, double limit_m) {
-    const UprightSpan body_span = rim_span(body.profile());
+    const VerticalSpan body_span = rim_span(body.profile());
     std::array<double, kSegments> distance_m;
     distance_m.fill(std::numeric_limits<double>::infinity());
-    if (over_each_other(rim, body, body_rim))
-        for (std::size_t k = 0; k < kSegments; ++k) distance_m[k] = under_m(rim.crown_m[k], body);
+    if (may_overlap(rim, body, body_rim))
+        for (std::size_t k = 0; k < kSegments; ++k)
+            distance_m[k] = clearance_below_m(rim.crown_m[k], body);
     for (std::size_t k = 0; k < kSegments; ++k) {
         const double span_m = std::max(rim.below_m, rim.above_m);
         const double beyond_m =
@@ -106,12 +108,12 @@ std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body
         if (beyond_m > limit_m) continue;
         const Vec3 p = body.to_upright_m(rim.corner_m[k]);
         const Vec2 plan = p.head<2>();
-        const UprightSpan here{p.z() - rim.below_m, p.z() + rim.above_m};
-        const double s = body.share_out(plan);
-        const double aside_m = s <= 1.0
-                                   ? apart_m(here, span_at(body.profile(), s))
-                                   : std::hypot(to_outline_m(body, plan), apart_m(here, body_span));
-        distance_m[k] = std::min(distance_m[k], aside_m);
+        const VerticalSpan here{p.z() - rim.below_m, p.z() + rim.above_m};
+        const double s = body.relative_radius(plan);
+        const double separation_m =
+            s <= 1.0 ? gap_m(here, span_at(body.profile(), s))
+                     : std::hypot(outline_distance_m(body, plan), gap_m(here, body_span));
+        distance_m[k] = std::min(distance_m[k], separation_m);
     }
     return distance_m;
 }

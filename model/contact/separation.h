@@ -1,4 +1,4 @@
-// How far apart two colonies are, corner by corner of their rims.
+// Distance between two colonies, for each corner of their rims.
 #pragma once
 
 #include <algorithm>
@@ -11,38 +11,37 @@
 
 namespace bedshade {
 
-/// An upright stretch; empty (low above high) until it holds something.
-struct UprightSpan {
+/// A vertical interval; empty (low above high) at first.
+struct VerticalSpan {
     double low_m = std::numeric_limits<double>::infinity();
     double high_m = -std::numeric_limits<double>::infinity();
 
-    void hold(double z_m) {
+    void extend(double z_m) {
         low_m = std::min(low_m, z_m);
         high_m = std::max(high_m, z_m);
     }
 };
 
-/// Of the parts of a profile so far out that they belong to the rim [m above the base].
-UprightSpan rim_span(const Profile& profile);
-/// From the lowest to the highest part of a body at a share of its radius [m above the base].
-UprightSpan span_at(const Profile& profile, double s);
+/// Vertical extent of the rim of a profile [m above the base].
+VerticalSpan rim_span(const Profile& profile);
+/// Vertical extent of a body at a fraction of its radius [m above the base].
+VerticalSpan span_at(const Profile& profile, double s);
 
-/// A colony's rim as contact sees it: points round the outline, each an upright span.
+/// A colony's rim for contacts: points on the outline, each with a vertical span.
 struct Rim {
     std::array<Vec3, kSegments> corner_m;  ///< in tank coordinates, at the rim's height
-    double below_m = 0.0, above_m = 0.0;   ///< how far the span reaches under and over that height
-    double radius_m = 0.0;                 ///< of a sphere about the base that holds all spans
-    /// What stands higher than the rim, farther in: points of the upper side by corner, and the top
-    /// with the first corner's [m, tank].
+    double below_m = 0.0, above_m = 0.0;   ///< extent of the span below and above that height
+    double radius_m = 0.0;                 ///< of a sphere around the base that contains all spans
+    /// Points of the upper side above the rim, by corner; the top is with the first corner [m,
+    /// tank].
     std::array<std::vector<Vec3>, kSegments> crown_m;
 };
 
 Rim rim_of(const ColonyBody& body);
 
-/// Distance of each corner's span of a rim from a body [m]: sideways from the body's outline, and
-/// upright from what of the body stands there; 0 where they overlap. Where a body hangs over the
-/// crown within, the way up to it counts too. Distances over `limit_m` may
-/// be given as any larger number.
+/// Distance of each corner's span of a rim from a body [m]: horizontal distance to the outline
+/// combined with the vertical gap; 0 where they overlap. Where a body is above the crown, the
+/// vertical gap to it counts too. Distances over `limit_m` are only lower bounds.
 std::array<double, kSegments> distances_m(const Rim& rim, const ColonyBody& body,
                                           const Rim& body_rim, double limit_m);
 

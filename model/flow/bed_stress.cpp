@@ -14,21 +14,21 @@ double transitional_z0_m(double grain_m, double u, const Seawater& sea) {
 }
 
 double friction_velocity_m_s(double speed_m_s, double height_m, double z0_m) {
-    // Below z0 times e there is no log layer; creeping flow ends here rather than at a pole.
+    // There is no log layer below z0 times e; the limit avoids the pole.
     return kVonKarman * speed_m_s / std::log(std::max(height_m / z0_m, std::exp(1.0)));
 }
 
 double bed_stress_Pa(double speed_m_s, double height_m, double grain_m, const Seawater& sea) {
     if (!(speed_m_s > 0.0)) return 0.0;
     double u = friction_velocity_m_s(speed_m_s, height_m, rough_z0_m(grain_m));
-    // A contraction: each turn changes u* by d ln z0 / ln(z/z0), a fifth or less of the last
+    // A contraction: each iteration changes u* by d ln z0 / ln(z/z0), a fifth or less of the last
     // change.
-    for (int turn = 0; turn < 30; ++turn) {
+    for (int iteration = 0; iteration < 30; ++iteration) {
         const double next =
             friction_velocity_m_s(speed_m_s, height_m, transitional_z0_m(grain_m, u, sea));
-        const bool settled = std::abs(next - u) <= 1e-14 * u;
+        const bool converged = std::abs(next - u) <= 1e-14 * u;
         u = next;
-        if (settled) break;
+        if (converged) break;
     }
     return sea.density_kg_m3 * u * u;
 }

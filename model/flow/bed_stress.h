@@ -1,4 +1,4 @@
-// Shear stress of the flow on the grains of the bed: the law of the wall over grain roughness.
+// Bed shear stress on the grains: the logarithmic law of the wall over grain roughness.
 //
 // Skin friction only, as sand motion needs it; the drag of colonies and rock is not in it.
 #pragma once
@@ -9,7 +9,7 @@ namespace bedshade {
 
 inline constexpr double kVonKarman = 0.40;
 
-/// Height above the bed at which flow is read to find the stress under it [m].
+/// Height above the bed at which the speed for the bed stress is sampled [m].
 inline constexpr double kStressHeight_m = 0.05;
 
 /// Roughness height of a flat bed of grains in fully rough flow: ks/30 with ks = 2.5 d, d/12 [m].
@@ -22,8 +22,8 @@ double transitional_z0_m(double grain_m, double friction_velocity_m_s, const Sea
 /// Friction velocity of a log profile with this speed at this height above the bed [m/s].
 double friction_velocity_m_s(double speed_m_s, double height_m, double z0_m);
 
-/// Stress on the grains [Pa] from the speed at a height above the bed, with the roughness height
-/// that goes with it.
+/// Stress on the grains [Pa] from the speed at a height above the bed, with the transitional
+/// roughness height (fixed-point iteration).
 double bed_stress_Pa(double speed_m_s, double height_m, double grain_m, const Seawater& sea);
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// The tank's flow as everything else sees it, however it was found.
+// Interface of a tank's flow field, independent of the method.
 #pragma once
 
 #include <cstddef>
@@ -9,22 +9,22 @@
 
 namespace bedshade {
 
-/// A steady flow for each setting of the pumps. Points lie in the water; outside it there is none.
+/// A steady flow for each pump setting. Velocity outside the water is 0.
 class FlowField {
   public:
     virtual ~FlowField() = default;
 
     virtual const std::vector<PumpSetting>& settings() const = 0;
 
-    /// Mean velocity while the pumps are so set [m/s].
+    /// Mean velocity in a pump setting [m/s].
     virtual Vec3 setting_velocity_m_s(std::size_t setting, const Vec3& point_m) const = 0;
 
-    /// Root mean square speed while the pumps are so set: the mean velocity together with whatever
-    /// changes too fast or too irregularly to have a mean [m/s]. Never less than |velocity|.
+    /// Root mean square speed in a pump setting: mean velocity and turbulent fluctuations together
+    /// [m/s]. Never less than |velocity|.
     virtual double setting_speed_m_s(std::size_t setting, const Vec3& point_m) const = 0;
 
-    /// Share of each pump in the momentum at a point while the pumps are so set; they add up to 1,
-    /// or are all 0 when no pump runs.
+    /// Share of each pump in the momentum at a point in a pump setting; the sum is 1, or all are 0
+    /// when no pump runs.
     virtual std::vector<double> setting_pump_shares(std::size_t setting,
                                                     const Vec3& point_m) const = 0;
 

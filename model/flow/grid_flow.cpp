@@ -34,7 +34,7 @@ Vec3 GridFlow::setting_velocity_m_s(std::size_t setting, const Vec3& point_m) co
     Vec3 velocity = velocity_at_m_s(*fields_[setting], point_m);
     for (std::size_t p = 0; p < jets_.size(); ++p) {
         if (!settings_[setting].running[p]) continue;
-        const Vec3 jet = jets_[p].true_m_s(point_m);
+        const Vec3 jet = jets_[p].subgrid_velocity_m_s(point_m);
         if (jet.squaredNorm() > velocity.squaredNorm()) velocity = jet;
     }
     return velocity;

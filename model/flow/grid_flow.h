@@ -1,4 +1,4 @@
-// The tank's flow solved on a grid, one field for each setting of the pumps.
+// Flow field solved on a grid, one solution for each pump setting.
 #pragma once
 
 #include <memory>
@@ -15,15 +15,15 @@ class GridFlow final : public FlowField {
   public:
     /// Solves every setting of the scene's pumps.
     GridFlow(const FlowScene& scene, double largest_cell_m);
-    /// From fields that have been solved for the scene, by setting.
+    /// From existing solutions for the scene, by setting.
     GridFlow(const FlowScene& scene, std::vector<std::shared_ptr<const TankFlow>> fields);
 
     const std::vector<PumpSetting>& settings() const override { return settings_; }
-    /// On the grid; where a pump's jet is still narrower than the grid can tell, the jet itself if
-    /// it is the faster.
+    /// From the grid; where a pump's jet is too narrow for the grid, the jet itself if it is
+    /// faster.
     Vec3 setting_velocity_m_s(std::size_t setting, const Vec3& point_m) const override;
     double setting_speed_m_s(std::size_t setting, const Vec3& point_m) const override;
-    /// By jet theory: a field does not remember which pump moved its water.
+    /// From jet theory: the solution does not contain the pump that moved the water.
     std::vector<double> setting_pump_shares(std::size_t setting,
                                             const Vec3& point_m) const override;
 

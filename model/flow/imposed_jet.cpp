@@ -7,12 +7,15 @@
 namespace bedshade {
 namespace {
 
-constexpr double kHandOverCells = 1.5;  ///< half-width at which the grid takes over
-constexpr double kClearCells = 1.5;     ///< left between the end of the jet and what it meets
-/// Of the way to what it meets, for an opposing pump may be imposing its own jet from there.
-constexpr double kMostOfTheWay = 0.4;
-/// Rate at which the water gives way, in cells passed by the jet: fast beside its own motion.
-constexpr double kRatePerPassing = 4.0;
+constexpr double kResolvedCells =
+    1.5;  ///< half-width in cells from which the grid resolves the jet
+constexpr double kGapCells =
+    1.5;  ///< gap in cells between the end of the imposed jet and an obstacle
+/// Largest fraction of the distance to an obstacle, since an opposing pump may impose its own jet
+/// there.
+constexpr double kMaxFreeFraction = 0.4;
+/// Relaxation rate per cell passed by the jet: fast compared with advection.
+constexpr double kRelaxationPerCell = 4.0;
 
 bool blocked(const Vec3& point_m, const Box& water, const std::vector<Rock>& rocks) {
     return !water.contains(point_m) ||
@@ -20,7 +23,7 @@ bool blocked(const Vec3& point_m, const Box& water, const std::vector<Rock>& roc
                        [&](const Rock& rock) { return inside(rock, point_m); });
 }
 
-/// How far a jet runs from its nozzle before it meets something [m].
+/// Length of a jet from its nozzle to the first obstacle [m].
 double free_length_m(const Pump& pump, const Box& water, const std::vector<Rock>& rocks,
                      double step_m) {
     double length = 0.0;
@@ -41,12 +44,12 @@ ImposedJet::ImposedJet(const Pump& pump, const Box& water, const std::vector<Roc
            pump.nozzle_m, kNozzleJetSpread},
       cell_m_(cell_m),
       kinematic_thrust_m4_s2_(thrust_N(1.0, pump.flow_m3_s, pump.nozzle_m)) {
-    const double clear = kClearCells * cell_m;
+    const double clear = kGapCells * cell_m;
     const double free = free_length_m(pump, water, rocks, 0.25 * cell_m);
-    const double most = std::max(std::min(free - clear, kMostOfTheWay * free), clear);
-    const double resolved = kHandOverCells * cell_m / jet_.spread;
-    imposed_m_ = std::min(resolved, most);
-    told_m_ = std::min(resolved, free);
+    const double largest = std::max(std::min(free - clear, kMaxFreeFraction * free), clear);
+    const double resolved = kResolvedCells * cell_m / jet_.spread;
+    imposed_length_m_ = std::min(resolved, largest);
+    subgrid_length_m_ = std::min(resolved, free);
 }
 
 ImposedJet::Place ImposedJet::place(const Vec3& point_m) const {
@@ -67,18 +70,18 @@ double ImposedJet::coarse_speed_m_s(const Place& at) const {
            std::exp(-std::numbers::ln2 * r * r);
 }
 
-/// 1 near the axis, 0 beyond one and a half half-widths and past the handing over.
+/// 1 near the axis, 0 beyond 1.5 half-widths and beyond the imposed length.
 double ImposedJet::weight(const Place& at) const {
-    // It begins half a cell behind the nozzle, lest no face lies between nozzle and first centre.
+    // It begins half a cell behind the nozzle, so that at least one face is included.
     if (at.along_m < -0.5 * cell_m_) return 0.0;
     const double width = coarse_half_width_m(std::max(at.along_m, 0.0));
-    return fade(at.along_m, imposed_m_ - cell_m_, imposed_m_) *
+    return fade(at.along_m, imposed_length_m_ - cell_m_, imposed_length_m_) *
            fade(at.radius_m, width, 1.5 * width);
 }
 
-Vec3 ImposedJet::true_m_s(const Vec3& point_m) const {
+Vec3 ImposedJet::subgrid_velocity_m_s(const Vec3& point_m) const {
     const Place at = place(point_m);
-    if (at.along_m > told_m_) return Vec3::Zero();
+    if (at.along_m > subgrid_length_m_) return Vec3::Zero();
     return jet_speed_m_s(jet_, at.along_m, at.radius_m) * jet_.direction;
 }
 
@@ -89,7 +92,7 @@ BodyForce ImposedJet::body_force() const {
     };
     body_force.weight = [jet = *this](const Vec3& p) { return jet.weight(jet.place(p)); };
     body_force.direction = jet_.direction;
-    body_force.rate_per_s = kRatePerPassing * coarse_speed_m_s({0.0, 0.0}) / cell_m_;
+    body_force.rate_per_s = kRelaxationPerCell * coarse_speed_m_s({0.0, 0.0}) / cell_m_;
     body_force.thrust_m4_s2 = kinematic_thrust_m4_s2_;
     return body_force;
 }

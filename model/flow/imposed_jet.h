@@ -1,11 +1,11 @@
-// The part of a pump's jet that a grid cannot resolve, imposed on it until it can.
+// Imposed jet: the part of a pump's jet that is too narrow for the grid, imposed by a body force.
 //
-// A nozzle is narrower than a cell. From the nozzle until the true jet is one and a half cells to
-// its half-width, its self-similar shape is imposed on the water along its axis; from there on the
-// water carries it alone. Where the true jet is narrower than a cell the grid is told one a cell
-// wide with the same momentum. The imposed shape takes the pump's thrust, rho Q U, exactly
-// (BodyForce). A pump takes in beside its nozzle what it sends out, which closes the balance of
-// volume within a cell or two; water that follows the jet is drawn in by the grid's own continuity.
+// A nozzle is narrower than a cell. From the nozzle to where the half-width of the true jet is 1.5
+// cells, its self-similar profile is imposed along its axis; beyond that the solver carries it.
+// Where the true jet is narrower than a cell, a jet one cell wide with the same momentum is
+// imposed. The body force has exactly the pump's thrust, rho Q U (BodyForce). The pump's intake is
+// assumed beside its nozzle, so volume is balanced within a cell or two; entrained water follows
+// from continuity on the grid.
 #pragma once
 
 #include <vector>
@@ -22,11 +22,11 @@ class ImposedJet {
     /// `water` is the box of the tank's water; the jet ends short of rock, glass, bed and surface.
     ImposedJet(const Pump& pump, const Box& water, const std::vector<Rock>& rocks, double cell_m);
 
-    /// What the grid is driven toward.
+    /// The body force that imposes the jet.
     BodyForce body_force() const;
 
-    /// The true jet as far as it is too narrow for the grid or meets something, 0 elsewhere [m/s].
-    Vec3 true_m_s(const Vec3& point_m) const;
+    /// Velocity of the true jet up to where the grid resolves it or an obstacle, 0 elsewhere [m/s].
+    Vec3 subgrid_velocity_m_s(const Vec3& point_m) const;
 
   private:
     struct Place {
@@ -40,7 +40,7 @@ class ImposedJet {
     Jet jet_;
     double cell_m_;
     double kinematic_thrust_m4_s2_;
-    double imposed_m_ = 0.0, told_m_ = 0.0;  ///< lengths from the nozzle
+    double imposed_length_m_ = 0.0, subgrid_length_m_ = 0.0;  ///< lengths from the nozzle
 };
 
 }  // namespace bedshade

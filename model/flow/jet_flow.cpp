@@ -9,14 +9,14 @@ namespace bedshade {
 namespace {
 
 constexpr double kSightStep_m = 0.02;
-/// The stirred rest never moves faster than this; a guess, since a tank so stirred that this binds
-/// is no longer a few jets in a quiet box.
+/// Largest background speed, a guess: a tank that reaches it is no longer a few jets in quiet
+/// water.
 constexpr double kFastestBackground_m_s = 0.25;
 
-/// Slower than this a jet is lost in the stirred rest.
+/// Below this speed a jet is neglected against the background.
 constexpr double kLeastSpeed_m_s = 1e-3;
 
-/// Momenta add, so velocities add as |u| u; the sum's root is the velocity that carries them.
+/// Sum of momentum fluxes: velocities add as |u| u.
 struct MomentumSum {
     Vec3 kinematic_m2_s2 = Vec3::Zero();
 
@@ -27,7 +27,7 @@ struct MomentumSum {
     }
 };
 
-/// Velocity of a jet at a point. `travelled_m` is how far the jet had come before its nozzle.
+/// Velocity of a jet at a point. `travelled_m` is the length of the jet before its nozzle.
 Vec3 velocity_of(const Jet& jet, const Vec3& point_m, double travelled_m) {
     const Vec3 offset = point_m - jet.nozzle_m;
     const double along = offset.dot(jet.direction);
@@ -50,24 +50,24 @@ double distance_to_glass_m(const Box& water, const Vec3& from_m, const Vec3& dir
     return std::max(nearest, 0.0);
 }
 
-/// The jet that runs on along the bed after meeting it: slower by the root of the momentum kept.
+/// The jet along the bed: slower by the square root of the momentum fraction kept.
 std::optional<Jet> along_bed(const Jet& free, const Vec3& meets_m) {
-    const Vec3 heading(free.direction.x(), free.direction.y(), 0.0);
-    const double cosine = heading.norm();
+    const Vec3 horizontal(free.direction.x(), free.direction.y(), 0.0);
+    const double cosine = horizontal.norm();
     if (cosine < 1e-9) return std::nullopt;
     Jet bed = free;
     bed.nozzle_m = meets_m;
-    bed.direction = heading / cosine;
+    bed.direction = horizontal / cosine;
     bed.nozzle_speed_m_s *= std::sqrt(0.5 * (1.0 + cosine));
     return bed;
 }
 
-/// Speed of what the jets leave to the whole tank. The mean flow's power where jets meet the glass,
-/// M Uc/3 for a Gaussian profile, decays in the tank's volume; turbulence of size l that dissipates
-/// e per mass moves at (e l)^(1/3), with l half the tank's least inner side. The closure's constant
-/// is taken as 1: a guess, good to a factor of two. Return flow of the entrained water, Q(x) over
-/// the tank's section, comes out as large.
-double stirred_speed_m_s(double power_W, double density_kg_m3, const Vec3& size_m) {
+/// Background speed. The power of the mean flow where jets meet the glass, M Uc/3 for a Gaussian
+/// profile, dissipates in the tank's volume; turbulence of length scale l with dissipation e per
+/// mass has the speed (e l)^(1/3), l half of the tank's shortest inner side. The constant is taken
+/// as 1: a guess, within a factor of two. The return flow of entrained water, Q(x) over the tank's
+/// section, has the same magnitude.
+double background_speed_m_s(double power_W, double density_kg_m3, const Vec3& size_m) {
     const double dissipation = power_W / (density_kg_m3 * size_m.prod());
     return std::min(std::cbrt(dissipation * 0.5 * size_m.minCoeff()), kFastestBackground_m_s);
 }
@@ -84,8 +84,8 @@ JetFlow::JetFlow(const Tank& tank, const std::vector<Pump>& pumps, const std::ve
     for (const auto& setting : settings_) {
         double power_W = 0.0;
         for (std::size_t p = 0; p < paths_.size(); ++p)
-            if (setting.running[p]) power_W += paths_[p].spent_power_W;
-        background_m_s_.push_back(stirred_speed_m_s(power_W, density, water_.max));
+            if (setting.running[p]) power_W += paths_[p].dissipated_power_W;
+        background_m_s_.push_back(background_speed_m_s(power_W, density, water_.max));
     }
 }
 
@@ -103,15 +103,15 @@ JetFlow::Path JetFlow::path_of(const Pump& pump, double density_kg_m3) const {
         reach = path.bed_from_m;
         if (path.along_bed) reach += distance_to_glass_m(water_, meets, path.along_bed->direction);
     }
-    path.spent_power_W = path.thrust_N * centreline_speed_m_s(path.free, reach) / 3.0;
+    path.dissipated_power_W = path.thrust_N * centreline_speed_m_s(path.free, reach) / 3.0;
     return path;
 }
 
 bool JetFlow::in_water(const Vec3& point_m) const { return water_.contains(point_m); }
 
-bool JetFlow::clear(const Vec3& from_m, const Vec3& to_m) const {
+bool JetFlow::visible(const Vec3& from_m, const Vec3& to_m) const {
     const double length = (to_m - from_m).norm();
-    // Tissue stands on rock: the last stretch before it is not looked at.
+    // Tissue is on rock: the last part of the line before it is not tested.
     const int steps = static_cast<int>((length - 0.5 * kSightStep_m) / kSightStep_m);
     for (int i = 1; i <= steps; ++i) {
         const Vec3 p = from_m + (to_m - from_m) * (i * kSightStep_m / length);
@@ -128,7 +128,7 @@ Vec3 JetFlow::free_part_m_s(const Path& path, const Vec3& point_m) const {
     sum.add(velocity_of(path.free, point_m, 0.0));
     sum.add(mirrored_in_bed(velocity_of(path.free, mirrored_in_bed(point_m), 0.0)));
     Vec3 velocity = sum.velocity_m_s();
-    if (velocity.norm() < kLeastSpeed_m_s || !clear(path.free.nozzle_m, point_m))
+    if (velocity.norm() < kLeastSpeed_m_s || !visible(path.free.nozzle_m, point_m))
         return Vec3::Zero();
     return velocity;
 }
@@ -139,15 +139,15 @@ Vec3 JetFlow::bed_part_m_s(const Path& path, const Vec3& point_m) const {
     // On the bed the jet and its image coincide: twice the momentum, sqrt(2) times the speed.
     Vec3 velocity = std::sqrt(2.0) * velocity_of(bed, point_m, path.bed_from_m);
     if (velocity.norm() < kLeastSpeed_m_s) return Vec3::Zero();
-    // Sight lines run a little above the sand, so that the feet of rocks are met, not grazed.
+    // Lines are slightly above the sand, so that they intersect the feet of rocks.
     const Vec3 lifted = bed.nozzle_m + Vec3(0.0, 0.0, 0.01);
-    if (!clear(path.free.nozzle_m, lifted) || !clear(lifted, point_m)) return Vec3::Zero();
+    if (!visible(path.free.nozzle_m, lifted) || !visible(lifted, point_m)) return Vec3::Zero();
     return velocity;
 }
 
 Vec3 JetFlow::pump_velocity_m_s(std::size_t pump, const Vec3& point_m) const {
     if (!in_water(point_m)) return Vec3::Zero();
-    // Both legs describe the same water where they overlap, so the stronger counts, not their sum.
+    // Both parts describe the same water where they overlap, so the larger counts, not the sum.
     const Vec3 free = free_part_m_s(paths_[pump], point_m);
     const Vec3 bed = bed_part_m_s(paths_[pump], point_m);
     return free.squaredNorm() >= bed.squaredNorm() ? free : bed;
@@ -172,14 +172,14 @@ std::vector<double> JetFlow::setting_pump_shares(std::size_t setting, const Vec3
     const auto& running = settings_[setting].running;
     double power_W = 0.0;
     for (std::size_t p = 0; p < paths_.size(); ++p)
-        if (running[p]) power_W += paths_[p].spent_power_W;
+        if (running[p]) power_W += paths_[p].dissipated_power_W;
     std::vector<double> shares(paths_.size(), 0.0);
     double sum = 0.0;
-    const double stirred = background_m_s_[setting] * background_m_s_[setting];
+    const double background = background_m_s_[setting] * background_m_s_[setting];
     for (std::size_t p = 0; p < paths_.size(); ++p) {
         if (!running[p]) continue;
         shares[p] = pump_velocity_m_s(p, point_m).squaredNorm();
-        if (power_W > 0.0) shares[p] += stirred * paths_[p].spent_power_W / power_W;
+        if (power_W > 0.0) shares[p] += background * paths_[p].dissipated_power_W / power_W;
         sum += shares[p];
     }
     if (sum > 0.0)

@@ -1,10 +1,10 @@
-// The round turbulent jet of a pump, far enough from its nozzle to have forgotten its shape.
+// Self-similar round turbulent jet of a pump.
 //
-// Far away only the kinematic momentum matters: the centreline slows as 1/x while the half-width
-// grows as x. The profile is Gaussian, U/Uc = exp(-ln 2 (r/r_half)^2), r_half = S x. Such a profile
-// carries the nozzle's momentum when Uc/U0 = B d/x with B S = sqrt(2 ln 2)/2 = 0.5887.
-// Range: Re = U0 d/nu above about 1e4 (below, jets die faster: Abdel-Rahman et al. 1996), and
-// half-widths under about a fifth of the tank's section, where return flow starts to eat the jet.
+// Far from the nozzle only the kinematic momentum matters: the centreline speed decays as 1/x and
+// the half-width grows as x. The profile is Gaussian, U/Uc = exp(-ln 2 (r/r_half)^2), r_half = S x.
+// The profile has the nozzle's momentum when Uc/U0 = B d/x with B S = sqrt(2 ln 2)/2 = 0.5887.
+// Range: Re = U0 d/nu above about 1e4 (below, jets decay faster: Abdel-Rahman et al. 1996), and
+// half-widths under about a fifth of the tank's width, where return flow begins to weaken the jet.
 #pragma once
 
 #include "model/base/geometry.h"
@@ -35,17 +35,17 @@ struct Jet {
 /// Speed at the nozzle of a pump that moves `flow_m3_s` through an opening [m/s].
 double nozzle_speed_m_s(double flow_m3_s, double nozzle_m);
 
-/// Thrust: momentum sent out a second, rho Q^2/A [N]. An open propeller of the same disc and flow
-/// would send up to twice this, for its wake contracts.
+/// Thrust: momentum flux rho Q^2/A [N]. An open propeller of the same disc and flow has up to twice
+/// as much, because its wake contracts.
 double thrust_N(double density_kg_m3, double flow_m3_s, double nozzle_m);
 
 double centreline_speed_m_s(const Jet& jet, double distance_m);
 
-/// Radius at which the speed is half that of the centreline [m]; within the core it is that of the
-/// core's end, so that momentum is the same at every section.
+/// Radius at which the speed is half that of the centreline [m]; constant within the core, so that
+/// momentum is the same at every section.
 double half_width_m(const Jet& jet, double distance_m);
 
-/// Volume carried through a section a second, entrained water included [m3/s].
+/// Volume flux through a section, entrained water included [m3/s].
 double volume_flux_m3_s(const Jet& jet, double distance_m);
 
 /// Speed along the jet at `distance_m` from the nozzle and `radius_m` from the axis; 0 behind it.

@@ -5,19 +5,19 @@
 namespace bedshade {
 namespace {
 
-constexpr std::size_t kNobody = static_cast<std::size_t>(-1);
+constexpr std::size_t kNoPump = static_cast<std::size_t>(-1);
 
 /// Pumps that switch together: `first` runs for its duty, `second` (if any) for the rest.
 struct Switch {
-    std::size_t first = kNobody, second = kNobody;
+    std::size_t first = kNoPump, second = kNoPump;
     double duty = 1.0;
 };
 
 std::size_t partner_of(const std::vector<Pump>& pumps, std::size_t p) {
-    if (pumps[p].program != PumpProgram::alternate) return kNobody;
+    if (pumps[p].program != PumpProgram::alternate) return kNoPump;
     for (std::size_t q = 0; q < pumps.size(); ++q)
         if (q != p && pumps[q].name == pumps[p].alternates_with) return q;
-    return kNobody;
+    return kNoPump;
 }
 
 std::vector<Switch> switches(const std::vector<Pump>& pumps) {
@@ -26,22 +26,22 @@ std::vector<Switch> switches(const std::vector<Pump>& pumps) {
     for (std::size_t p = 0; p < pumps.size(); ++p) {
         if (placed[p] || pumps[p].program == PumpProgram::steady) continue;
         std::size_t q = partner_of(pumps, p);
-        if (q != kNobody && placed[q]) q = kNobody;
+        if (q != kNoPump && placed[q]) q = kNoPump;
         placed[p] = true;
-        if (q != kNobody) placed[q] = true;
+        if (q != kNoPump) placed[q] = true;
         found.push_back({p, q, pumps[p].duty});
     }
     return found;
 }
 
-/// Every setting twice: once with the switch thrown to its first pump, once to its second.
-std::vector<PumpSetting> throw_switch(const std::vector<PumpSetting>& before, const Switch& s) {
+/// Every setting twice: once with the first pump of the switch running, once with the second.
+std::vector<PumpSetting> apply_switch(const std::vector<PumpSetting>& before, const Switch& s) {
     std::vector<PumpSetting> after;
     for (const auto& setting : before) {
         PumpSetting on = setting, off = setting;
         on.time_share *= s.duty;
         off.time_share *= 1.0 - s.duty;
-        if (s.second != kNobody) on.running[s.second] = false;
+        if (s.second != kNoPump) on.running[s.second] = false;
         off.running[s.first] = false;
         if (on.time_share > 0.0) after.push_back(on);
         if (off.time_share > 0.0) after.push_back(off);
@@ -53,9 +53,9 @@ std::vector<PumpSetting> throw_switch(const std::vector<PumpSetting>& before, co
 
 std::vector<PumpSetting> pump_settings(const std::vector<Pump>& pumps) {
     std::vector<PumpSetting> settings{{1.0, std::vector<bool>(pumps.size(), true)}};
-    int resuspended = 0;
+    int switched = 0;
     for (const auto& s : switches(pumps))
-        if (resuspended++ < kMostSwitching) settings = throw_switch(settings, s);
+        if (switched++ < kMaxSwitching) settings = apply_switch(settings, s);
     return settings;
 }
 

@@ -1,4 +1,4 @@
-// Which pumps run together, and for what share of the time.
+// Pump settings: combinations of running pumps and their fractions of time.
 #pragma once
 
 #include <vector>
@@ -9,16 +9,16 @@ namespace bedshade {
 
 /// One state of the tank's pumps.
 struct PumpSetting {
-    double time_share = 1.0;    ///< of the time the pumps are set so [1]
+    double time_share = 1.0;    ///< fraction of time in this setting [1]
     std::vector<bool> running;  ///< by pump
 };
 
-/// Pulsing pumps and alternating pairs beyond this many are taken to run all the time, the stronger
-/// case for sand: every further one doubles the number of settings.
-inline constexpr int kMostSwitching = 4;
+/// Largest number of pulsing pumps and alternating pairs that switch. Further ones are assumed to
+/// run all the time (the conservative case for sand), since each doubles the number of settings.
+inline constexpr int kMaxSwitching = 4;
 
-/// All settings the pumps go through; their time shares add up to 1. Steady pumps always run,
-/// alternating ones take turns, pulsing ones switch independently of each other.
+/// All pump settings; their time shares sum to 1. Steady pumps always run, alternating ones take
+/// turns, pulsing ones switch independently of each other.
 std::vector<PumpSetting> pump_settings(const std::vector<Pump>& pumps);
 
 }  // namespace bedshade

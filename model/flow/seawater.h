@@ -1,4 +1,4 @@
-// Density and viscosity of sea water at the pressure of a tank.
+// Density and viscosity of sea water at atmospheric pressure.
 #pragma once
 
 #include "model/reef/water.h"

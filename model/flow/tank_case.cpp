@@ -10,8 +10,8 @@
 namespace bedshade {
 namespace {
 
-/// Fewest cells along a side: anything less has no inside.
-constexpr int kFewestCells = 4;
+/// Least number of cells along a side.
+constexpr int kMinCells = 4;
 
 double mean_section_m2(const Tank& tank) {
     return std::pow(water_volume(tank).max.prod(), 2.0 / 3.0);
@@ -35,7 +35,7 @@ StaggeredGrid tank_grid(const Tank& tank, double largest_cell_m) {
     const Vec3 size = water_volume(tank).max;
     for (int axis = 0; axis < 3; ++axis) {
         const int cells =
-            std::max(kFewestCells, static_cast<int>(std::ceil(size[axis] / largest_cell_m - 1e-9)));
+            std::max(kMinCells, static_cast<int>(std::ceil(size[axis] / largest_cell_m - 1e-9)));
         grid.cells[static_cast<std::size_t>(axis)] = cells;
         grid.cell_m[axis] = size[axis] / cells;
     }

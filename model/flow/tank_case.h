@@ -1,4 +1,4 @@
-// A tank's flow problem, for the box solver.
+// Flow problem of a tank for the incompressible solver.
 #pragma once
 
 #include <vector>
@@ -11,7 +11,7 @@
 
 namespace bedshade {
 
-/// What the mean flow of a tank depends on.
+/// Input of the flow of a tank.
 struct FlowScene {
     Tank tank;
     double grain_m = 0.001;  ///< median grain of the bed
@@ -20,21 +20,22 @@ struct FlowScene {
     std::vector<Rock> rocks;
 };
 
-/// The tank's water, from the sand up.
+/// The volume of the tank's water, from the sand up.
 Box water_volume(const Tank& tank);
 
-/// The tank's water cut into cells no larger than `largest_cell_m`, at least 4 along each side.
+/// Grid over the tank's water with cells no larger than `largest_cell_m`, at least 4 along each
+/// side.
 StaggeredGrid tank_grid(const Tank& tank, double largest_cell_m);
 
-/// The pumps of a scene that run; `running` is by pump.
+/// The running pumps of a scene; `running` is by pump.
 std::vector<Pump> running_pumps(const FlowScene& scene, const std::vector<bool>& running);
 
-/// Glass is smooth, the bed as rough as its grains, the surface calm, rock smooth and solid. Each
-/// pump that runs drives its jet. Corals are not in it.
+/// Solver case: smooth glass, grain roughness on the bed, free slip at the surface, smooth solid
+/// rock, and a body force for each running pump. Corals are not included (see wake.h).
 SolverCase tank_case(const FlowScene& scene, const std::vector<bool>& running,
                      double largest_cell_m);
 
-/// Time in which the running pumps turn the tank's water over, V^(2/3)/sqrt(sum of M/rho) [s]; at
+/// Turnover time of the tank's water with the running pumps, V^(2/3)/sqrt(sum of M/rho) [s]; at
 /// least one pump runs.
 double turnover_s(const FlowScene& scene, const std::vector<bool>& running);
 

@@ -9,26 +9,25 @@
 namespace bedshade {
 namespace {
 
-/// From rest on the coarse grid; then on the grid itself until it has forgotten the coarse one;
-/// then for the mean.
-constexpr double kCoarseTurnovers = 8.0, kSettlingTurnovers = 1.5, kMeanTurnovers = 2.0;
-/// Steps between looks at the fastest water and at the mean.
-constexpr int kStepsPerLook = 5;
-/// A tank of 16,000 cells takes about half of these. What needs more is a tank so flat or a pump so
-/// weak that its water hardly moves.
-constexpr int kMostLooks = 1600;
+/// Turnover times: from rest on the coarse grid, spin-up on the fine grid, averaging.
+constexpr double kCoarseTurnovers = 8.0, kSpinUpTurnovers = 1.5, kMeanTurnovers = 2.0;
+/// Steps between updates of the time step and of the mean.
+constexpr int kStepsPerSample = 5;
+/// A tank of 16,000 cells takes about half of these. Only very flat tanks or very weak pumps, whose
+/// water hardly moves, need more.
+constexpr int kMaxSamples = 1600;
 
 void run(IncompressibleSolver& flow, double time_s, TimeMean* mean) {
     double time = 0.0;
-    for (int observe = 0; observe < kMostLooks && time < time_s; ++observe) {
+    for (int sample = 0; sample < kMaxSamples && time < time_s; ++sample) {
         const double dt = flow.stable_step_s();
-        for (int i = 0; i < kStepsPerLook; ++i) flow.step(dt);
-        if (mean) mean->add(flow, kStepsPerLook * dt);
-        time += kStepsPerLook * dt;
+        for (int i = 0; i < kStepsPerSample; ++i) flow.step(dt);
+        if (mean) mean->add(flow, kStepsPerSample * dt);
+        time += kStepsPerSample * dt;
     }
 }
 
-/// A place among values one spacing apart, the first at 0: the two nearest and how far it is to
+/// Interpolation between values at unit spacing, the first at 0: the two nearest and the weight of
 /// the second.
 struct Between {
     int low, high;
@@ -40,8 +39,8 @@ Between between(double place, int last) {
     return {low, std::min(low + 1, last), inside - low};
 }
 
-/// Values of which `first` sits at cell 0 and `last` is the last cell's (or face's) number, told
-/// apart from what lies in rock by `usable`; by straight lines between those that are usable.
+/// Trilinear interpolation of values, the first at `first_m`, the last with index `last`; only
+/// values that are `usable` (not in rock) are used.
 template <class Usable>
 double interpolated(const StaggeredGrid& grid, const Field& values, const Vec3& first_m,
                     const Cells& last, const Vec3& point_m, const Usable& usable) {
@@ -66,9 +65,9 @@ double interpolated(const StaggeredGrid& grid, const Field& values, const Vec3& 
     return weights > 1e-9 ? sum / weights : 0.0;
 }
 
-/// The flow of a coarse grid as a start on a fine one.
-SolverState start_on(const IncompressibleSolver& fine, const TankFlow& coarse,
-                     const Field& coarse_energy) {
+/// The flow of a coarse grid, interpolated to a fine one as the initial state.
+SolverState interpolated_to(const IncompressibleSolver& fine, const TankFlow& coarse,
+                            const Field& coarse_energy) {
     SolverState start = fine.state();
     const StaggeredGrid& grid = fine.grid();
     for_cells(all_cells(grid), [&](const Cells& c) {
@@ -100,9 +99,10 @@ TankFlow solve_tank_flow(const FlowScene& scene, const std::vector<bool>& runnin
                                 CarryTurbulence::yes);
     run(coarse, kCoarseTurnovers * turnover, nullptr);
     IncompressibleSolver flow(tank_case(scene, running, largest_cell_m), CarryTurbulence::yes);
-    flow.start_from(start_on(flow, {coarse.grid(), coarse.velocity_m_s(), {}, coarse.solid()},
-                             coarse.turbulence_m2_s2()));
-    run(flow, kSettlingTurnovers * turnover, nullptr);
+    flow.start_from(interpolated_to(flow,
+                                    {coarse.grid(), coarse.velocity_m_s(), {}, coarse.solid()},
+                                    coarse.turbulence_m2_s2()));
+    run(flow, kSpinUpTurnovers * turnover, nullptr);
     TimeMean mean(flow.grid());
     run(flow, kMeanTurnovers * turnover, &mean);
     return {flow.grid(), mean.velocity_m_s(), mean.fluctuation_speed_m_s(), flow.solid()};

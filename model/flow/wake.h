@@ -1,12 +1,15 @@
-// What corals leave of the flow behind them.
+// Wakes of corals: reduction of the flow speed behind them (sheltering).
 //
-// The tank's field is solved without corals, so that it need not be solved again when they grow.
-// Each coral is a body with a wake: behind it the speed is short by a share that fades with the
-// distance and to the sides. Its three constants were chosen by two beds solved with such bodies as
-// rock (tests/cases/wake.h): there it takes a quarter of the error of leaving corals out, on a
-// third bed a twelfth. What it tells near corals stays uncertain by a factor of 1.2 to 1.4. It has
-// not: water that goes faster round and over a body, and the slowing of a whole bed that is full of
-// them.
+//   u/u0 = 1 - C g(z/h) exp(-x/L - (y/b)^2),   b = 1/2 + S x
+//
+// x: distance downstream of the coral's axis, y: lateral distance, both in its diameters; z/h:
+// height over that of the coral, g = 1 up to 0.6, 0 from 1.2; C = 0.4, L = 3, S = 0.15.
+//
+// The flow is solved without corals, so that it need not be solved again when they grow. The three
+// constants were fitted to two beds solved with corals as solid bodies (tests/cases/wake.h): there
+// the wakes remove a quarter of the error of neglecting corals, on a third bed a twelfth. Near
+// corals the speed stays uncertain by a factor of 1.2 to 1.4. Not modelled: faster flow around and
+// over a body, and the drag of a whole bed full of corals.
 #pragma once
 
 #include <vector>
@@ -15,12 +18,12 @@
 
 namespace bedshade {
 
-/// Share of the speed that a body leaves at a point in flow along `heading` (a level unit vector):
+/// Share of the speed that a body leaves at a point in flow along `flow_direction` (a level unit vector):
 /// 1 before, beside and above it [1].
-double wake_share(const FlowBody& body, const Vec3& at_m, const Vec2& heading);
+double wake_share(const FlowBody& body, const Vec3& at_m, const Vec2& flow_direction);
 
-/// Share that all bodies but the one numbered `self` (-1: none is left out) leave together; 1 where
-/// the flow has no level direction.
+/// Product of u/u0 over all bodies except `self` (-1: all); 1 where the flow has no horizontal
+/// direction.
 double wake_factor(const std::vector<FlowBody>& bodies, int self, const Vec3& at_m,
                    const Vec3& velocity_m_s);
 

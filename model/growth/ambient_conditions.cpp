@@ -7,17 +7,18 @@ namespace bedshade {
 namespace {
 
 constexpr double kLeastFlow_m_s = 0.002;
-constexpr double kWaterResistance = 0.15;  // share of both, in the ordinary flow
+constexpr double kWaterResistanceShare =
+    0.15;  // share of the boundary layer in the total, in ordinary flow
 constexpr double kSpeedExponent = 0.5;
 constexpr double kBestPhotosynthesis_C = 28.5;
 constexpr double kPhotosynthesisWidth_K = 10.0;
 constexpr double kGrowthWidth_K = 6.5;
 
-double bell(double distance, double width) {
+double gaussian(double distance, double width) {
     return std::exp(-(distance / width) * (distance / width));
 }
 
-/// Flow over the ordinary one.
+/// Flow over the ordinary flow.
 double relative_flow(const Taxon& taxon, double flow_m_s) {
     return std::max(flow_m_s, kLeastFlow_m_s) / ordinary_flow_m_s(taxon);
 }
@@ -30,7 +31,7 @@ double ordinary_flow_m_s(const Taxon& taxon) {
 
 double transfer_share(const Taxon& taxon, double flow_m_s) {
     const double water = std::pow(relative_flow(taxon, flow_m_s), -kSpeedExponent);
-    return 1.0 / (1.0 - kWaterResistance + kWaterResistance * water);
+    return 1.0 / (1.0 - kWaterResistanceShare + kWaterResistanceShare * water);
 }
 
 double capture_share(const Taxon& taxon, double flow_m_s) {
@@ -39,18 +40,18 @@ double capture_share(const Taxon& taxon, double flow_m_s) {
 }
 
 double respiration_temperature_factor(double temperature_C) {
-    // Twice for ten degrees. As a power of a constant 2, one compiler would ask the library for
-    // pow and another for exp2, which differ in the last bit.
+    // Q10 = 2. With std::pow(2, x) one compiler calls pow and another exp2, which differ in the
+    // last bit.
     return std::exp2((temperature_C - kBestGrowth_C) / 10.0);
 }
 
 double photosynthesis_temperature_factor(double temperature_C) {
-    return bell(temperature_C - kBestPhotosynthesis_C, kPhotosynthesisWidth_K) /
-           bell(kBestGrowth_C - kBestPhotosynthesis_C, kPhotosynthesisWidth_K);
+    return gaussian(temperature_C - kBestPhotosynthesis_C, kPhotosynthesisWidth_K) /
+           gaussian(kBestGrowth_C - kBestPhotosynthesis_C, kPhotosynthesisWidth_K);
 }
 
 double growth_temperature_factor(double temperature_C) {
-    return bell(temperature_C - kBestGrowth_C, kGrowthWidth_K);
+    return gaussian(temperature_C - kBestGrowth_C, kGrowthWidth_K);
 }
 
 AmbientConditions ambient_conditions_of(const Taxon& taxon, double flow_m_s, double food,

@@ -25,8 +25,8 @@ const std::array<Vec2, kSegments>& directions() {
 }
 
 /// Radius half-way between sectors `s` and `s + 1`: the Catmull-Rom midpoint of the logarithms,
-/// held between the two. Logarithms keep it positive, and keep an outline that lies along glass
-/// within 1 % of the straight line, where radii or their squares would bulge through the glass.
+/// limited to the range of the two. Logarithms keep it positive, and keep an outline along glass
+/// within 1 % of the straight line; radii or their squares would bulge through the glass.
 double middle_m(const RadialProfile& log_radius, std::size_t s) {
     const double before = log_radius[(s + kSectors - 1) % kSectors];
     const double here = log_radius[s];
@@ -55,8 +55,8 @@ std::array<Vec2, kSegments> corners_m(const RadialProfile& radius_m) {
     return corner;
 }
 
-/// Even-odd crossings of a profile with a vertical line from below; the axis needs no edge of its
-/// own, since s never falls below 0.
+/// Even-odd crossings of a profile with a vertical line from below; the axis needs no edge, since s
+/// is never negative.
 bool within_profile(const Profile& profile, double s, double z_m) {
     bool within = false;
     for (int i = 0; i + 1 < profile.count; ++i) {
@@ -121,7 +121,7 @@ int ColonyBody::segment_at(const Vec2& plan) {
     return static_cast<int>(std::floor((turn + 1.0) * kSegments)) % kSegments;
 }
 
-double ColonyBody::share_out(const Vec2& plan_m) const {
+double ColonyBody::relative_radius(const Vec2& plan_m) const {
     const Segment& part = segment(segment_at(plan_m));
     return std::max(part.outward.dot(plan_m) / part.off_axis_m, 0.0);
 }
@@ -139,7 +139,7 @@ Vec3 ColonyBody::strip_normal(int k, const ProfilePoint& a, const ProfilePoint& 
 }
 
 bool ColonyBody::upright_inside(const Vec3& p) const {
-    const double s = share_out(p.head<2>());
+    const double s = relative_radius(p.head<2>());
     return s <= 1.0 && within_profile(profile_, s, p.z());
 }
 

@@ -1,4 +1,4 @@
-// A colony's solid body, worked out once from its shape so that many questions can be asked of it.
+// Solid body of a colony, precomputed from its shape for repeated queries.
 //
 // The outline is a star-shaped polygon of kSegments corners around the axis; the body is the
 // profile swept along it, so every ring of the body is the same polygon shrunk toward the axis. A
@@ -15,7 +15,7 @@
 
 namespace bedshade {
 
-/// Corners of a body's outline; corner 2 s stands at the middle of sector s.
+/// Corners of a body's outline; corner 2 s is at the middle of sector s.
 inline constexpr int kSegments = 2 * kSectors;
 
 class ColonyBody {
@@ -27,7 +27,7 @@ class ColonyBody {
     /// Whether a point in tank coordinates lies inside or within `margin_m` >= 0 of the surface.
     bool inside(const Vec3& point_m, double margin_m = 0.0) const;
 
-    /// The outline's corner `k`, taken round the circle, about the axis [m].
+    /// Corner `k` of the outline (modulo kSegments), relative to the axis [m].
     const Vec2& corner_m(int k) const {
         return corner_m_[static_cast<std::size_t>((k + 2 * kSegments) % kSegments)];
     }
@@ -41,12 +41,13 @@ class ColonyBody {
     Vec3 to_tank_m(const Vec3& upright_m) const { return base_m_ + lean_ * upright_m; }
     Vec3 to_upright_m(const Vec3& tank_m) const { return lean_.transpose() * (tank_m - base_m_); }
     const Vec3& base_m() const { return base_m_; }
-    Vec3 turn_to_tank(const Vec3& upright) const { return lean_ * upright; }
+    Vec3 direction_to_tank(const Vec3& upright) const { return lean_ * upright; }
 
-    /// Segment of the outline that a direction from the axis passes through.
+    /// Segment of the outline in a direction from the axis.
     static int segment_at(const Vec2& plan);
-    /// How far out a spot lies as a share of the outline's radius there: 1 on the outline.
-    double share_out(const Vec2& plan_m) const;
+    /// Distance of a point from the axis relative to the outline's radius in its direction: 1 on
+    /// the outline.
+    double relative_radius(const Vec2& plan_m) const;
     /// Area of the strip of segment `k` between two points of the profile [m2].
     double strip_area_m2(int k, const ProfilePoint& a, const ProfilePoint& b) const;
     /// Outward unit normal of that strip, in the colony's own frame; `a` comes before `b` along
@@ -74,11 +75,11 @@ class ColonyBody {
     Box bounds_;
 };
 
-/// Smallest radius an outline is drawn with; sectors with less are drawn at this.
+/// Smallest radius of a body's outline; smaller sectors are enlarged to it.
 inline constexpr double kLeastRadius_m = 0.001;
 
-/// Turns a colony's own frame into the tank's: leans the axis toward the azimuth without turning
-/// the colony about its axis, so that sectors keep their directions.
+/// Rotation from the colony's frame to the tank's: tilts the axis toward the azimuth without
+/// rotation about the axis, so that sectors keep their directions.
 Eigen::Matrix3d lean_of(const ColonyShape& shape);
 
 }  // namespace bedshade

@@ -8,17 +8,17 @@
 namespace bedshade {
 namespace {
 
-constexpr double kNone = std::numeric_limits<double>::infinity();
+constexpr double kNoScale = std::numeric_limits<double>::infinity();
 
 /// Net carbon that counts as zero, in dark-respiration days per day.
 constexpr double kZeroNet = 1e-7;
 
-/// More light than this is of no more use to any coral: tanh is 1 long before [mol m-2 d-1].
-constexpr double kMostDli_mol_m2_d = 1e5;
+/// Upper limit of the search; tanh is 1 long before [mol m-2 d-1].
+constexpr double kMaxDli_mol_m2_d = 1e5;
 
-/// Strides of the search for light that is enough where some of it already does harm.
+/// Factor between steps of the search with inhibition.
 constexpr double kStride = 1.1;
-constexpr int kMostStrides = 75;  ///< 1.1^75 is over 1000
+constexpr int kMaxStrides = 75;  ///< 1.1^75 is over 1000
 
 struct Point {
     double scale = 0.0, net = 0.0;
@@ -30,12 +30,12 @@ struct Bracket {
     bool found = false;
 };
 
-/// Walks up or down from a guess by growing factors until the net carbon changes its sign.
+/// Searches up or down from a guess by increasing factors until the net carbon changes sign.
 template <typename Net>
-Bracket bracket_from(const Net& net, double guess, double most) {
+Bracket bracket_from(const Net& net, double guess, double largest) {
     Point here{guess, net(guess)};
     const bool up = here.net < 0.0;
-    for (double factor = kStride; here.scale <= most; factor *= factor) {
+    for (double factor = kStride; here.scale <= largest; factor *= factor) {
         const double scale = up ? here.scale * factor : here.scale / factor;
         const Point next{scale, net(scale)};
         if (up && next.net >= 0.0) return {here, next, true};
@@ -45,8 +45,8 @@ Bracket bracket_from(const Net& net, double guess, double most) {
     return {};
 }
 
-/// Regula falsi with the Illinois step (Dowell & Jarratt 1971): an end that stays twice running is
-/// weakened, so that both ends close in.
+/// Regula falsi with the Illinois step (Dowell & Jarratt 1971): the value at an end that stays
+/// twice in a row is halved, so that both ends converge.
 template <typename Net>
 double root_in(const Net& net, Point below, Point above) {
     constexpr int kMostSteps = 100;  // about five are taken
@@ -64,18 +64,18 @@ double root_in(const Net& net, Point below, Point above) {
     return scale;
 }
 
-/// From the scale that would be enough without harm, upward to one that is enough with it: brighter
-/// light on the dim patches can outweigh the harm to the bright ones.
+/// Searches upward from the scale that suffices without inhibition: more light on dim patches can
+/// outweigh the inhibition of bright ones.
 template <typename Net>
-double need_with_harm(const Net& net, double enough_without) {
-    Point here{enough_without, net(enough_without)};
-    if (here.net >= -kZeroNet) return enough_without;
-    for (int stride = 0; stride < kMostStrides; ++stride) {
+double scale_with_inhibition(const Net& net, double uninhibited_scale) {
+    Point here{uninhibited_scale, net(uninhibited_scale)};
+    if (here.net >= -kZeroNet) return uninhibited_scale;
+    for (int stride = 0; stride < kMaxStrides; ++stride) {
         const Point next{here.scale * kStride, net(here.scale * kStride)};
         if (next.net >= 0.0) return root_in(net, here, next);
         here = next;
     }
-    return kNone;
+    return kNoScale;
 }
 
 }  // namespace
@@ -108,16 +108,17 @@ double need_scale(const Tissue& tissue, const LightDay& day, const PatchLight& l
                   double guess) {
     if (net_carbon(tissue, 0.0, 0.0) >= 0.0) return 0.0;
     const double dli = mean_dli_mol_m2_d(day, light);
-    if (!tissue.photosynthetic() || dli <= 0.0) return kNone;
+    if (!tissue.photosynthetic() || dli <= 0.0) return kNoScale;
     const auto net_with = [&](const Tissue& of) {
         return [&, of](double scale) { return mean_net_carbon(of, day, light, scale); };
     };
-    const double most = kMostDli_mol_m2_d / dli;
-    const double start = guess > 0.0 && guess <= most ? guess : std::min(1.0, most);
-    const auto harmless = net_with(without_inhibition(tissue));
-    const Bracket bracket = bracket_from(harmless, start, most);
-    if (!bracket.found) return kNone;
-    return need_with_harm(net_with(tissue), root_in(harmless, bracket.below, bracket.above));
+    const double largest = kMaxDli_mol_m2_d / dli;
+    const double start = guess > 0.0 && guess <= largest ? guess : std::min(1.0, largest);
+    const auto uninhibited = net_with(without_inhibition(tissue));
+    const Bracket bracket = bracket_from(uninhibited, start, largest);
+    if (!bracket.found) return kNoScale;
+    return scale_with_inhibition(net_with(tissue),
+                                 root_in(uninhibited, bracket.below, bracket.above));
 }
 
 }  // namespace bedshade

@@ -13,10 +13,10 @@ constexpr double kHoursPerDay = 24.0;
 /// Respiration in shade against that in full light (about 20 % less, from memory).
 constexpr double kShadeRespiration = 0.8;
 
-/// Share of the day's brightest light at which Ek settles (a guess, see the header).
-constexpr double kSettlesAt = 2.0 / 3.0;
+/// Equilibrium Ek over the day's brightest light (a guess, see the header).
+constexpr double kEquilibriumFraction = 2.0 / 3.0;
 
-/// Hours of even light that the trait table's daily light figures are given for.
+/// Hours of constant light for which the trait table gives daily light.
 constexpr double kTableHours = 10.0;
 
 /// tanh(E/Ek) times inhibition at one moment.
@@ -58,7 +58,7 @@ double gross_per_day(const Tissue& tissue, const LightDay& day,
     assert(plateau_umol_m2_s.size() == day.lamps);
     if (!tissue.photosynthetic()) return 0.0;
     double hours = 0.0;
-    for (std::size_t m = 0; m < day.moments(); ++m) {
+    for (std::size_t m = 0; m < day.nodes(); ++m) {
         double light = 0.0;
         for (std::size_t l = 0; l < day.lamps; ++l)
             light += day.share[m * day.lamps + l] * plateau_umol_m2_s[l];
@@ -68,10 +68,10 @@ double gross_per_day(const Tissue& tissue, const LightDay& day,
 }
 
 double gross_per_day(const Tissue& tissue, const LightDay& day, double plateau_umol_m2_s) {
-    assert(day.together);
+    assert(day.same_schedule);
     if (!tissue.photosynthetic()) return 0.0;
     double hours = 0.0;
-    for (std::size_t m = 0; m < day.moments(); ++m)
+    for (std::size_t m = 0; m < day.nodes(); ++m)
         hours += day.hours[m] * gross_at(tissue, day.share[m * day.lamps] * plateau_umol_m2_s);
     return hours / kHoursPerDay;
 }
@@ -95,22 +95,22 @@ double net_carbon(const Tissue& tissue, const LightDay& day,
                       scale * dli_mol_m2_d(day, plateau_umol_m2_s));
 }
 
-double settled_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s) {
-    return std::clamp(kSettlesAt * peak_umol_m2_s, taxon.saturation_umol_m2_s,
+double equilibrium_saturation_umol_m2_s(const Taxon& taxon, double peak_umol_m2_s) {
+    return std::clamp(kEquilibriumFraction * peak_umol_m2_s, taxon.saturation_umol_m2_s,
                       taxon.saturation_high_umol_m2_s);
 }
 
 double acclimated_saturation_umol_m2_s(const Taxon& taxon, double now_umol_m2_s,
-                                       double settled_umol_m2_s, double step_d) {
-    return settled_umol_m2_s +
-           (now_umol_m2_s - settled_umol_m2_s) * std::exp(-step_d / taxon.acclimation_d);
+                                       double equilibrium_umol_m2_s, double step_d) {
+    return equilibrium_umol_m2_s +
+           (now_umol_m2_s - equilibrium_umol_m2_s) * std::exp(-step_d / taxon.acclimation_d);
 }
 
 double full_growth_net_carbon(const Taxon& taxon) {
     const LightDay day = square_day(kTableHours);
     const std::array full_umol_m2_s = {taxon.dli_full_mol_m2_d /
                                        dli_mol_m2_d(day, std::array{1.0})};
-    const double saturation = settled_saturation_umol_m2_s(taxon, full_umol_m2_s[0]);
+    const double saturation = equilibrium_saturation_umol_m2_s(taxon, full_umol_m2_s[0]);
     return net_carbon(tissue_of(taxon, saturation), day, full_umol_m2_s);
 }
 

@@ -9,11 +9,12 @@
 namespace bedshade {
 namespace {
 
-constexpr double kLook_m = 0.005;       ///< longest stretch grown without looking
-constexpr double kFollows_m = 0.03;     ///< step in a rock that a sheet still follows
-constexpr double kSunk_m = 0.001;       ///< a leaning rim so far under the sand is stopped by it
-constexpr double kRimShare = 0.85;      ///< parts of the profile farther out than this are its rim
-constexpr double kCeilingShare = 0.95;  ///< of the radius, where the top is looked at from
+constexpr double kStep_m = 0.005;         ///< largest distance between tests for obstacles
+constexpr double kFollowedStep_m = 0.03;  ///< step in a rock that a sheet can follow
+constexpr double kBurialDepth_m = 0.001;  ///< depth under the sand at which a tilted rim stops
+constexpr double kRimShare =
+    0.85;  ///< parts of the profile beyond this radius fraction are the rim
+constexpr double kCeilingShare = 0.95;  ///< radius fraction at which the top is tested
 
 bool spreads_as_sheet(Form form) { return form == Form::encrusting || form == Form::mat; }
 
@@ -22,10 +23,10 @@ bool crosses_sand(const Taxon& taxon, double grain_m) {
     return grain_m >= taxon.spread_grain_low_m && grain_m <= taxon.spread_grain_high_m;
 }
 
-/// One colony that looks where it may grow to.
-class Grower {
+/// Obstacle tests for the growth of one colony.
+class GrowthProbe {
   public:
-    Grower(const Surroundings& around, int colony, const ColonyState& state, double reach_m)
+    GrowthProbe(const Surroundings& around, int colony, const ColonyState& state, double reach_m)
         : around_(around),
           layout_(around.layout()),
           colony_(layout_.colonies[static_cast<std::size_t>(colony)]),
@@ -40,18 +41,18 @@ class Grower {
         rocks_ = around.rocks_near(box);
     }
 
-    /// What the rim meets with radius `radius_m` in sector `s`, its neighbours as they are.
+    /// Obstacle of the rim with radius `radius_m` in sector `s`, its other sectors unchanged.
     Hindrance at_rim(int s, double radius_m) const {
         if (radius_m > 0.5 * taxon_.max_diameter_m) return {Obstacle::size_limit, -1};
         for (const int half : {0, -1, 1}) {
             const double angle = sector_angle_rad(s) + half * 0.5 * kSector_rad;
-            const Hindrance met = at_rim_spot(angle, drawn_radius_m(s, half, radius_m));
+            const Hindrance met = at_rim_spot(angle, chord_radius_m(s, half, radius_m));
             if (met.what != Obstacle::none) return met;
         }
         return spreads_as_sheet(taxon_.form) ? at_ground(s, radius_m) : Hindrance{};
     }
 
-    /// What the top meets with height `height_m`.
+    /// Obstacle of the top with height `height_m`.
     Hindrance at_top(double height_m) const {
         if (height_m > taxon_.max_diameter_m) return {Obstacle::size_limit, -1};
         const Profile profile = profile_of(shape_.form, height_m);
@@ -73,9 +74,9 @@ class Grower {
         return shape_.base_m + lean_ * Vec3(r_m * std::cos(angle), r_m * std::sin(angle), z_m);
     }
 
-    /// Radius of the chord between this sector's rim and its neighbour's, half-way between them:
-    /// what lies straight along glass stays straight.
-    double drawn_radius_m(int s, int half, double radius_m) const {
+    /// Radius of the chord between this sector's rim and its neighbour's, halfway between them, so
+    /// that an outline along glass stays straight.
+    double chord_radius_m(int s, int half, double radius_m) const {
         if (half == 0) return radius_m;
         const double beside =
             shape_.radius_m[static_cast<std::size_t>((s + half + kSectors) % kSectors)];
@@ -85,12 +86,12 @@ class Grower {
 
     Hindrance at_rim_spot(double angle, double radius_m) const {
         const Vec3 rim = tank_m(angle, radius_m, profile_.rim_z_m);
-        if (rim.z() < -kSunk_m) return {Obstacle::sand, -1};
+        if (rim.z() < -kBurialDepth_m) return {Obstacle::sand, -1};
         if (const Hindrance met = at_point(rim, true); met.what != Obstacle::none) return met;
         for (int i = 1; i + 1 < profile_.count; ++i) {
             const ProfilePoint& at = profile_[i];
             if (at.s < kRimShare) continue;
-            // What it stands on may rise above its foot without being in its way.
+            // Its own rock may rise above its foot without being an obstacle.
             const bool above = at.z_m >= profile_.rim_z_m;
             const Hindrance met = at_point(tank_m(angle, radius_m * at.s, at.z_m), above);
             if (met.what != Obstacle::none) return met;
@@ -115,19 +116,19 @@ class Grower {
         return {};
     }
 
-    /// Cuttings of one individual close up to each other, and go on as one all round.
+    /// Cuttings of one individual grow together without a gap.
     double gap_to_m(int other) const {
         const Colony& met = layout_.colonies[static_cast<std::size_t>(other)];
         return same_clone(colony_, met) ? 0.0 : kColonyGap_m;
     }
 
-    /// What a spreading sheet finds under its rim.
+    /// Obstacle in the ground under the rim of a spreading sheet.
     Hindrance at_ground(int s, double radius_m) const {
         const Vec3 p = tank_m(sector_angle_rad(s), radius_m, 0.0);
         if (own_rock_ >= 0) {
             const auto top_m = around_.rock(own_rock_).top_at(p.x(), p.y());
-            if (!top_m || *top_m < p.z() - kFollows_m) return {Obstacle::edge, -1};
-            if (*top_m > p.z() + kFollows_m) return {Obstacle::rock, -1};
+            if (!top_m || *top_m < p.z() - kFollowedStep_m) return {Obstacle::edge, -1};
+            if (*top_m > p.z() + kFollowedStep_m) return {Obstacle::rock, -1};
             return {};
         }
         if (!colony_.on_bed()) return {};
@@ -151,22 +152,22 @@ struct Advance {
     Hindrance met;
 };
 
-/// Advances from `from_m` by up to `gain_m`, looking every kLook_m; at an obstacle the last stretch
-/// is halved until the stop is known to a tenth of a millimetre.
-template <class Look>
-Advance advance(double from_m, double gain_m, const Look& observe) {
-    const int looks = static_cast<int>(std::ceil(gain_m / kLook_m));
+/// Advances from `from_m` by up to `gain_m`, with a test every kStep_m; at an obstacle the position
+/// is found by bisection to 0.1 mm.
+template <class Probe>
+Advance advance(double from_m, double gain_m, const Probe& probe) {
+    const int steps = static_cast<int>(std::ceil(gain_m / kStep_m));
     double reached_m = from_m;
-    for (int i = 1; i <= looks; ++i) {
-        double blocked_m = from_m + gain_m * i / looks;
-        const Hindrance met = observe(blocked_m);
+    for (int i = 1; i <= steps; ++i) {
+        double blocked_m = from_m + gain_m * i / steps;
+        const Hindrance met = probe(blocked_m);
         if (met.what == Obstacle::none) {
             reached_m = blocked_m;
             continue;
         }
         while (blocked_m - reached_m > 1e-4) {
             const double middle_m = 0.5 * (reached_m + blocked_m);
-            (observe(middle_m).what == Obstacle::none ? reached_m : blocked_m) = middle_m;
+            (probe(middle_m).what == Obstacle::none ? reached_m : blocked_m) = middle_m;
         }
         return {reached_m, met};
     }
@@ -184,12 +185,12 @@ Extension extend(const Surroundings& around, int colony, const ColonyState& stat
                  const RadialProfile& share, double dt_d) {
     assert(dt_d >= 0.0);
     const Layout& layout = around.layout();
-    const Colony& grows = layout.colonies[static_cast<std::size_t>(colony)];
-    const Taxon& taxon = layout.taxon_of(grows);
+    const Colony& grower = layout.colonies[static_cast<std::size_t>(colony)];
+    const Taxon& taxon = layout.taxon_of(grower);
     const double fastest_m =
-        1e-3 * taxon.extension_mm_yr.mean * grows.growth_factor / kDaysPerYear * dt_d;
-    const Grower grower(around, colony, state,
-                        fastest_m * std::max(1.0, taxon.vertical_per_radial));
+        1e-3 * taxon.extension_mm_yr.mean * grower.growth_factor / kDaysPerYear * dt_d;
+    const GrowthProbe probe(around, colony, state,
+                            fastest_m * std::max(1.0, taxon.vertical_per_radial));
     Extension grown;
     double mean_gain_m = 0.0;
     for (int s = 0; s < kSectors; ++s) {
@@ -197,13 +198,13 @@ Extension extend(const Surroundings& around, int colony, const ColonyState& stat
         assert(share[i] >= 0.0 && share[i] <= 1.0);
         const double gain_m = fastest_m * share[i];
         const Advance step = advance(state.radius_m[i], gain_m,
-                                     [&](double radius_m) { return grower.at_rim(s, radius_m); });
+                                     [&](double radius_m) { return probe.at_rim(s, radius_m); });
         grown.radius_m[i] = step.to_m;
         grown.met[i] = step.met;
         if (step.met.what != Obstacle::size_limit) mean_gain_m += gain_m / kSectors;
     }
     const Advance rise = advance(state.height_m, taxon.vertical_per_radial * mean_gain_m,
-                                 [&](double height_m) { return grower.at_top(height_m); });
+                                 [&](double height_m) { return probe.at_top(height_m); });
     grown.height_m = rise.to_m;
     grown.met_above = rise.met;
     return grown;

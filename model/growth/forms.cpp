@@ -9,9 +9,10 @@
 namespace bedshade {
 namespace {
 
-constexpr double kPatchClearance_m = 0.0005;  // of live patches from the mesh, for their rays
-/// The patch rings meet at this share of the radius: 4/9 of a flat colony's area within, 5/9
-/// without.
+constexpr double kPatchClearance_m =
+    0.0005;  // distance of live patches from the mesh, for their rays
+/// Boundary of the patch rings relative to the radius: 4/9 of a flat colony's area inside, 5/9
+/// outside.
 constexpr double kRingSplit = 2.0 / 3.0;
 
 std::uint32_t index_of(int ring, int k) {
@@ -44,21 +45,21 @@ void add_triangles(int rings, TriangleMesh& mesh) {
     }
 }
 
-/// A stretch of the upper profile that one patch stands for.
-struct Stretch {
+/// A segment of the upper profile.
+struct ProfileSegment {
     ProfilePoint a, b;
 };
 
-/// The upper side cut at the ring split: stretches of the outer ring first, then the inner.
+/// The upper side divided at the ring boundary: segments of the outer ring first, then the inner.
 struct UpperSide {
-    std::array<Stretch, Profile::kMostPoints> stretch;
+    std::array<ProfileSegment, Profile::kMaxPoints> segments;
     int outer = 0, count = 0;
 };
 
 UpperSide upper_side(const Profile& profile) {
     UpperSide upper;
     const auto add = [&](const ProfilePoint& a, const ProfilePoint& b) {
-        upper.stretch[static_cast<std::size_t>(upper.count++)] = {a, b};
+        upper.segments[static_cast<std::size_t>(upper.count++)] = {a, b};
         if (b.s >= kRingSplit) upper.outer = upper.count;
     };
     for (int i = profile.upper; i + 1 < profile.count; ++i) {
@@ -76,59 +77,62 @@ UpperSide upper_side(const Profile& profile) {
     return upper;
 }
 
-/// Share of the way along a strip at which `part` of its area is passed, for a strip whose width
-/// runs from `a.s` to `b.s`.
-double share_along(const Stretch& strip, double part) {
+/// Position along a strip (0 to 1) at which `part` of its area is passed; its width changes from
+/// `a.s` to `b.s`.
+double share_along(const ProfileSegment& strip, double part) {
     const double a2 = strip.a.s * strip.a.s, b2 = strip.b.s * strip.b.s;
     if (std::abs(strip.a.s - strip.b.s) < 1e-9) return part;
     const double s = std::sqrt(a2 + part * (b2 - a2));
     return (s - strip.a.s) / (strip.b.s - strip.a.s);
 }
 
-/// Where a patch of some stretches in one sector stands: the point that halves its area.
-struct Site {
+/// Position of a patch of some segments in one sector: the point that halves its area.
+struct PatchPoint {
     ProfilePoint at;
-    Stretch on;
+    ProfileSegment on;
     double area_m2 = 0.0;
 };
 
-Site site_of(const ColonyBody& body, int sector, const Stretch* begin, const Stretch* end) {
-    const auto area_m2 = [&](const Stretch& strip) {
+PatchPoint patch_point(const ColonyBody& body, int sector, const ProfileSegment* begin,
+                       const ProfileSegment* end) {
+    const auto area_m2 = [&](const ProfileSegment& strip) {
         return body.strip_area_m2(2 * sector - 1, strip.a, strip.b) +
                body.strip_area_m2(2 * sector, strip.a, strip.b);
     };
-    Site spot;
-    for (const Stretch* strip = begin; strip != end; ++strip) spot.area_m2 += area_m2(*strip);
-    double left_m2 = 0.5 * spot.area_m2;
-    for (const Stretch* strip = begin; strip != end; ++strip) {
+    PatchPoint point;
+    for (const ProfileSegment* strip = begin; strip != end; ++strip)
+        point.area_m2 += area_m2(*strip);
+    double left_m2 = 0.5 * point.area_m2;
+    for (const ProfileSegment* strip = begin; strip != end; ++strip) {
         const double area = area_m2(*strip);
-        spot.on = *strip;
+        point.on = *strip;
         if (left_m2 < area) break;
         left_m2 -= area;
     }
-    const double part = std::clamp(left_m2 / area_m2(spot.on), 0.0, 1.0);
-    spot.at = between(spot.on.a, spot.on.b, share_along(spot.on, part));
-    return spot;
+    const double part = std::clamp(left_m2 / area_m2(point.on), 0.0, 1.0);
+    point.at = between(point.on.a, point.on.b, share_along(point.on, part));
+    return point;
 }
 
-/// A point outside the body near a point of its surface: along the normal, or in a notch too
-/// narrow for that, straight up; above the body's top that always ends.
-Vec3 clear_of(const ColonyBody& body, const Vec3& surface_m, const Vec3& normal) {
+/// A point outside the body near a point of its surface: along the normal, or straight up in a
+/// notch that is too narrow for that; the search ends above the body's top at the latest.
+Vec3 point_outside(const ColonyBody& body, const Vec3& surface_m, const Vec3& normal) {
     Vec3 p = body.to_tank_m(surface_m + kPatchClearance_m * normal);
     for (double lift_m = kPatchClearance_m; body.inside(p); lift_m *= 2.0)
         p = body.to_tank_m(surface_m + lift_m * Vec3::UnitZ());
     return p;
 }
 
-LivePatch patch_of(const ColonyBody& body, int sector, const Stretch* begin, const Stretch* end) {
-    const Site spot = site_of(body, sector, begin, end);
-    const Vec3 normal = (body.strip_normal(2 * sector - 1, spot.on.a, spot.on.b) +
-                         body.strip_normal(2 * sector, spot.on.a, spot.on.b))
+LivePatch patch_of(const ColonyBody& body, int sector, const ProfileSegment* begin,
+                   const ProfileSegment* end) {
+    const PatchPoint point = patch_point(body, sector, begin, end);
+    const Vec3 normal = (body.strip_normal(2 * sector - 1, point.on.a, point.on.b) +
+                         body.strip_normal(2 * sector, point.on.a, point.on.b))
                             .normalized();
     LivePatch patch;
-    patch.position_m = clear_of(body, body.upright_m(2 * sector, spot.at), normal);
-    patch.normal = body.turn_to_tank(normal);
-    patch.area_m2 = spot.area_m2;
+    patch.position_m = point_outside(body, body.upright_m(2 * sector, point.at), normal);
+    patch.normal = body.direction_to_tank(normal);
+    patch.area_m2 = point.area_m2;
     patch.sector = sector;
     return patch;
 }
@@ -161,7 +165,7 @@ TriangleMesh mesh_of(const ColonyShape& shape) {
 std::array<LivePatch, kPatches> live_patches(const ColonyShape& shape) {
     const ColonyBody body(shape);
     const UpperSide upper = upper_side(body.profile());
-    const Stretch* begin = upper.stretch.data();
+    const ProfileSegment* begin = upper.segments.data();
     std::array<LivePatch, kPatches> patches;
     for (int s = 0; s < kSectors; ++s) {
         const auto at = static_cast<std::size_t>(s);

@@ -1,5 +1,5 @@
-// A colony as a shape: polar outline and vertical profile in, closed triangle mesh and live patches
-// out. This is the only place where a growth form becomes geometry.
+// Geometry of a colony: closed triangle mesh and live patches from a polar outline and the vertical
+// profile of its growth form.
 #pragma once
 
 #include <array>
@@ -16,7 +16,7 @@ namespace bedshade {
 struct ColonyShape {
     Form form = Form::massive;
     Vec3 base_m = Vec3::Zero();
-    double facing_azimuth_rad = 0.0;  ///< direction toward which its axis leans
+    double facing_azimuth_rad = 0.0;  ///< direction toward which its axis is tilted
     double facing_tilt_rad = 0.0;     ///< of its axis from straight up
     RadialProfile radius_m{};
     double height_m = 0.0;
@@ -25,13 +25,14 @@ struct ColonyShape {
 ColonyShape shape_of(const Taxon& taxon, const Colony& colony, const ColonyState& state);
 
 /// The closed mesh of a colony. Its plan area equals `planar_area_m2` of the outline to 0.1 % when
-/// it does not lean, so that a round outline throws the shadow of a true disc.
+/// it is not tilted, so that a round outline casts the shadow of a disc.
 TriangleMesh mesh_of(const ColonyShape& shape);
 
-/// A piece of upward-facing live surface that light, sand and flow are reckoned for.
+/// A patch of the upper live surface for which light is computed.
 struct LivePatch {
-    Vec3 position_m = Vec3::Zero();  ///< just outside the mesh, so that rays from it clear it
-    Vec3 normal = Vec3::UnitZ();     ///< unit vector, outward
+    Vec3 position_m =
+        Vec3::Zero();  ///< just outside the mesh, so that rays from it do not hit the mesh
+    Vec3 normal = Vec3::UnitZ();  ///< unit vector, outward
     double area_m2 = 0.0;
     int sector = 0;
 };
@@ -46,8 +47,7 @@ std::array<LivePatch, kPatches> live_patches(const ColonyShape& shape);
 /// Whether a point lies inside the colony's closed shape grown outward by `margin_m`.
 bool inside(const ColonyShape& shape, const Vec3& point_m, double margin_m = 0.0);
 
-/// Where the rim stands in sector `s` when its outline radius there is `radius_m`: the point growth
-/// would reach, in tank coordinates.
+/// Position of the rim in sector `s` for the outline radius `radius_m`, in tank coordinates.
 Vec3 rim_point_m(const ColonyShape& shape, int s, double radius_m);
 
 /// The box that holds the whole mesh.

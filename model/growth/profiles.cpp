@@ -9,7 +9,7 @@ namespace bedshade {
 namespace {
 
 void add(Profile& profile, double s, double z_m) {
-    assert(profile.count < Profile::kMostPoints);
+    assert(profile.count < Profile::kMaxPoints);
     profile.points[static_cast<std::size_t>(profile.count++)] = {s, z_m};
 }
 
@@ -31,12 +31,12 @@ Profile body(double height_m, double foot, std::initializer_list<ProfilePoint> s
     return profile;
 }
 
-/// What a plate looks like: a sheet of even thickness on a stem, rising from centre to rim.
+/// A plate: a sheet of uniform thickness on a stem, rising from centre to rim.
 struct Plate {
-    double thickness_m;  ///< where it is tall enough
-    double centre;       ///< height of its centre as a share of the rim's
+    double thickness_m;  ///< if its height allows
+    double centre;       ///< height of its centre relative to the rim
     double power;        ///< its upper side rises as s^power
-    double stem;         ///< radius of the stem as a share of the outline's
+    double stem;         ///< radius of the stem relative to the outline
 };
 
 Profile plate(double height_m, const Plate& form) {

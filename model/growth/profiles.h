@@ -7,20 +7,21 @@
 
 namespace bedshade {
 
-/// A point of a profile: how far out, as a share of the outline's radius there, and how high.
+/// A point of a profile, in units of the outline's radius and in height.
 struct ProfilePoint {
-    double s = 0.0;    ///< share of the outline's radius, 0 on the axis to 1 at the rim [1]
+    double s = 0.0;    ///< fraction of the outline's radius, 0 on the axis to 1 at the rim [1]
     double z_m = 0.0;  ///< above the base, along the axis
 };
 
 /// A half cross-section from the axis at the base, out along the underside, over the rim, and back
-/// along the upper side to the axis. It does not cross itself, and along the upper side `s` falls.
+/// along the upper side to the axis. It does not cross itself, and along the upper side `s`
+/// decreases.
 struct Profile {
-    static constexpr int kMostPoints = 9;
-    std::array<ProfilePoint, kMostPoints> points{};
+    static constexpr int kMaxPoints = 9;
+    std::array<ProfilePoint, kMaxPoints> points{};
     int count = 0;
     int upper = 0;         ///< index of the first point (s = 1) of the upper side
-    double rim_z_m = 0.0;  ///< height at which the rim stands
+    double rim_z_m = 0.0;  ///< height of the rim
 
     const ProfilePoint& operator[](int i) const { return points[static_cast<std::size_t>(i)]; }
     const ProfilePoint& last() const { return (*this)[count - 1]; }
@@ -28,16 +29,16 @@ struct Profile {
 
 /// No part of a colony is thinner than this.
 inline constexpr double kLeastThickness_m = 0.003;
-/// The base floats by this much, so that it never coincides with the sand or rock it stands on.
+/// Height of the base above the ground, so that it never coincides with sand or rock.
 inline constexpr double kBaseLift_m = 0.0002;
 
-/// The profile of a form of some height above its base; heights under kLeastThickness_m (4 mm for
-/// forms on a stem) are drawn at that. Shapes follow the plain descriptions of the forms in
-/// Veron (2000, Corals of the World; from memory), their proportions are common practice, no
+/// The profile of a form of some height above its base; smaller heights are raised to
+/// kLeastThickness_m (4 mm for forms on a stem). Shapes follow the descriptions of growth forms in
+/// Veron (2000, Corals of the World; from memory); their proportions are common practice, no
 /// source.
 Profile profile_of(Form form, double height_m);
 
-/// Point a share `t` of the way from `a` to `b`.
+/// Linear interpolation from `a` (t = 0) to `b` (t = 1).
 inline ProfilePoint between(const ProfilePoint& a, const ProfilePoint& b, double t) {
     return {a.s + t * (b.s - a.s), a.z_m + t * (b.z_m - a.z_m)};
 }

@@ -10,7 +10,7 @@ namespace bedshade {
 namespace {
 
 /// Live fraction once the edge of living tissue has moved outward by `by_m` (negative: inward).
-double moved(double live_fraction, double radius_m, double by_m) {
+double moved_edge(double live_fraction, double radius_m, double by_m) {
     assert(radius_m > 0.0);
     const double edge = std::clamp(std::sqrt(live_fraction) + by_m / radius_m, 0.0, 1.0);
     return edge * edge;
@@ -19,12 +19,12 @@ double moved(double live_fraction, double radius_m, double by_m) {
 }  // namespace
 
 double receded(double live_fraction, double radius_m, double speed_mm_d, double dt_d) {
-    return moved(live_fraction, radius_m, -1e-3 * speed_mm_d * dt_d);
+    return moved_edge(live_fraction, radius_m, -1e-3 * speed_mm_d * dt_d);
 }
 
 double healed(double live_fraction, double radius_m, double extension_mm_yr, double dt_d) {
     if (live_fraction <= 0.0) return 0.0;
-    return moved(live_fraction, radius_m, 1e-3 * extension_mm_yr * dt_d / kDaysPerYear);
+    return moved_edge(live_fraction, radius_m, 1e-3 * extension_mm_yr * dt_d / kDaysPerYear);
 }
 
 double stung(double live_fraction, double radius_m, double speed_mm_d, double dt_d, double touched,

@@ -1,22 +1,26 @@
-// Tissue that withdraws over its skeleton, and tissue that grows back over it.
+// Tissue recession and healing: loss of live tissue at the edge of a colony, and regrowth over bare
+// skeleton.
 //
-// Living tissue is followed as one disc of the colony's mean radius R: where a share f of the
-// surface lives, its edge stands at R sqrt(f). Edges move at a speed, so the results of one step of
-// 14 d and of two of 7 d are the same.
+//   f(t) = (sqrt(f0) + v t/R)^2,  limited to [0, 1]
+//
+// f: live fraction of the surface [1]; R: mean radius of the colony [m]; v: speed of the tissue
+// edge [m/d], negative for recession (Taxon::recession_mm_d, stings of neighbours), positive for
+// healing (the extension rate). The live tissue is a disc of radius R sqrt(f) whose edge moves at
+// speed v, so one step of 14 d gives the same result as two of 7 d. The disc is an assumption, no
+// source.
 #pragma once
 
 namespace bedshade {
 
-/// Live fraction after the edge has withdrawn at `speed_mm_d` for `dt_d` days on a colony of mean
-/// radius `radius_m` > 0.
+/// Live fraction after recession at `speed_mm_d` for `dt_d` days on a colony of mean radius
+/// `radius_m` > 0.
 double receded(double live_fraction, double radius_m, double speed_mm_d, double dt_d);
 
-/// Live fraction after tissue has grown back over bare skeleton at the rate at which it extends;
-/// what is wholly dead stays dead.
+/// Live fraction after healing at the extension rate; a dead colony stays dead.
 double healed(double live_fraction, double radius_m, double extension_mm_yr, double dt_d);
 
-/// Live fraction after a neighbour's sting: only the `touched` share of the outline withdraws, and
-/// no farther than `depth_m` from the edge, where the neighbour no longer reaches.
+/// Live fraction after stings of a neighbour: only the `touched` fraction of the outline recedes,
+/// at most by `depth_m`, the reach of the neighbour.
 double stung(double live_fraction, double radius_m, double speed_mm_d, double dt_d, double touched,
              double depth_m);
 

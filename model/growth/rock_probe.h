@@ -1,4 +1,4 @@
-// Rock as something that growth runs into: inside and top, most rocks passed over by their box.
+// Rock queries for growth: inside test and top, with a bounding box test first.
 #pragma once
 
 #include <optional>
@@ -16,7 +16,7 @@ class RockProbe {
     const Box& bounds() const { return bounds_; }
     /// Whether a point lies in the rock.
     bool inside(const Vec3& point_m) const;
-    /// Height of its upper surface above (x, y) [m], or nothing where the rock is not.
+    /// Height of its upper surface above (x, y) [m], or none outside the rock.
     std::optional<double> top_at(double x_m, double y_m) const;
 
   private:

@@ -18,7 +18,7 @@ int cell_along(double x_m, int count) {
 
 }  // namespace
 
-bool meet(const Box& a, const Box& b) {
+bool boxes_intersect(const Box& a, const Box& b) {
     return (a.min.array() <= b.max.array()).all() && (b.min.array() <= a.max.array()).all();
 }
 
@@ -40,27 +40,27 @@ Surroundings::Cells Surroundings::cells_of(const Box& box) const {
             cell_along(box.min.y(), ny_), cell_along(box.max.y(), ny_)};
 }
 
-void Surroundings::see(const Reef& reef) {
+void Surroundings::set_colonies(const Reef& reef) {
     for (auto& cell : cell_) cell.clear();
     body_.assign(reef.colonies.size(), std::nullopt);
     for (std::size_t c = 0; c < reef.colonies.size(); ++c)
-        if (reef.colonies[c].present) file(static_cast<int>(c), reef.colonies[c]);
+        if (reef.colonies[c].present) insert(static_cast<int>(c), reef.colonies[c]);
 }
 
-void Surroundings::follow(int colony, const ColonyState& state) {
-    if (const ColonyBody* was = body(colony)) {
-        const Cells cells = cells_of(was->bounds());
+void Surroundings::update_colony(int colony, const ColonyState& state) {
+    if (const ColonyBody* previous = body(colony)) {
+        const Cells cells = cells_of(previous->bounds());
         for (int j = cells.front; j <= cells.back; ++j)
             for (int i = cells.left; i <= cells.right; ++i) std::erase(cell(i, j), colony);
     }
     body_[static_cast<std::size_t>(colony)].reset();
-    if (state.present) file(colony, state);
+    if (state.present) insert(colony, state);
 }
 
-void Surroundings::file(int colony, const ColonyState& state) {
+void Surroundings::insert(int colony, const ColonyState& state) {
     const auto c = static_cast<std::size_t>(colony);
-    const Colony& set_up = layout_.colonies[c];
-    body_[c].emplace(shape_of(layout_.taxon_of(set_up), set_up, state));
+    const Colony& placed = layout_.colonies[c];
+    body_[c].emplace(shape_of(layout_.taxon_of(placed), placed, state));
     const Cells cells = cells_of(body_[c]->bounds());
     for (int j = cells.front; j <= cells.back; ++j)
         for (int i = cells.left; i <= cells.right; ++i) cell(i, j).push_back(colony);
@@ -72,7 +72,7 @@ std::vector<int> Surroundings::colonies_near(const Box& box) const {
     for (int j = cells.front; j <= cells.back; ++j)
         for (int i = cells.left; i <= cells.right; ++i)
             for (const int c : cell(i, j))
-                if (meet(body(c)->bounds(), box)) near.push_back(c);
+                if (boxes_intersect(body(c)->bounds(), box)) near.push_back(c);
     std::sort(near.begin(), near.end());
     near.erase(std::unique(near.begin(), near.end()), near.end());
     return near;
@@ -81,16 +81,16 @@ std::vector<int> Surroundings::colonies_near(const Box& box) const {
 std::vector<int> Surroundings::rocks_near(const Box& box) const {
     std::vector<int> near;
     for (std::size_t r = 0; r < rock_.size(); ++r)
-        if (meet(rock_[r].bounds(), box)) near.push_back(static_cast<int>(r));
+        if (boxes_intersect(rock_[r].bounds(), box)) near.push_back(static_cast<int>(r));
     return near;
 }
 
 int Surroundings::rock_under(const Colony& colony, const Vec3& base_m) const {
-    constexpr double kStands_m = 0.01;
+    constexpr double kContactHeight_m = 0.01;
     int under = -1;
     for (std::size_t r = 0; r < rock_.size(); ++r) {
         const auto top_m = rock_[r].top_at(base_m.x(), base_m.y());
-        if (!top_m || std::abs(*top_m - base_m.z()) > kStands_m) continue;
+        if (!top_m || std::abs(*top_m - base_m.z()) > kContactHeight_m) continue;
         if (layout_.rocks[r].name == colony.on) return static_cast<int>(r);
         if (under < 0) under = static_cast<int>(r);
     }

@@ -1,4 +1,4 @@
-// What stands around a colony: rocks, and the other colonies as they are at the start of a step.
+// Surroundings of colonies: rocks, and the colonies at the start of a step, in a spatial index.
 #pragma once
 
 #include <optional>
@@ -17,10 +17,10 @@ class Surroundings {
     /// Indexes the rocks. Keeps a reference to `layout`, which must outlive it.
     explicit Surroundings(const Layout& layout);
 
-    /// Takes up the colonies as they are; those not present are not there.
-    void see(const Reef& reef);
-    /// Takes up one colony anew, where it has moved since.
-    void follow(int colony, const ColonyState& state);
+    /// Sets the bodies of all colonies that are present.
+    void set_colonies(const Reef& reef);
+    /// Updates one colony that has moved.
+    void update_colony(int colony, const ColonyState& state);
 
     const Layout& layout() const { return layout_; }
     int colony_count() const { return static_cast<int>(body_.size()); }
@@ -31,12 +31,12 @@ class Surroundings {
     }
     const RockProbe& rock(int rock) const { return rock_[static_cast<std::size_t>(rock)]; }
 
-    /// Colonies, in ascending order, whose bounds meet a box.
+    /// Colonies whose bounds intersect a box, in ascending order.
     std::vector<int> colonies_near(const Box& box) const;
-    /// Rocks, in ascending order, whose bounds meet a box.
+    /// Rocks whose bounds intersect a box, in ascending order.
     std::vector<int> rocks_near(const Box& box) const;
-    /// The rock that a colony stands on: one whose top is within a centimetre of its base, the one
-    /// it names before others; -1 for none.
+    /// The rock below a colony: one whose top is within 1 cm of its base, preferably the one named
+    /// in the layout; -1 for none.
     int rock_under(const Colony& colony, const Vec3& base_m) const;
 
   private:
@@ -45,7 +45,7 @@ class Surroundings {
         int left, right, front, back;
     };
     Cells cells_of(const Box& box) const;
-    void file(int colony, const ColonyState& state);
+    void insert(int colony, const ColonyState& state);
     std::vector<int>& cell(int i, int j) { return cell_[cell_number(i, j)]; }
     const std::vector<int>& cell(int i, int j) const { return cell_[cell_number(i, j)]; }
     std::size_t cell_number(int i, int j) const {
@@ -60,9 +60,9 @@ class Surroundings {
     std::vector<std::vector<int>> cell_;  ///< colonies by cell of the floor
 };
 
-/// Whether two boxes share a point.
-bool meet(const Box& a, const Box& b);
-/// A box grown by a distance on every side.
+/// Whether two boxes intersect.
+bool boxes_intersect(const Box& a, const Box& b);
+/// A box enlarged by a distance on every side.
 Box grown(const Box& box, double by_m);
 
 }  // namespace bedshade

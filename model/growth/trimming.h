@@ -1,4 +1,4 @@
-// Cutting a colony back.
+// Trimming of a colony.
 #pragma once
 
 #include "model/reef/reef.h"
@@ -6,10 +6,10 @@
 
 namespace bedshade {
 
-/// Cuts whatever reaches past a circle of `diameter_m` about the base. Upright forms lose height in
-/// the same proportion as width; sheets, plates and mats keep theirs. Returns the planar area taken
-/// away [m2], 0 when nothing reached so far. What share of the rest lives stays as it was (common
-/// practice, no source: a clean cut heals within weeks).
+/// Removes everything outside a circle of `diameter_m` around the base. Upright forms lose height
+/// in proportion to width; sheets, plates and mats keep theirs. Returns the planar area removed
+/// [m2], 0 when nothing extends beyond the circle. The live fraction of the rest is unchanged
+/// (common practice, no source: a clean cut heals within weeks).
 double trim_to(double diameter_m, Form form, ColonyState& state);
 
 }  // namespace bedshade

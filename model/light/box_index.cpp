@@ -8,18 +8,19 @@
 namespace bedshade {
 namespace {
 
-/// What the library hands back while it visits boxes, with the place to note them in.
+/// Context that Embree passes to the callback, with the output list.
 struct VisitContext {
     RTCIntersectContext embree;
     const Segment* segment = nullptr;
-    std::vector<int>* passed = nullptr;
+    std::vector<int>* boxes_hit = nullptr;
 };
 
 bool is_empty(const Box& box) { return (box.min.array() > box.max.array()).any(); }
 
 void bounds_of_box(const RTCBoundsFunctionArguments* arguments) {
     const auto& box = static_cast<const Box*>(arguments->geometryUserPtr)[arguments->primID];
-    // Rounded outward by more than a float's last place: the exact test comes after.
+    // Rounded outward by more than one unit in the last place of a float: the exact test comes
+    // later.
     constexpr double kRounding_m = 1e-5;
     const Vec3 low = box.min - Vec3::Constant(kRounding_m),
                high = box.max + Vec3::Constant(kRounding_m);
@@ -32,17 +33,17 @@ void bounds_of_box(const RTCBoundsFunctionArguments* arguments) {
     out.upper_z = static_cast<float>(high.z());
 }
 
-/// Notes a box that is really passed, and lets the visit go on.
-void visit_box(const RTCOccludedFunctionNArguments* arguments) {
+/// Records a box that the segment really intersects; the traversal continues.
+void record_box(const RTCOccludedFunctionNArguments* arguments) {
     const auto* context = reinterpret_cast<const VisitContext*>(arguments->context);
     const auto& box = static_cast<const Box*>(arguments->geometryUserPtr)[arguments->primID];
-    if (passes(box, *context->segment))
-        context->passed->push_back(static_cast<int>(arguments->primID));
+    if (intersects(box, *context->segment))
+        context->boxes_hit->push_back(static_cast<int>(arguments->primID));
 }
 
 }  // namespace
 
-bool passes(const Box& box, const Segment& segment) {
+bool intersects(const Box& box, const Segment& segment) {
     double enter = 0.0, leave = segment.length_m;
     for (int axis = 0; axis < 3; ++axis) {
         const double start = segment.origin_m[axis], step = segment.direction[axis];
@@ -63,7 +64,7 @@ struct BoxIndex::Scene {
     RTCDevice device = pinned_device();
     RTCScene scene = nullptr;
     std::vector<Box> boxes;   // those that are not empty
-    std::vector<int> number;  // of each of them, as it was given
+    std::vector<int> number;  // index of each in the list given
 
     Scene() = default;
     ~Scene() {
@@ -92,19 +93,19 @@ void BoxIndex::build(const std::vector<Box>& boxes) {
     rtcSetGeometryUserPrimitiveCount(geometry, static_cast<unsigned>(s.boxes.size()));
     rtcSetGeometryUserData(geometry, s.boxes.data());
     rtcSetGeometryBoundsFunction(geometry, bounds_of_box, nullptr);
-    rtcSetGeometryOccludedFunction(geometry, visit_box);
+    rtcSetGeometryOccludedFunction(geometry, record_box);
     rtcCommitGeometry(geometry);
     rtcAttachGeometry(s.scene, geometry);
     rtcReleaseGeometry(geometry);
     rtcCommitScene(s.scene);
 }
 
-void BoxIndex::passed(const Segment& segment, std::vector<int>& out) const {
+void BoxIndex::boxes_hit(const Segment& segment, std::vector<int>& out) const {
     out.clear();
     VisitContext context{};
     rtcInitIntersectContext(&context.embree);
     context.segment = &segment;
-    context.passed = &out;
+    context.boxes_hit = &out;
     RTCRay ray = ray_of(segment, 0.0F);
     rtcOccluded1(scene_->scene, &context.embree, &ray);
     for (int& box : out) box = scene_->number[static_cast<std::size_t>(box)];

@@ -1,5 +1,4 @@
-// Boxes that can be asked which of them a segment passes through, in time that grows with the log
-// of their number.
+// Bounding volume hierarchy over boxes: finds those that a segment intersects in logarithmic time.
 #pragma once
 
 #include <memory>
@@ -10,8 +9,8 @@
 
 namespace bedshade {
 
-/// Whether a segment passes through a box (slab test; Kay & Kajiya 1986).
-bool passes(const Box& box, const Segment& segment);
+/// Whether a segment intersects a box (slab test; Kay & Kajiya 1986).
+bool intersects(const Box& box, const Segment& segment);
 
 class BoxIndex {
   public:
@@ -20,12 +19,11 @@ class BoxIndex {
     BoxIndex(const BoxIndex&) = delete;
     BoxIndex& operator=(const BoxIndex&) = delete;
 
-    /// Indexes these boxes anew; empty ones are passed by nothing.
+    /// Rebuilds the index from these boxes; nothing intersects an empty one.
     void build(const std::vector<Box>& boxes);
 
-    /// Lists the boxes a segment passes through, in ascending order. Safe from many threads at
-    /// once.
-    void passed(const Segment& segment, std::vector<int>& out) const;
+    /// Lists the boxes that a segment intersects, in ascending order. Thread-safe.
+    void boxes_hit(const Segment& segment, std::vector<int>& out) const;
 
   private:
     struct Scene;

@@ -10,15 +10,16 @@ namespace {
 
 constexpr std::array kSides = {Side::front, Side::back, Side::left, Side::right};
 
-/// The next tank's side where a point lies past this one's, 0 within.
-int step_past(double x, double side_m) { return x < 0.0 ? -1 : x > side_m ? 1 : 0; }
+/// Step to the neighbouring image cell in which a coordinate lies; 0 inside the tank itself.
+int neighbour_step(double x, double side_m) { return x < 0.0 ? -1 : x > side_m ? 1 : 0; }
 
 }  // namespace
 
-/// The part of a way, as shares of its length, that lies over the tank, and the side it came by.
-struct DryRim::Stay {
+/// The part of a ray that lies over the tank, as fractions of its length, and the side by which it
+/// entered.
+struct DryRim::TankSegment {
     double from = 0.0, to = 1.0;
-    Side in_by = Side::left;
+    Side entry_side = Side::left;
 };
 
 DryRim::DryRim(const Tank& tank) : tank_(tank) {
@@ -29,9 +30,10 @@ DryRim::DryRim(const Tank& tank) : tank_(tank) {
     }
 }
 
-std::optional<ImageCell> DryRim::cell_of(const Vec3& at) const {
-    const ImageCell cell{step_past(at.x(), tank_.length_m), step_past(at.y(), tank_.width_m)};
-    if (cell.bounces() > 0 && tank_.rim_m <= 0.0) return {};
+std::optional<ImageCell> DryRim::image_cell_at(const Vec3& at) const {
+    const ImageCell cell{neighbour_step(at.x(), tank_.length_m),
+                         neighbour_step(at.y(), tank_.width_m)};
+    if (cell.reflections() > 0 && tank_.rim_m <= 0.0) return {};
     const bool next = std::abs(at.x() - 0.5 * tank_.length_m) <= 1.5 * tank_.length_m &&
                       std::abs(at.y() - 0.5 * tank_.width_m) <= 1.5 * tank_.width_m;
     return next ? std::optional(cell) : std::nullopt;
@@ -41,60 +43,60 @@ double DryRim::reach_m(double height_m, double across_m) const {
     if (tank_.rim_m <= 0.0) return 0.0;
     const double next_tank_m = std::hypot(tank_.length_m, tank_.width_m);
     if (height_m <= tank_.rim_m) return next_tank_m;
-    // The way that meets the pane highest goes on farthest before it is down at the water.
+    // The ray that meets the pane highest travels farthest before it reaches the water.
     return std::min(next_tank_m, tank_.rim_m * across_m / (height_m - tank_.rim_m));
 }
 
-DryRim::Stay DryRim::over_tank(const Vec3& source, const Vec3& way) const {
-    Stay stay;
+DryRim::TankSegment DryRim::segment_over_tank(const Vec3& source, const Vec3& ray) const {
+    TankSegment segment;
     const auto cut = [&](int axis, double side_m, Side low, Side high) {
-        if (way[axis] == 0.0) {
-            if (source[axis] < 0.0 || source[axis] > side_m) stay.to = -1.0;
+        if (ray[axis] == 0.0) {
+            if (source[axis] < 0.0 || source[axis] > side_m) segment.to = -1.0;
             return;
         }
-        const double at_low = -source[axis] / way[axis];
-        const double at_high = (side_m - source[axis]) / way[axis];
+        const double at_low = -source[axis] / ray[axis];
+        const double at_high = (side_m - source[axis]) / ray[axis];
         const double in = std::min(at_low, at_high);
-        if (in > stay.from) {
-            stay.from = in;
-            stay.in_by = way[axis] > 0.0 ? low : high;
+        if (in > segment.from) {
+            segment.from = in;
+            segment.entry_side = ray[axis] > 0.0 ? low : high;
         }
-        stay.to = std::min(stay.to, std::max(at_low, at_high));
+        segment.to = std::min(segment.to, std::max(at_low, at_high));
     };
     cut(0, tank_.length_m, Side::left, Side::right);
     cut(1, tank_.width_m, Side::front, Side::back);
-    return stay;
+    return segment;
 }
 
-double DryRim::turned_back(const Vec3& direction, Side side) const {
+double DryRim::reflectance_at(const Vec3& direction, Side side) const {
     const bool along_x = side == Side::left || side == Side::right;
     const double cosine = std::abs(along_x ? direction.x() : direction.y());
     return pane_reflectance(cosine, {1.0, *pane_index_[static_cast<std::size_t>(side)]});
 }
 
-double DryRim::share(const Vec3& source, const Vec3& crossing, ImageCell cell) const {
-    const Vec3 way = crossing - source;
+double DryRim::transmittance(const Vec3& source, const Vec3& crossing, ImageCell cell) const {
+    const Vec3 ray = crossing - source;
     // A sensor in the air is reached straight from the lamp.
-    if (way.isZero()) return cell.bounces() == 0 ? tank_.cover_transmittance : 0.0;
-    const Stay stay = over_tank(source, way);
-    if (stay.from > stay.to) return 0.0;
-    if (stay.from <= 0.0 && cell.bounces() == 0) return tank_.cover_transmittance;
-    const Vec3 direction = way.normalized();
-    const auto height_m = [&](double part) { return (1.0 - part) * -way.z(); };
-    double left = tank_.cover_transmittance;
-    if (stay.from > 0.0 && height_m(stay.from) < tank_.rim_m) {
-        if (!mirrors(stay.in_by)) return 0.0;
-        left = 1.0 - turned_back(direction, stay.in_by);
+    if (ray.isZero()) return cell.reflections() == 0 ? tank_.cover_transmittance : 0.0;
+    const TankSegment segment = segment_over_tank(source, ray);
+    if (segment.from > segment.to) return 0.0;
+    if (segment.from <= 0.0 && cell.reflections() == 0) return tank_.cover_transmittance;
+    const Vec3 direction = ray.normalized();
+    const auto height_m = [&](double part) { return (1.0 - part) * -ray.z(); };
+    double transmitted = tank_.cover_transmittance;
+    if (segment.from > 0.0 && height_m(segment.from) < tank_.rim_m) {
+        if (!mirrors(segment.entry_side)) return 0.0;
+        transmitted = 1.0 - reflectance_at(direction, segment.entry_side);
     }
-    if (cell.bounces() > 0 && height_m(stay.to) >= tank_.rim_m) return 0.0;
+    if (cell.reflections() > 0 && height_m(segment.to) >= tank_.rim_m) return 0.0;
     for (const Side side :
          {cell.i > 0 ? Side::right : Side::left, cell.j > 0 ? Side::back : Side::front}) {
         const bool along_x = side == Side::left || side == Side::right;
         if ((along_x ? cell.i : cell.j) == 0) continue;
         if (!mirrors(side)) return 0.0;
-        left *= turned_back(direction, side);
+        transmitted *= reflectance_at(direction, side);
     }
-    return left;
+    return transmitted;
 }
 
 }  // namespace bedshade

@@ -1,8 +1,9 @@
-// The dry glass above the water, and what it does to light on its way from a lamp to the surface.
+// The dry rim: panes of glass above the water that reflect lamp light before it reaches the
+// surface.
 //
-// Unfolded as in model/light/mirror_images.h: light off a dry pane runs straight on into the next
-// mirrored tank, where it meets the surface. Light from a lamp that reaches out past the glass may
-// also come in through a pane, from outside.
+// By the method of images (model/light/mirror_images.h): light reflected by a dry pane continues
+// straight into the next image of the tank, where it meets the surface. Light of a lamp that
+// extends past the glass may also enter through a pane from outside.
 #pragma once
 
 #include <optional>
@@ -18,30 +19,31 @@ class DryRim {
   public:
     explicit DryRim(const Tank& tank);
 
-    /// The mirrored tank in which a point of the unfolded surface lies. Light off more than one dry
-    /// pane along an axis is left out (two panes in air keep a twelfth of it, or less, unless it
-    /// grazes them); a point farther away than the next tank has none.
-    std::optional<ImageCell> cell_of(const Vec3& crossing_m) const;
+    /// The image cell in which a point of the tiled surface lies. Light reflected by more than one
+    /// dry pane along an axis is neglected (two panes in air reflect a twelfth of it, or less,
+    /// except at grazing angles), so a point beyond the neighbouring cell has none.
+    std::optional<ImageCell> image_cell_at(const Vec3& crossing_m) const;
 
-    /// How far past the opening light off a dry pane can meet the surface, from a lamp no part of
-    /// which is lower than `height_m` above the water nor farther than `across_m` from the far
-    /// side of the tank [m].
+    /// Largest distance outside the opening at which light reflected by a dry pane can meet the
+    /// surface. No part of the lamp is lower than `height_m` above the water or farther than
+    /// `across_m` from the far side of the tank [m].
     double reach_m(double height_m, double across_m) const;
 
-    /// Whether a side's dry part mirrors. Algae grow under water only: coralline has glass above.
+    /// Whether the dry part of a side reflects specularly. Algae grow under water only, so a
+    /// coralline side is glass above the water.
     bool mirrors(Side side) const {
         return pane_index_[static_cast<std::size_t>(side)].has_value();
     }
 
-    /// Share of light left on the straight way from `source_m` to `crossing_m` on the surface in
-    /// `cell`: what comes in over the rim passes the cover, what comes in through a pane does not;
-    /// what passes over the rim on its way out is gone.
-    double share(const Vec3& source_m, const Vec3& crossing_m, ImageCell cell) const;
+    /// Transmittance of the straight path from `source_m` to `crossing_m` on the surface in `cell`:
+    /// light that enters over the rim passes the cover, light that enters through a pane does not,
+    /// and light that leaves over the rim is lost.
+    double transmittance(const Vec3& source_m, const Vec3& crossing_m, ImageCell cell) const;
 
   private:
-    struct Stay;
-    Stay over_tank(const Vec3& source_m, const Vec3& way) const;
-    double turned_back(const Vec3& direction, Side side) const;
+    struct TankSegment;
+    TankSegment segment_over_tank(const Vec3& source_m, const Vec3& ray) const;
+    double reflectance_at(const Vec3& direction, Side side) const;
 
     Tank tank_;
     PaneIndices pane_index_;

@@ -1,5 +1,5 @@
-// How rays are asked of Embree: one set-up of the library and one way to hand it a segment. For
-// source files that talk to it; no other header includes this.
+// Ray queries with Embree: one configuration of the library, one conversion of a segment. Only for
+// source files that call Embree; no other header includes this.
 #pragma once
 
 #include <embree3/rtcore.h>
@@ -9,9 +9,9 @@
 
 namespace bedshade {
 
-/// A device on the caller's thread alone, pinned to one instruction set, since distances differ
-/// from one set to another. The caller releases it. Throws std::runtime_error where the library
-/// cannot start.
+/// A single-threaded device, pinned to one instruction set because distances differ between
+/// instruction sets. The caller releases it. Throws std::runtime_error when the library cannot
+/// start.
 inline RTCDevice pinned_device() {
     RTCDevice device = rtcNewDevice("threads=1,isa=avx2,set_affinity=0");
     if (device == nullptr) throw std::runtime_error("the ray-tracing library could not start");

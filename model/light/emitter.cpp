@@ -9,12 +9,12 @@ namespace bedshade {
 
 namespace {
 
-/// Above this a power by repeated multiplication is no faster than std::pow.
-constexpr int kMostWhole = 8;
+/// Above this exponent repeated multiplication is no faster than std::pow.
+constexpr int kMaxWholeExponent = 8;
 
-int whole_or_none(double exponent) {
+int whole_exponent_of(double exponent) {
     const bool whole =
-        exponent >= 0.0 && exponent <= kMostWhole && exponent == std::floor(exponent);
+        exponent >= 0.0 && exponent <= kMaxWholeExponent && exponent == std::floor(exponent);
     return whole ? static_cast<int>(exponent) : -1;
 }
 
@@ -33,7 +33,7 @@ Emitter emitter_of(const Lamp& lamp) {
     emitter.half_width_m = 0.5 * lamp.size_m.y() * frame.width;
     emitter.shape = lamp.shape;
     emitter.beam_exponent = lamp.beam_exponent;
-    emitter.whole_exponent = whole_or_none(lamp.beam_exponent);
+    emitter.whole_exponent = whole_exponent_of(lamp.beam_exponent);
     emitter.peak_per_sr = (lamp.beam_exponent + 1.0) / (2.0 * kPi);
     if (lamp.web) emitter.measured = std::make_shared<PhotometricBeam>(lamp.web, frame);
     return emitter;

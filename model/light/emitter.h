@@ -1,4 +1,4 @@
-// A lamp as points that shine: where on its face, and how strongly in which direction.
+// Emission of a lamp: sample points on its face and the angular distribution of its intensity.
 #pragma once
 
 #include <cmath>
@@ -11,7 +11,7 @@
 
 namespace bedshade {
 
-/// A lamp's emitting face, prepared once so that sampling it costs nothing but arithmetic.
+/// A lamp's emitting face, precomputed for sampling.
 struct Emitter {
     Vec3 centre_m = Vec3::Zero();
     Vec3 axis = -Vec3::UnitZ();        ///< unit vector of the beam
@@ -21,24 +21,24 @@ struct Emitter {
     double beam_exponent = 1.0;
     int whole_exponent = 1;    ///< beam_exponent where it is a small whole number, else -1
     double peak_per_sr = 0.0;  ///< intensity on the axis per photon flux: (m + 1) / (2 pi)
-    std::shared_ptr<const PhotometricBeam> measured;  ///< the beam, where it is no cos^m
+    std::shared_ptr<const PhotometricBeam> measured;  ///< the measured beam, instead of cos^m
 };
 
-/// The face of a lamp. It leans by the lamp's tilt toward its azimuth and is turned by the azimuth:
-/// at none of either the axis points straight down and the sides lie along x and y.
+/// The emitting face of a lamp. It is tilted toward the lamp's azimuth and rotated by the azimuth:
+/// when both are 0, the axis points straight down and the sides lie along x and y.
 Emitter emitter_of(const Lamp& lamp);
 
 /// Exponent of a cos^m beam whose intensity falls to half at this angle from its axis:
 /// m = -ln 2 / ln cos(half angle). Angle between 0 and pi/2, both excluded [rad].
 double beam_exponent(double half_angle_rad);
 
-/// Photon flux of the lamp at full output on a day [umol/s]: times its output share and its ageing
-/// (a steady share of the remaining output each year).
+/// Photon flux of the lamp at full output on a day [umol/s]: times its output fraction and its
+/// ageing (a constant fraction of the remaining output each year).
 double photon_flux_umol_s(const Lamp& lamp, double day_d);
 
 /// Intensity of a part of the lamp that carries `flux_umol_s`, along the unit vector `direction`
-/// (away from the lamp): I = flux (m + 1) / (2 pi) cos^m about the axis, nothing behind the face,
-/// or what a measured beam has there. It sums to the flux over all directions [umol s-1 sr-1].
+/// (away from the lamp): I = flux (m + 1) / (2 pi) cos^m about the axis, 0 behind the face; or from
+/// the measured beam. Its integral over all directions is the flux [umol s-1 sr-1].
 inline double intensity_umol_s_sr(const Emitter& emitter, double flux_umol_s,
                                   const Vec3& direction) {
     if (emitter.measured) return flux_umol_s * emitter.measured->per_sr(direction);
@@ -52,10 +52,10 @@ inline double intensity_umol_s_sr(const Emitter& emitter, double flux_umol_s,
     return flux_umol_s * emitter.peak_per_sr * shape;
 }
 
-/// Point `k` of `n` on the face, all of equal share. `u` and `v` in [0, 1) shift the whole set:
-/// over shifts drawn evenly, every spot of the face is equally likely, so a mean over the points
-/// carries no bias. The set is n strips of equal area, one point in each, spread along the strips
-/// by the golden ratio (for a disc the strips are rings: a sunflower, Vogel 1979).
+/// Point `k` of `n` on the face, all of equal weight. `u` and `v` in [0, 1) shift the whole set:
+/// over uniform random shifts every point of the face is equally likely, so a mean over the points
+/// is unbiased. The set has n strips of equal area with one point in each, distributed along the
+/// strips by the golden ratio (for a disc the strips are rings: a sunflower, Vogel 1979).
 inline Vec3 emitter_point(const Emitter& emitter, int k, int n, double u, double v) {
     if (emitter.shape == LampShape::point) return emitter.centre_m;
     constexpr double kGolden = 0.6180339887498949;
@@ -70,7 +70,7 @@ inline Vec3 emitter_point(const Emitter& emitter, int k, int n, double u, double
            radius * std::sin(2.0 * kPi * b) * emitter.half_width_m;
 }
 
-/// A point of a lamp and its share of the lamp's flux.
+/// A point of a lamp and its fraction of the lamp's flux.
 struct EmitterPoint {
     Vec3 position_m = Vec3::Zero();
     double share = 1.0;

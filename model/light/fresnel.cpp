@@ -15,10 +15,10 @@ double refracted_cosine(double cos_1, double n1, double n2) {
 
 double squared(double x) { return x * x; }
 
-/// Intensity returned by two parallel faces of one polarisation.
-double two_faces(double first, double second) {
+/// Reflectance of two parallel faces for one polarisation.
+double slab_reflectance(double first, double second) {
     const double escaping = 1.0 - first * second;
-    // Grazing light: both faces return all of it.
+    // Grazing light: both faces reflect all of it.
     if (escaping <= 0.0) return 1.0;
     return first + squared(1.0 - first) * second / escaping;
 }
@@ -35,7 +35,7 @@ Polarised fresnel(double cos_1, double n1, double n2) {
 double critical_angle_rad(double n) { return std::asin(std::min(1.0, 1.0 / n)); }
 
 double diffuse_air_to_water_reflectance(double n) {
-    // The closed form loses its digits as n nears 1, where the reflectance goes to nothing.
+    // The closed form loses precision as n approaches 1, where the reflectance goes to 0.
     if (n - 1.0 < 1e-6) return 0.0;
     const double n2 = n * n;
     const double n4 = n2 * n2;
@@ -57,7 +57,7 @@ double pane_reflectance(double cos_inside, const Pane& pane) {
     if (cos_pane <= 0.0 || cos_inside <= 0.0) return 1.0;
     const Polarised inner = fresnel(cos_inside, pane.inside_index, pane.pane_index);
     const Polarised outer = fresnel(cos_pane, pane.pane_index, 1.0);
-    return 0.5 * (two_faces(inner.s, outer.s) + two_faces(inner.p, outer.p));
+    return 0.5 * (slab_reflectance(inner.s, outer.s) + slab_reflectance(inner.p, outer.p));
 }
 
 }  // namespace bedshade

@@ -12,8 +12,8 @@ namespace {
 
 double wrapped(double x) { return x - std::floor(x); }
 
-/// The streams of turned sets lie apart from those of the ways themselves.
-constexpr int kTurnedSets = 1;
+/// The random streams of the shifts are separate from those of the paths.
+constexpr int kShiftStream = 1;
 
 }  // namespace
 
@@ -21,7 +21,7 @@ HemisphereSampler::HemisphereSampler(const Vec3& normal, std::uint32_t key)
     : scalar_(normal.isZero()), normal_(scalar_ ? Vec3::UnitZ() : normal) {
     across_ = normal_.unitOrthogonal();
     up_ = normal_.cross(across_);
-    RandomStream random(0, 0, Process::radiosity, kTurnedSets, key);
+    RandomStream random(0, 0, Process::radiosity, kShiftStream, key);
     const double u = random.uniform();
     shift_ = {u, random.uniform()};
 }

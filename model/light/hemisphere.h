@@ -1,4 +1,4 @@
-// Directions spread evenly over what a receptor looks out on.
+// Hemisphere sampler: low-discrepancy directions over the hemisphere (or sphere) of a receptor.
 #pragma once
 
 #include <cstdint>
@@ -7,20 +7,22 @@
 
 namespace bedshade {
 
-/// The half-space a receptor faces, or all round for a scalar one (zero normal).
+/// Samples the hemisphere in front of a planar receptor, or the whole sphere for a scalar one (zero
+/// normal).
 class HemisphereSampler {
   public:
-    /// `key` turns the whole set of directions: sets with different keys do not line up.
+    /// `key` selects the random shift of the set, so that sets with different keys do not line up.
     HemisphereSampler(const Vec3& normal, std::uint32_t key);
 
-    /// Direction `k`: by Lambert's law about the normal, or evenly all round. Unit vector.
+    /// Direction `k`: cosine-weighted about the normal (Lambert's law), or uniform on the sphere.
+    /// Unit vector.
     Eigen::Vector3f direction(std::uint32_t k) const;
 
-    /// By how much the set is turned, each in [0, 1).
+    /// Random shift of the set (Cranley-Patterson rotation), each in [0, 1).
     const Vec2& shift() const { return shift_; }
 
-    /// Irradiance on the receptor for each mean exitance it sees: a scalar sensor gets four times
-    /// what a flat one does in even light.
+    /// Irradiance on the receptor per mean exitance over its directions: in uniform light a scalar
+    /// sensor receives four times as much as a planar one.
     double irradiance_per_exitance() const { return scalar_ ? 4.0 : 1.0; }
 
   private:

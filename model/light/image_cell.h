@@ -1,14 +1,14 @@
-// A tank in the space tiled with mirrored ones.
+// Cell index of a mirror image of the tank (method of images).
 #pragma once
 
 #include <cstdlib>
 
 namespace bedshade {
 
-/// How many sides light crosses along each axis to get there from the tank itself, with sign.
+/// Number of sides crossed along each axis from the tank itself to the image, with sign.
 struct ImageCell {
     int i = 0, j = 0;
-    int bounces() const { return std::abs(i) + std::abs(j); }
+    int reflections() const { return std::abs(i) + std::abs(j); }
 };
 
 }  // namespace bedshade

@@ -4,33 +4,24 @@
 #include <cmath>
 #include <utility>
 
-#include "model/light/emitter.h"
-#include "model/light/spectrum.h"
-
 namespace bedshade {
 namespace {
 
-constexpr double kRoomToGrow_m = 0.015;  // around a colony's box, before its paths are sorted anew
-constexpr std::uint32_t kColonyKeys = 0x10000000;  // apart from the bed's keys
-constexpr std::uint32_t kSolidKeys = 0x08000000;   // apart from both
-constexpr std::uint32_t kPointKeys = 0x40000000;   // apart from all of them
-constexpr std::size_t kSolidsAtOnce = 32;          // in a set
-constexpr int kSolidSamples = 4;  // on a lamp: what dark surfaces throw back need not be exact
+constexpr double kBoxMargin_m = 0.015;             // margin of a colony's box for growth
+constexpr std::uint32_t kColonyKeys = 0x10000000;  // distinct from the bed's keys
+constexpr std::uint32_t kSolidKeys = 0x08000000;   // distinct from both
+constexpr std::uint32_t kPointKeys = 0x40000000;   // distinct from all of them
+constexpr std::size_t kSolidsPerSet = 32;
+constexpr int kSolidSamples = 4;  // on a lamp: light reflected by dark surfaces need not be exact
 constexpr std::uint32_t kKeysPerColony = 1024;
 
-/// Share of full output that leaves the lamp on a day, by how far it is turned up and its age.
-double turned_up(const Lamp& lamp, double day_d) {
-    return lamp.photon_flux_umol_s > 0.0 ? photon_flux_umol_s(lamp, day_d) / lamp.photon_flux_umol_s
-                                         : 0.0;
-}
-
-/// PPFD a path brings when nothing stands in it.
-double arriving(const LightPath& path, const LampsToday& today) {
+/// PPFD of a path without occlusion.
+double unoccluded_ppfd(const LightPath& path, const LampsToday& today) {
     const auto& lamp = today.lamps[static_cast<std::size_t>(path.lamp)];
     return lamp.scale * path.weight * lamp.water.transmittance(path.length_m);
 }
 
-/// Adds to the entry of `colony`, which is made when it is not there. Lists are short.
+/// Adds to the entry of `colony`, and creates it if there is none. Lists are short.
 void add_share(std::vector<ShadeShare>& list, int colony, double amount) {
     for (auto& entry : list) {
         if (entry.colony == colony) {
@@ -41,22 +32,23 @@ void add_share(std::vector<ShadeShare>& list, int colony, double amount) {
     list.push_back({colony, amount});
 }
 
-/// Light that gets through to one receptor of a set, added by lamp.
+/// Adds the light on one receptor of a set, by lamp.
 void add_light(const PathSet& set, std::size_t receptor, const LampsToday& today, double* by_lamp) {
     for (std::size_t p = set.first(receptor); p < set.first(receptor + 1); ++p) {
-        const double through = set.through(p);
-        if (through > 0.0) by_lamp[set.path(p).lamp] += through * arriving(set.path(p), today);
+        const double transmittance = set.transmittance(p);
+        if (transmittance > 0.0)
+            by_lamp[set.path(p).lamp] += transmittance * unoccluded_ppfd(set.path(p), today);
     }
 }
 
 }  // namespace
 
-/// Light of a day on one colony, in photons: what it would have alone, and what neighbours take.
-struct LightField::Ledger {
+/// Photons of a day on one colony: without neighbours, and attenuation by each neighbour.
+struct LightField::AttenuationSums {
     double alone = 0.0;
     std::vector<ShadeShare> now, baseline;
 
-    void note(double photons, const PathShade* shade) {
+    void add(double photons, const PathShade* shade) {
         if (shade != nullptr && shade->rock) return;
         alone += photons;
         if (shade == nullptr) return;
@@ -77,20 +69,11 @@ struct LightField::Ledger {
     }
 };
 
-LampsToday lamps_on(const Layout& layout, double day_d, double output_scale) {
-    const Water water = water_on(layout.water, day_d);
-    LampsToday today;
-    for (const Lamp& lamp : layout.lamps)
-        today.lamps.push_back({output_scale * turned_up(lamp, day_d), lamp.day.plateau_hours(),
-                               Attenuation(spectrum_of(lamp), water)});
-    return today;
-}
-
 LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
                        const std::vector<LightReceptor>& solids)
     : finder_(layout, samples),
-      now_(layout.rocks, static_cast<int>(layout.colonies.size())),
-      baseline_(layout.rocks, static_cast<int>(layout.colonies.size())),
+      scene_(layout.rocks, static_cast<int>(layout.colonies.size())),
+      baseline_scene_(layout.rocks, static_cast<int>(layout.colonies.size())),
       bed_paths_(static_cast<std::size_t>(bed.ny), PathSet(-1, layout.colonies.size())),
       boxes_(layout.colonies.size()) {
     for (std::size_t i = 0; i < layout.colonies.size(); ++i)
@@ -98,7 +81,7 @@ LightField::LightField(const Layout& layout, const BedGrid& bed, int samples,
     for (PathSet& set : colony_paths_) set.find_paths(finder_, {}, 0);
     find_bed_paths(bed);
     find_solid_paths(layout, solids);
-    fresh_.assign(set_count(), 1);
+    new_paths_.assign(set_count(), 1);
 }
 
 void LightField::find_bed_paths(const BedGrid& bed) {
@@ -112,65 +95,64 @@ void LightField::find_bed_paths(const BedGrid& bed) {
 }
 
 void LightField::find_solid_paths(const Layout& layout, const std::vector<LightReceptor>& solids) {
-    const PathFinder roughly(layout, kSolidSamples);
-    for (std::size_t r = 0; r < solids.size(); r += kSolidsAtOnce) {
+    const PathFinder coarse(layout, kSolidSamples);
+    for (std::size_t r = 0; r < solids.size(); r += kSolidsPerSet) {
         const auto first = solids.begin() + static_cast<std::ptrdiff_t>(r);
-        const auto count = static_cast<std::ptrdiff_t>(std::min(kSolidsAtOnce, solids.size() - r));
+        const auto count = static_cast<std::ptrdiff_t>(std::min(kSolidsPerSet, solids.size() - r));
         solid_paths_.emplace_back(-1, layout.colonies.size())
-            .find_paths(roughly, {first, first + count},
-                        kSolidKeys + static_cast<std::uint32_t>(r));
+            .find_paths(coarse, {first, first + count}, kSolidKeys + static_cast<std::uint32_t>(r));
     }
 }
 
 void LightField::place_baseline(int colony, const ColonyInLight& body) {
-    baseline_.place(colony, body.mesh, body.extinction_per_m);
+    baseline_scene_.place(colony, body.mesh, body.extinction_per_m);
 }
 
 void LightField::place(int colony, const std::optional<ColonyInLight>& body) {
     Box& box = boxes_[static_cast<std::size_t>(colony)];
     changed_.push_back(colony);
     if (!body) {
-        now_.take_away(colony);
-        return;  // its box stays, so that what it shaded is traced again
+        scene_.remove(colony);
+        return;  // its box stays, so that the paths it shaded are traced again
     }
-    now_.place(colony, body->mesh, body->extinction_per_m);
+    scene_.place(colony, body->mesh, body->extinction_per_m);
     if (box.contains(body->bounds.min) && box.contains(body->bounds.max)) return;
-    box.extend(body->bounds.min - Vec3::Constant(kRoomToGrow_m));
-    box.extend(body->bounds.max + Vec3::Constant(kRoomToGrow_m));
+    box.extend(body->bounds.min - Vec3::Constant(kBoxMargin_m));
+    box.extend(body->bounds.max + Vec3::Constant(kBoxMargin_m));
     moved_boxes_.push_back(colony);
 }
 
-void LightField::receive(int colony, std::vector<LightReceptor> receptors) {
+void LightField::set_receptors(int colony, std::vector<LightReceptor> receptors) {
     const auto i = static_cast<std::size_t>(colony);
     colony_paths_[i].find_paths(finder_, std::move(receptors),
                                 kColonyKeys + static_cast<std::uint32_t>(colony) * kKeysPerColony);
-    fresh_[bed_paths_.size() + i] = 1;
+    new_paths_[bed_paths_.size() + i] = 1;
 }
 
-void LightField::note_boxes(PathSet& set, bool fresh) const {
-    if (fresh) {
-        set.note_touching(box_index_, finder_.mirrors());
+void LightField::find_affected(PathSet& set, bool new_paths) const {
+    if (new_paths) {
+        set.find_affected(box_index_, finder_.mirrors());
         return;
     }
     for (const int c : moved_boxes_)
-        set.note_touching(c, boxes_[static_cast<std::size_t>(c)], finder_.mirrors());
+        set.find_affected(c, boxes_[static_cast<std::size_t>(c)], finder_.mirrors());
 }
 
-void LightField::settle(const ParallelFor& parallel, bool everything) {
-    now_.commit();
-    baseline_.commit();
+void LightField::update(const ParallelFor& parallel, bool everything) {
+    scene_.commit();
+    baseline_scene_.commit();
     if (!moved_boxes_.empty() || !indexed_) box_index_.build(boxes_);
     indexed_ = true;
     parallel(set_count(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             PathSet& set = set_at(i);
-            const bool fresh = fresh_[i] != 0;
-            note_boxes(set, fresh);
-            if (fresh || everything)
-                set.trace_all(finder_.mirrors(), now_, baseline_);
+            const bool new_paths = new_paths_[i] != 0;
+            find_affected(set, new_paths);
+            if (new_paths || everything)
+                set.trace_all(finder_.mirrors(), scene_, baseline_scene_);
             else
-                set.trace_touching(changed_, finder_.mirrors(), now_, baseline_);
-            fresh_[i] = 0;
+                set.trace_affected(changed_, finder_.mirrors(), scene_, baseline_scene_);
+            new_paths_[i] = 0;
         }
     });
     changed_.clear();
@@ -196,7 +178,7 @@ std::vector<double> LightField::solids(const LampsToday& today, const ParallelFo
         for (std::size_t s = begin; s < end; ++s)
             for (std::size_t r = 0; r < solid_paths_[s].receptors().size(); ++r)
                 add_light(solid_paths_[s], r, today,
-                          ppfd.data() + (s * kSolidsAtOnce + r) * lamp_count());
+                          ppfd.data() + (s * kSolidsPerSet + r) * lamp_count());
     });
     return ppfd;
 }
@@ -205,7 +187,7 @@ std::vector<double> LightField::points(std::span<const LightReceptor> receptors,
                                        const LampsToday& today) const {
     PathSet set(-1, 0);
     set.find_paths(finder_, {receptors.begin(), receptors.end()}, kPointKeys);
-    set.trace_all(finder_.mirrors(), now_, baseline_);
+    set.trace_all(finder_.mirrors(), scene_, baseline_scene_);
     std::vector<double> ppfd(receptors.size() * lamp_count(), 0.0);
     for (std::size_t r = 0; r < receptors.size(); ++r)
         add_light(set, r, today, ppfd.data() + r * lamp_count());
@@ -226,22 +208,22 @@ ColonyLight LightField::colony_light(const PathSet& set, const LampsToday& today
     ColonyLight light;
     light.patch_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
     light.patch_baseline_umol_m2_s.assign(set.receptors().size() * lamps, 0.0);
-    Ledger ledger;
+    AttenuationSums sums;
     for (std::size_t r = 0; r < set.receptors().size(); ++r) {
         for (std::size_t p = set.first(r); p < set.first(r + 1); ++p) {
             const LightPath& path = set.path(p);
             const PathShade* shade = set.shade(p);
             const std::size_t at = r * lamps + static_cast<std::size_t>(path.lamp);
-            const double bright = arriving(path, today);
-            light.patch_umol_m2_s[at] += bright * set.through(p);
+            const double unoccluded = unoccluded_ppfd(path, today);
+            light.patch_umol_m2_s[at] += unoccluded * set.transmittance(p);
             light.patch_baseline_umol_m2_s[at] +=
-                bright * (shade == nullptr ? 1.0 : shade->through_as_set);
-            ledger.note(bright * set.receptors()[r].area_m2 *
-                            today.lamps[static_cast<std::size_t>(path.lamp)].plateau_hours,
-                        shade);
+                unoccluded * (shade == nullptr ? 1.0 : shade->transmittance_baseline);
+            sums.add(unoccluded * set.receptors()[r].area_m2 *
+                         today.lamps[static_cast<std::size_t>(path.lamp)].plateau_hours,
+                     shade);
         }
     }
-    ledger.write(light);
+    sums.write(light);
     return light;
 }
 

@@ -1,10 +1,11 @@
-// Light under water: what every receptor gets from the lamps, through the surface, the water and
-// what stands in the way, and which colony takes how much of it.
+// Direct light field under water: irradiance (PPFD) of every receptor from the lamps through the
+// surface, the water and the occluding colonies, with attribution of the attenuation to neighbours.
 //
-// Exact refracted paths from sampled lamp faces (model/light/surface.h), straight and by way of the
-// mirroring glass (model/light/mirror_images.h), absorbed along the way, stopped by rock and opaque
-// colonies and thinned by porous ones. Visibility is kept from day to day: a colony that changes
-// has only those paths traced again that pass through the box around it.
+// Exact refracted paths from sampled lamp faces (model/light/surface.h), direct and by specular
+// reflection at the glass (method of images, model/light/mirror_images.h), absorbed by the water,
+// blocked by rock and opaque colonies and attenuated by porous ones. Visibility is cached from day
+// to day (model/light/occlusion.h): when a colony changes, only the paths that intersect the box
+// around it are traced again. Diffuse interreflection is added by model/light/radiosity.h.
 #pragma once
 
 #include <optional>
@@ -13,71 +14,41 @@
 
 #include "model/base/bed_grid.h"
 #include "model/base/parallel.h"
+#include "model/light/colony_in_light.h"
+#include "model/light/colony_light.h"
+#include "model/light/lamps_today.h"
 #include "model/light/light_scene.h"
 #include "model/light/occlusion.h"
 #include "model/light/path_finder.h"
-#include "model/light/water_optics.h"
 #include "model/reef/layout.h"
 
 namespace bedshade {
 
-/// The lamps on one day: how far each is turned up, and what the water lets through of its colours.
-struct LampsToday {
-    struct Lamp {
-        double scale = 0.0;  ///< share of full photon flux
-        double plateau_hours = 0.0;
-        Attenuation water;
-    };
-    std::vector<Lamp> lamps;
-};
-
-/// The lamps `day_d` after the season's start. `output_scale` multiplies every lamp (from
-/// readings).
-LampsToday lamps_on(const Layout& layout, double day_d, double output_scale);
-
-/// Light on one colony, lamps at plateau.
-struct ColonyLight {
-    std::vector<double> patch_umol_m2_s;  ///< [patch][lamp]
-    std::vector<double>
-        patch_baseline_umol_m2_s;  ///< [patch][lamp], every other colony as on day 0
-    std::vector<ShadeShare> attenuation_by_colony;       ///< by each other colony, by index
-    std::vector<ShadeShare> attenuation_since_baseline;  ///< the part gained since day 0, by index
-    double direct_alone = 0.0;  ///< what shares are of: direct photons with no other colony there,
-                                ///< umol/s over the patches, times each lamp's hours a day
-};
-
-/// A colony as light meets it.
-struct ColonyInLight {
-    TriangleMesh mesh;
-    Box bounds;
-    double extinction_per_m = 0.0;  ///< of its canopy; infinity when opaque
-};
-
 class LightField {
   public:
-    /// `samples` points on each extended lamp for each receptor; few for `solids`, further
-    /// receptors that stay where they are.
+    /// `samples` points on each extended lamp for each receptor; fewer for `solids`, further
+    /// receptors at fixed positions.
     LightField(const Layout& layout, const BedGrid& bed, int samples = kLampSamples,
                const std::vector<LightReceptor>& solids = {});
 
     static constexpr int kLampSamples = 16;
 
-    /// Puts a colony where neighbours' growth is measured from: as it was set up. To be done for
-    /// all before the first `settle`.
+    /// Sets a colony in the baseline scene (day 0), against which attenuation by neighbours' growth
+    /// is computed. To be called for all colonies before the first `update`.
     void place_baseline(int colony, const ColonyInLight& body);
-    /// Puts a colony as it is, or nothing. Takes effect with `settle`.
+    /// Sets a colony as it is today, or none. Takes effect with `update`.
     void place(int colony, const std::optional<ColonyInLight>& body);
-    /// Says where a colony's light is to be known; no receptors for one that is absent.
-    void receive(int colony, std::vector<LightReceptor> receptors);
-    /// Traces what those changes can have changed, or everything: the bits are the same.
-    void settle(const ParallelFor& parallel, bool everything = false);
+    /// Sets the receptors of a colony; none for one that is absent.
+    void set_receptors(int colony, std::vector<LightReceptor> receptors);
+    /// Traces the paths that the changes can affect, or everything: the bits are the same.
+    void update(const ParallelFor& parallel, bool everything = false);
 
-    /// Plateau light of each lamp on every bed cell, [y][x][lamp]: the mean over the cell, none
-    /// where rock or coral stands on it [umol m-2 s-1].
+    /// Plateau light of each lamp on every bed cell, [y][x][lamp]: the mean over the cell, 0 where
+    /// rock or coral covers it [umol m-2 s-1].
     std::vector<double> bed(const LampsToday& today, const ParallelFor& parallel) const;
     /// Plateau light of each lamp on the `solids`, [solid][lamp] [umol m-2 s-1].
     std::vector<double> solids(const LampsToday& today, const ParallelFor& parallel) const;
-    /// Light on every colony; nothing where it has no receptors.
+    /// Light on every colony; empty where it has no receptors.
     std::vector<ColonyLight> colonies(const LampsToday& today, const ParallelFor& parallel) const;
     /// Plateau light of each lamp at points, [point][lamp] [umol m-2 s-1].
     std::vector<double> points(std::span<const LightReceptor> receptors,
@@ -87,18 +58,18 @@ class LightField {
         return colony_paths_[static_cast<std::size_t>(colony)].receptors();
     }
     std::size_t lamp_count() const { return finder_.lamp_count(); }
-    /// Paths kept, over all receptors.
+    /// Number of paths over all receptors.
     std::size_t path_count() const;
 
   private:
-    struct Ledger;
+    struct AttenuationSums;
 
     void find_bed_paths(const BedGrid& bed);
     void find_solid_paths(const Layout& layout, const std::vector<LightReceptor>& solids);
     std::size_t set_count() const {
         return bed_paths_.size() + colony_paths_.size() + solid_paths_.size();
     }
-    void note_boxes(PathSet& set, bool fresh) const;
+    void find_affected(PathSet& set, bool new_paths) const;
     PathSet& set_at(std::size_t i) {
         if (i < bed_paths_.size()) return bed_paths_[i];
         i -= bed_paths_.size();
@@ -107,16 +78,16 @@ class LightField {
     ColonyLight colony_light(const PathSet& set, const LampsToday& today) const;
 
     PathFinder finder_;
-    LightScene now_, baseline_;
+    LightScene scene_, baseline_scene_;
     std::vector<PathSet> bed_paths_;     // by row of cells
     std::vector<PathSet> colony_paths_;  // by colony
-    std::vector<PathSet> solid_paths_;   // some receptors each
-    std::vector<Box> boxes_;             // by colony: all it has stood in so far, with room to grow
+    std::vector<PathSet> solid_paths_;   // up to kSolidsPerSet receptors each
+    std::vector<Box> boxes_;             // by colony: bounds over all days so far, plus a margin
     BoxIndex box_index_;                 // of boxes_
     bool indexed_ = false;
-    std::vector<int> changed_;      // colonies placed since the last settle
-    std::vector<int> moved_boxes_;  // of those, the ones whose box had to change
-    std::vector<char> fresh_;       // by set: its paths are new
+    std::vector<int> changed_;      // colonies placed since the last update
+    std::vector<int> moved_boxes_;  // of those, the ones whose box has changed
+    std::vector<char> new_paths_;   // by set: its paths are new
 };
 
 }  // namespace bedshade

@@ -15,28 +15,28 @@ namespace {
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr float kNear_m = 1e-5F;  // rays start this far from their receptor
 
-/// One surface met along a segment.
+/// One surface hit on a segment.
 struct SurfaceHit {
     unsigned geometry = 0;
     double distance_m = 0.0;
     bool leaving = false;
 };
 
-/// Along a segment. At one distance a surface is entered before it is left, whatever order Embree
-/// meets its triangles in, which hangs on what else is in the scene.
-bool is_before(const SurfaceHit& a, const SurfaceHit& b) {
+/// Order along a segment. At equal distance a surface is entered before it is left, in whatever
+/// order Embree reports its triangles (which depends on the rest of the scene).
+bool precedes(const SurfaceHit& a, const SurfaceHit& b) {
     if (a.distance_m != b.distance_m) return a.distance_m < b.distance_m;
     if (a.geometry != b.geometry) return a.geometry < b.geometry;
     return !a.leaving && b.leaving;
 }
 
-/// The context Embree hands back to the filter, with the place to note hits in.
+/// Context that Embree passes to the filter function, with the output list.
 struct GatherContext {
     RTCIntersectContext embree;  // first, so that one pointer serves both
     const Segment* segment = nullptr;
     const std::vector<TriangleMesh>* meshes = nullptr;
     const std::vector<double>* extinction_per_m = nullptr;
-    unsigned own = ~0U;  // geometry that is not in the way
+    unsigned own = ~0U;  // geometry that is ignored
     std::vector<SurfaceHit>* hits = nullptr;
 };
 
@@ -50,8 +50,8 @@ SurfaceHit surface_hit(const TriangleMesh& mesh, unsigned geometry, unsigned tri
     return {geometry, facing == 0.0 ? 0.0 : distance, facing > 0.0};
 }
 
-/// Notes every hit and lets the ray go on.
-void note_hit(const RTCFilterFunctionNArguments* arguments) {
+/// Records every hit; the ray continues.
+void record_hit(const RTCFilterFunctionNArguments* arguments) {
     auto* context = reinterpret_cast<GatherContext*>(arguments->context);
     const unsigned geometry = RTCHitN_geomID(arguments->hit, arguments->N, 0);
     const unsigned triangle = RTCHitN_primID(arguments->hit, arguments->N, 0);
@@ -60,33 +60,34 @@ void note_hit(const RTCFilterFunctionNArguments* arguments) {
     arguments->valid[0] = 0;
 }
 
-/// Lets the ray pass its own colony and porous ones, noting the latter.
+/// Lets the ray pass its own colony and porous ones, and records the latter.
 void pass_porous(const RTCFilterFunctionNArguments* arguments) {
     const auto* context = reinterpret_cast<GatherContext*>(arguments->context);
     const unsigned geometry = RTCHitN_geomID(arguments->hit, arguments->N, 0);
     if (geometry == context->own)
         arguments->valid[0] = 0;
     else if (!std::isinf((*context->extinction_per_m)[geometry]))
-        note_hit(arguments);
+        record_hit(arguments);
 }
 
-/// Where the depth of canopy along a segment reaches `optical_depth`, and in which geometry.
-struct PorousStop {
+/// The point where the optical depth of canopies along a segment reaches `optical_depth`.
+struct PorousHit {
     double distance_m = kInfinity;
     unsigned geometry = 0;
 };
 
-/// Walks through canopies that may overlap. `hits` are their surfaces; a ray through an edge can
-/// meet both triangles beside it, and such twins count once.
-PorousStop porous_stop(std::vector<SurfaceHit>& hits, const std::vector<double>& extinction_per_m,
-                       double optical_depth) {
-    std::sort(hits.begin(), hits.end(), is_before);
+/// Integrates the extinction through canopies, which may overlap. `hits` are their surfaces; a ray
+/// through an edge can hit both triangles beside it, and such pairs count once.
+PorousHit first_porous_hit(std::vector<SurfaceHit>& hits,
+                           const std::vector<double>& extinction_per_m, double optical_depth) {
+    std::sort(hits.begin(), hits.end(), precedes);
     thread_local std::vector<unsigned> within;
     within.clear();
     const auto is_within = [&](unsigned g) {
         return std::find(within.begin(), within.end(), g) != within.end();
     };
-    for (std::size_t i = 0; i < hits.size(); ++i) {  // left before entered: it starts within
+    for (std::size_t i = 0; i < hits.size();
+         ++i) {  // left before entered: the segment starts inside
         const bool first =
             std::none_of(hits.begin(), hits.begin() + static_cast<std::ptrdiff_t>(i),
                          [&](const auto& h) { return h.geometry == hits[i].geometry; });
@@ -111,7 +112,7 @@ PorousStop porous_stop(std::vector<SurfaceHit>& hits, const std::vector<double>&
 }
 
 /// Length inside one closed surface, from its hits sorted by distance. A ray through an edge can
-/// meet both triangles beside it; such twins count once.
+/// hit both triangles beside it; such pairs count once.
 double chord_m(const SurfaceHit* begin, const SurfaceHit* end, double length_m) {
     double chord = 0.0;
     double entered = 0.0;  // a segment that starts inside has entered at its start
@@ -132,7 +133,7 @@ double chord_m(const SurfaceHit* begin, const SurfaceHit* end, double length_m) 
 template <class Body>
 void for_each_body(std::vector<SurfaceHit>& hits, Body body) {
     std::sort(hits.begin(), hits.end(), [](const SurfaceHit& a, const SurfaceHit& b) {
-        return a.geometry != b.geometry ? a.geometry < b.geometry : is_before(a, b);
+        return a.geometry != b.geometry ? a.geometry < b.geometry : precedes(a, b);
     });
     for (std::size_t i = 0, end = 0; i < hits.size(); i = end) {
         while (end < hits.size() && hits[end].geometry == hits[i].geometry) ++end;
@@ -166,15 +167,15 @@ struct LightScene::Scene {
     Scene(const Scene&) = delete;
     Scene& operator=(const Scene&) = delete;
 
-    void put(unsigned id, const TriangleMesh& mesh, double extinction);
-    void take_away(unsigned id);
-    /// A query along a segment that asks `filter` about each surface and notes in `hits`, which it
-    /// empties.
+    void set(unsigned id, const TriangleMesh& mesh, double extinction);
+    void remove(unsigned id);
+    /// Context of a query along a segment that calls `filter` for each surface and records in
+    /// `hits`, cleared first.
     GatherContext gather(const Segment& segment, RTCFilterFunctionN filter,
                          std::vector<SurfaceHit>& hits) const;
 
   private:
-    void fill(unsigned id, bool same_topology);
+    void upload(unsigned id, bool same_topology);
 };
 
 GatherContext LightScene::Scene::gather(const Segment& segment, RTCFilterFunctionN filter,
@@ -190,17 +191,17 @@ GatherContext LightScene::Scene::gather(const Segment& segment, RTCFilterFunctio
     return context;
 }
 
-void LightScene::Scene::put(unsigned id, const TriangleMesh& mesh, double extinction) {
+void LightScene::Scene::set(unsigned id, const TriangleMesh& mesh, double extinction) {
     const bool same_topology = geometries[id] != nullptr &&
                                meshes[id].vertices_m.size() == mesh.vertices_m.size() &&
                                meshes[id].triangles.size() == mesh.triangles.size();
-    if (!same_topology) take_away(id);
+    if (!same_topology) remove(id);
     meshes[id] = mesh;
     extinction_per_m[id] = extinction;
-    fill(id, same_topology);
+    upload(id, same_topology);
 }
 
-void LightScene::Scene::fill(unsigned id, bool same_topology) {
+void LightScene::Scene::upload(unsigned id, bool same_topology) {
     const TriangleMesh& mesh = meshes[id];
     if (!same_topology) geometries[id] = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_TRIANGLE);
     RTCGeometry geometry = geometries[id];
@@ -224,7 +225,7 @@ void LightScene::Scene::fill(unsigned id, bool same_topology) {
     if (!same_topology) rtcAttachGeometryByID(scene, geometry, id);
 }
 
-void LightScene::Scene::take_away(unsigned id) {
+void LightScene::Scene::remove(unsigned id) {
     if (geometries[id] == nullptr) return;
     rtcDetachGeometry(scene, id);
     rtcReleaseGeometry(geometries[id]);
@@ -234,17 +235,17 @@ void LightScene::Scene::take_away(unsigned id) {
 LightScene::LightScene(const std::vector<Rock>& rocks, int colonies)
     : scene_(std::make_unique<Scene>(rocks.size() + static_cast<std::size_t>(colonies))) {
     scene_->rocks = static_cast<unsigned>(rocks.size());
-    for (unsigned i = 0; i < scene_->rocks; ++i) scene_->put(i, rock_mesh(rocks[i]), kInfinity);
+    for (unsigned i = 0; i < scene_->rocks; ++i) scene_->set(i, rock_mesh(rocks[i]), kInfinity);
 }
 
 LightScene::~LightScene() = default;
 
 void LightScene::place(int colony, const TriangleMesh& mesh, double extinction) {
-    scene_->put(scene_->rocks + static_cast<unsigned>(colony), mesh, extinction);
+    scene_->set(scene_->rocks + static_cast<unsigned>(colony), mesh, extinction);
 }
 
-void LightScene::take_away(int colony) {
-    scene_->take_away(scene_->rocks + static_cast<unsigned>(colony));
+void LightScene::remove(int colony) {
+    scene_->remove(scene_->rocks + static_cast<unsigned>(colony));
 }
 
 void LightScene::commit() { rtcCommitScene(scene_->scene); }
@@ -272,7 +273,7 @@ double LightScene::transmittance(const Segment& segment) const {
 
 bool LightScene::intersections(const Segment& segment, std::vector<Intersection>& out) const {
     thread_local std::vector<SurfaceHit> hits;
-    GatherContext context = scene_->gather(segment, note_hit, hits);
+    GatherContext context = scene_->gather(segment, record_hit, hits);
     RTCRay ray = ray_of(segment, kNear_m);
     rtcOccluded1(scene_->scene, &context.embree, &ray);
 
@@ -301,16 +302,16 @@ bool LightScene::first_hit(const Segment& segment, int own, double optical_depth
     query.hit.geomID = RTC_INVALID_GEOMETRY_ID;
     rtcIntersect1(scene_->scene, &context.embree, &query);
 
-    const bool met = query.hit.geomID != RTC_INVALID_GEOMETRY_ID;
+    const bool found_hit = query.hit.geomID != RTC_INVALID_GEOMETRY_ID;
     if (!hits.empty()) {
-        const PorousStop porous = porous_stop(hits, scene_->extinction_per_m, optical_depth);
-        if (porous.distance_m < (met ? query.ray.tfar : segment.length_m)) {
+        const PorousHit porous = first_porous_hit(hits, scene_->extinction_per_m, optical_depth);
+        if (porous.distance_m < (found_hit ? query.ray.tfar : segment.length_m)) {
             out = {false, static_cast<int>(porous.geometry - scene_->rocks),
                    static_cast<float>(porous.distance_m), Eigen::Vector3f::Zero(), false};
             return true;
         }
     }
-    if (!met) return false;
+    if (!found_hit) return false;
     const unsigned id = query.hit.geomID;
     out.by_rock = id < scene_->rocks;
     out.index = static_cast<int>(out.by_rock ? id : id - scene_->rocks);

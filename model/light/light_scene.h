@@ -1,7 +1,7 @@
-// Everything solid that stands in the light: rock and colonies, as one ray-tracing scene.
+// Ray-tracing scene of everything that occludes light: rock and colonies.
 //
-// Queries are straight underwater segments. Hit or miss is decided by Embree in single precision,
-// pinned to one instruction set so that it does not depend on the machine; lengths inside porous
+// Queries are straight segments under water. Embree decides hit or miss in single precision, pinned
+// to one instruction set so that results do not depend on the machine; chord lengths inside porous
 // canopies are computed here in double precision from the triangles that were hit.
 #pragma once
 
@@ -20,13 +20,13 @@ struct Segment {
     float length_m = 0.0F;
 };
 
-/// One colony in the way of a segment.
+/// Intersection of a segment with one colony.
 struct Intersection {
     int colony = -1;
-    double transmittance = 0.0;  ///< what it lets through: 0 when opaque [1]
+    double transmittance = 0.0;  ///< 0 when opaque [1]
 };
 
-/// Where light that comes along a segment backwards has last met a solid.
+/// The first surface or canopy point that a backward ray hits.
 struct Hit {
     bool by_rock = false;
     int index = -1;  ///< of the rock or the colony
@@ -37,32 +37,32 @@ struct Hit {
 
 class LightScene {
   public:
-    /// A scene of this rock and room for `colonies` colonies, none placed.
+    /// A scene of this rock with slots for `colonies` colonies, all empty.
     LightScene(const std::vector<Rock>& rocks, int colonies);
     ~LightScene();
     LightScene(const LightScene&) = delete;
     LightScene& operator=(const LightScene&) = delete;
 
-    /// Puts a colony there, or changes its shape. `extinction_per_m` is the canopy's k = G a;
-    /// infinity makes it opaque. Takes effect with `commit`.
+    /// Adds a colony or changes its shape. `extinction_per_m` is the canopy's k = G a; infinity
+    /// makes it opaque. Takes effect with `commit`.
     void place(int colony, const TriangleMesh& mesh, double extinction_per_m);
-    void take_away(int colony);
+    void remove(int colony);
     void commit();
 
-    /// Whether anything at all, porous or not, meets the segment. Safe from many threads at once.
+    /// Whether the segment hits anything, porous or opaque. Thread-safe.
     bool any_hit(const Segment& segment) const;
 
-    /// Share of light that everything on the segment together lets through: 0 behind rock or an
-    /// opaque colony [1]. Safe from many threads at once.
+    /// Transmittance of everything on the segment together, by Beer-Lambert's law inside porous
+    /// canopies; 0 behind rock or an opaque colony [1]. Thread-safe.
     double transmittance(const Segment& segment) const;
 
-    /// Lists the colonies on the segment, by index; returns false when rock blocks it (then the
-    /// list means nothing). Safe from many threads at once.
+    /// Lists the colonies on the segment in order of index; returns false when rock blocks it (the
+    /// list is then not valid). Thread-safe.
     bool intersections(const Segment& segment, std::vector<Intersection>& out) const;
 
-    /// The first thing that stops a segment, if any: rock, an opaque colony, or the spot within
-    /// porous ones where the optical depth along the segment reaches `optical_depth`. Colony `own`
-    /// stops nothing (-1: all do). Safe from many threads at once.
+    /// The first hit on a segment, if any: rock, an opaque colony, or the point inside porous ones
+    /// where the optical depth along the segment reaches `optical_depth`. Colony `own` is ignored
+    /// (-1: none is). Thread-safe.
     bool first_hit(const Segment& segment, int own, double optical_depth, Hit& out) const;
 
   private:
@@ -70,7 +70,7 @@ class LightScene {
     std::unique_ptr<Scene> scene_;
 };
 
-/// Extinction along a chord, k = G a, for a canopy whose branches point all ways: G = 0.5 (Monsi &
+/// Extinction along a chord, k = G a, for a canopy of randomly oriented branches: G = 0.5 (Monsi &
 /// Saeki 1953; spherical leaf angles). `canopy_m2_per_m3` of 0 means opaque: infinity [1/m].
 double extinction_per_m(double canopy_m2_per_m3);
 

@@ -82,7 +82,8 @@ TransportLink LinkTracer::seen(const Hit& stop, const Way& way) const {
     const Eigen::Vector3f at = way.from + stop.distance_m * way.direction;
     const float length = way.length_m + stop.distance_m;
     if (stop.by_rock)
-        return {elements_.solid(solids_.on_rock(stop.index, at, stop.normal)), 1.0F, length, false};
+        return {elements_.solid(solids_.rock_patch_at(stop.index, at, stop.normal)), 1.0F, length,
+                false};
     const Vec3 spot = at.cast<double>();
     if (stop.normal.isZero())
         return {elements_.top(stop.index, top_part(stop.index, spot)), kCanopyDim, length, false};
@@ -102,7 +103,7 @@ double LinkTracer::turned_back(const Way& way, int axis, bool far) const {
 }
 
 int LinkTracer::element_at(const Way& way, int axis, bool far) const {
-    if (axis < 2) return elements_.solid(solids_.on_wall(side_met(axis, far), way.from));
+    if (axis < 2) return elements_.solid(solids_.wall_patch_at(side_met(axis, far), way.from));
     return far ? -1 : elements_.sand(way.from);
 }
 

@@ -27,14 +27,14 @@ MirrorImages::MirrorImages(const Tank& tank, double water_index, double dry_reac
       pane_index_(pane_indices(tank)) {
     const double reach = reach_per_depth_ * tank.water_depth_m + dry_reach_m;
     const DryRim rim(tank);
-    const auto most = [&](double side) {
+    const auto cell_limit = [&](double side) {
         const double cells = std::ceil(reach / side);
-        return static_cast<int>(std::min<double>(cells, kMostCells));
+        return static_cast<int>(std::min<double>(cells, kMaxCells));
     };
     const auto is_mirror = [&](Side side) {
         return pane_index_[static_cast<std::size_t>(side)].has_value();
     };
-    // The first side may be met above the water, where one overgrown below is glass.
+    // The first reflection may be above the water, where a side overgrown below is glass.
     const auto is_first_mirror = [&](Side side) {
         return is_mirror(side) || (dry_reach_m > 0.0 && rim.mirrors(side));
     };
@@ -42,8 +42,8 @@ MirrorImages::MirrorImages(const Tank& tank, double water_index, double dry_reac
         if (times > 2 && !is_mirror(one)) return false;
         return times == 0 || (is_first_mirror(one) && (times == 1 || is_mirror(other)));
     };
-    for (int i = -most(length_m_); i <= most(length_m_); ++i)
-        for (int j = -most(width_m_); j <= most(width_m_); ++j) {
+    for (int i = -cell_limit(length_m_); i <= cell_limit(length_m_); ++i)
+        for (int j = -cell_limit(width_m_); j <= cell_limit(width_m_); ++j) {
             const bool along_x =
                 i > 0 ? mirrors(Side::right, Side::left, i) : mirrors(Side::left, Side::right, -i);
             const bool along_y =
@@ -51,7 +51,7 @@ MirrorImages::MirrorImages(const Tank& tank, double water_index, double dry_reac
             if (along_x && along_y) cells_.push_back({i, j});
         }
     std::stable_sort(cells_.begin(), cells_.end(),
-                     [](Cell a, Cell b) { return a.bounces() < b.bounces(); });
+                     [](Cell a, Cell b) { return a.reflections() < b.reflections(); });
 }
 
 bool MirrorImages::in_reach(const Vec3& image, double depth_m) const {
@@ -60,7 +60,7 @@ bool MirrorImages::in_reach(const Vec3& image, double depth_m) const {
     return std::hypot(outside_x, outside_y) <= reach_per_depth_ * depth_m + dry_reach_m_;
 }
 
-double MirrorImages::bounces_off(double cosine, Side side, int times) const {
+double MirrorImages::side_reflectance(double cosine, Side side, int times) const {
     if (times == 0) return 1.0;
     const auto& pane = pane_index_[static_cast<std::size_t>(side)];
     if (!pane) return 0.0;
@@ -72,8 +72,8 @@ double MirrorImages::reflectance(const Vec3& direction, Cell cell, Cell dry) con
         const int times = std::abs(cells);
         const Side first = cells > 0 ? high : low;
         const Side second = cells > 0 ? low : high;
-        return bounces_off(cosine, first, (times + 1) / 2 - std::abs(dry_cells)) *
-               bounces_off(cosine, second, times / 2);
+        return side_reflectance(cosine, first, (times + 1) / 2 - std::abs(dry_cells)) *
+               side_reflectance(cosine, second, times / 2);
     };
     return along(direction.x(), cell.i, dry.i, Side::right, Side::left) *
            along(direction.y(), cell.j, dry.j, Side::back, Side::front);

@@ -8,52 +8,54 @@
 namespace bedshade {
 namespace {
 
-/// Puts two lists of crossings together; what lies in both takes its light twice.
+/// Merges two lists of intersections; a colony in both attenuates twice.
 void merge(std::vector<Intersection>& all, const std::vector<Intersection>& more) {
-    for (const Intersection& crossing : more) {
+    for (const Intersection& intersection : more) {
         const auto same = std::find_if(all.begin(), all.end(), [&](const Intersection& c) {
-            return c.colony == crossing.colony;
+            return c.colony == intersection.colony;
         });
         if (same == all.end())
-            all.push_back(crossing);
+            all.push_back(intersection);
         else
-            same->transmittance *= crossing.transmittance;
+            same->transmittance *= intersection.transmittance;
     }
 }
 
-/// Everything on a path, piece by piece; false when rock ends it.
-bool crossings_along(const MirrorImages& mirrors, const LightScene& scene, const LightPath& path,
-                     std::vector<Intersection>& out) {
-    thread_local std::vector<Intersection> piece_crossings;
+/// All intersections on a path, segment by segment; false when rock blocks it.
+bool intersections_along(const MirrorImages& mirrors, const LightScene& scene,
+                         const LightPath& path, std::vector<Intersection>& out) {
+    thread_local std::vector<Intersection> segment_intersections;
     out.clear();
-    return mirrors.fold(
+    return mirrors.for_each_segment(
         path.from, path.direction, static_cast<float>(path.length_m),
         [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
-            if (!scene.intersections({start, direction, length}, piece_crossings)) return false;
-            merge(out, piece_crossings);
+            if (!scene.intersections({start, direction, length}, segment_intersections))
+                return false;
+            merge(out, segment_intersections);
             return true;
         });
 }
 
-/// Splits the loss among the crossings but the owner's; returns what gets through.
-double split(const std::vector<Intersection>& intersections, int owner,
-             std::vector<ShadeShare>& attenuation_by_colony) {
-    thread_local std::vector<double> transmittance, blame;
+/// Attributes the loss to the intersected colonies, except the owner, by the Shapley value. Returns
+/// the transmittance of all of them together.
+double attribute_loss(const std::vector<Intersection>& intersections, int owner,
+                      std::vector<ShadeShare>& attenuation_by_colony) {
+    thread_local std::vector<double> transmittance, share;
     attenuation_by_colony.clear();
     transmittance.clear();
-    double through = 1.0;
+    double total = 1.0;
     for (const Intersection& c : intersections) {
         if (c.colony == owner) continue;
         attenuation_by_colony.push_back({c.colony, 0.0});
         transmittance.push_back(c.transmittance);
-        through *= c.transmittance;
+        total *= c.transmittance;
     }
-    blame.resize(transmittance.size());
+    share.resize(transmittance.size());
     if (attenuation_by_colony.empty()) return 1.0;
-    shapley_shares(transmittance.data(), blame.data(), blame.size());
+    shapley_shares(transmittance.data(), share.data(), share.size());
     for (std::size_t i = 0; i < attenuation_by_colony.size(); ++i)
-        attenuation_by_colony[i].share = blame[i];
-    return through;
+        attenuation_by_colony[i].share = share[i];
+    return total;
 }
 
 }  // namespace
@@ -67,53 +69,53 @@ void PathSet::find_paths(const PathFinder& finder, std::vector<LightReceptor> re
         finder.paths_to(receptors_[r], first_key + static_cast<std::uint32_t>(r), paths_);
         first_.push_back(paths_.size());
     }
-    through_.assign(paths_.size(), 1.0);
+    transmittance_.assign(paths_.size(), 1.0);
     shade_.assign(paths_.size(), -1);
     shades_.clear();
     free_.clear();
-    for (auto& list : touching_) list.clear();
+    for (auto& list : affected_) list.clear();
 }
 
-void PathSet::note_touching(int colony, const Box& box, const MirrorImages& mirrors) {
-    auto& list = touching_[static_cast<std::size_t>(colony)];
+void PathSet::find_affected(int colony, const Box& box, const MirrorImages& mirrors) {
+    auto& list = affected_[static_cast<std::size_t>(colony)];
     list.clear();
     if (colony == owner_ || (box.min.array() > box.max.array()).any()) return;
     for (std::size_t p = 0; p < paths_.size(); ++p) {
-        const bool misses = mirrors.fold(
+        const bool misses = mirrors.for_each_segment(
             paths_[p].from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
             [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
-                return !passes(box, {start, direction, length});
+                return !intersects(box, {start, direction, length});
             });
         if (!misses) list.push_back(static_cast<std::uint32_t>(p));
     }
 }
 
-void PathSet::note_touching(const BoxIndex& boxes, const MirrorImages& mirrors) {
-    thread_local std::vector<int> passed;
-    for (auto& list : touching_) list.clear();
+void PathSet::find_affected(const BoxIndex& boxes, const MirrorImages& mirrors) {
+    thread_local std::vector<int> boxes_hit;
+    for (auto& list : affected_) list.clear();
     for (std::size_t p = 0; p < paths_.size(); ++p) {
-        mirrors.fold(
+        mirrors.for_each_segment(
             paths_[p].from, paths_[p].direction, static_cast<float>(paths_[p].length_m),
             [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
-                boxes.passed({start, direction, length}, passed);
-                for (const int colony : passed) add_touching(colony, p);
+                boxes.boxes_hit({start, direction, length}, boxes_hit);
+                for (const int colony : boxes_hit) add_affected(colony, p);
                 return true;
             });
     }
 }
 
-void PathSet::add_touching(int colony, std::size_t p) {
+void PathSet::add_affected(int colony, std::size_t p) {
     if (colony == owner_) return;
-    auto& list = touching_[static_cast<std::size_t>(colony)];
+    auto& list = affected_[static_cast<std::size_t>(colony)];
     const auto path = static_cast<std::uint32_t>(p);
     if (list.empty() || list.back() != path) list.push_back(path);
 }
 
-void PathSet::trace_touching(const std::vector<int>& colonies, const MirrorImages& mirrors,
+void PathSet::trace_affected(const std::vector<int>& colonies, const MirrorImages& mirrors,
                              const LightScene& now, const LightScene& baseline) {
     std::vector<std::uint32_t> changed;
     for (const int colony : colonies) {
-        const auto& list = touching_[static_cast<std::size_t>(colony)];
+        const auto& list = affected_[static_cast<std::size_t>(colony)];
         changed.insert(changed.end(), list.begin(), list.end());
     }
     if (colonies.size() > 1) {
@@ -149,13 +151,14 @@ void PathSet::clear_shade(std::size_t p) {
 void PathSet::trace_without_attribution(std::size_t p, const MirrorImages& mirrors,
                                         const LightScene& now) {
     const LightPath& path = paths_[p];
-    double through = 1.0;
-    mirrors.fold(path.from, path.direction, static_cast<float>(path.length_m),
-                 [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
-                     through *= now.transmittance({start, direction, length});
-                     return through > 0.0;
-                 });
-    through_[p] = through;
+    double transmittance = 1.0;
+    mirrors.for_each_segment(
+        path.from, path.direction, static_cast<float>(path.length_m),
+        [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
+            transmittance *= now.transmittance({start, direction, length});
+            return transmittance > 0.0;
+        });
+    transmittance_[p] = transmittance;
 }
 
 void PathSet::trace(std::size_t p, const MirrorImages& mirrors, const LightScene& now,
@@ -165,13 +168,13 @@ void PathSet::trace(std::size_t p, const MirrorImages& mirrors, const LightScene
         return;
     }
     const LightPath& path = paths_[p];
-    const bool clear = mirrors.fold(
+    const bool clear = mirrors.for_each_segment(
         path.from, path.direction, static_cast<float>(path.length_m),
         [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float length) {
             return !now.any_hit({start, direction, length});
         });
     if (clear) {
-        through_[p] = 1.0;
+        transmittance_[p] = 1.0;
         clear_shade(p);
         return;
     }
@@ -179,16 +182,17 @@ void PathSet::trace(std::size_t p, const MirrorImages& mirrors, const LightScene
     PathShade& shade = shade_for(p);
     shade.attenuation_by_colony.clear();
     shade.attenuation_baseline.clear();
-    shade.rock = !crossings_along(mirrors, now, path, intersections);
+    shade.rock = !intersections_along(mirrors, now, path, intersections);
     if (shade.rock) {
-        through_[p] = shade.through_as_set = 0.0;
+        transmittance_[p] = shade.transmittance_baseline = 0.0;
         return;
     }
-    through_[p] = split(intersections, owner_, shade.attenuation_by_colony);
-    shade.through_as_set = 1.0;
+    transmittance_[p] = attribute_loss(intersections, owner_, shade.attenuation_by_colony);
+    shade.transmittance_baseline = 1.0;
     if (shade.attenuation_by_colony.empty()) return;
-    if (crossings_along(mirrors, baseline, path, intersections))
-        shade.through_as_set = split(intersections, owner_, shade.attenuation_baseline);
+    if (intersections_along(mirrors, baseline, path, intersections))
+        shade.transmittance_baseline =
+            attribute_loss(intersections, owner_, shade.attenuation_baseline);
 }
 
 }  // namespace bedshade

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "model/base/low_discrepancy.h"
 #include "model/base/random.h"
 #include "model/light/refractive_index.h"
 #include "model/light/surface.h"
@@ -10,11 +9,12 @@
 namespace bedshade {
 namespace {
 
-/// A spread receptor is sampled over its own area too, where the rim of a coral may cross it: so
-/// many times as often. Lamps share the rays, for each one's noise is as much less of the sum.
-int times_when_spread(std::size_t lamps) {
-    constexpr int kRaysOfAll = 8;
-    return std::max(1, kRaysOfAll / std::max(1, static_cast<int>(lamps)));
+/// Factor on the samples of a receptor with an area, which is sampled over that area too (the edge
+/// of a shadow may cross it). With several lamps each gets fewer samples, because the noise of one
+/// lamp is a smaller part of the sum.
+int area_sample_factor(std::size_t lamps) {
+    constexpr int kTotalFactor = 8;
+    return std::max(1, kTotalFactor / std::max(1, static_cast<int>(lamps)));
 }
 
 std::vector<Emitter> emitters_of(const std::vector<Lamp>& lamps) {
@@ -24,7 +24,8 @@ std::vector<Emitter> emitters_of(const std::vector<Lamp>& lamps) {
     return emitters;
 }
 
-/// How far past the opening dry panes can send the light of any of the lamps [m].
+/// Largest distance outside the opening at which light of any lamp, reflected by a dry pane, meets
+/// the surface [m].
 double dry_reach_m(const DryRim& rim, const Tank& tank, const std::vector<Emitter>& emitters) {
     double reach_m = 0.0;
     for (const Emitter& emitter : emitters) {
@@ -38,21 +39,6 @@ double dry_reach_m(const DryRim& rim, const Tank& tank, const std::vector<Emitte
 }
 
 }  // namespace
-
-LightReceptor bed_receptor(const BedGrid& bed, int i, int j) {
-    constexpr double kBedLift_m = 1e-4;
-    return {Vec3(bed.x_m(i), bed.y_m(j), kBedLift_m), Vec3::UnitZ(), 1.0,
-            0.5 * Vec2(bed.cell_x_m, bed.cell_y_m)};
-}
-
-Vec3 site_of(const LightReceptor& receptor, std::uint32_t k, const Vec2& shift) {
-    if (receptor.half_width_m.isZero()) return receptor.position_m;
-    const Vec2 point = low_discrepancy_point(k) + shift;
-    const Vec2 from_middle = 2.0 * (point.array() - point.array().floor()) - 1.0;
-    Vec3 at = receptor.position_m;
-    at.head<2>() += from_middle.cwiseProduct(receptor.half_width_m);
-    return at;
-}
 
 PathFinder::PathFinder(const Layout& layout, int samples)
     : tank_(layout.tank),
@@ -68,7 +54,7 @@ void PathFinder::paths_to(const LightReceptor& receptor, std::uint32_t key,
                           std::vector<LightPath>& out) const {
     const double depth = tank_.water_depth_m - receptor.position_m.z();
     for (const MirrorImages::Cell cell : mirrors_.cells()) {
-        if (cell.bounces() > 0 &&
+        if (cell.reflections() > 0 &&
             !mirrors_.in_reach(mirrors_.image_of(receptor.position_m, cell), depth))
             continue;
         for (std::size_t lamp = 0; lamp < emitters_.size(); ++lamp)
@@ -81,27 +67,27 @@ void PathFinder::add_paths(const LightReceptor& receptor, int lamp, MirrorImages
     const auto l = static_cast<std::size_t>(lamp);
     const Emitter& emitter = emitters_[l];
     const int full =
-        receptor.half_width_m.isZero() ? samples_ : times_when_spread(lamp_count()) * samples_;
-    const int wanted = cell.bounces() == 0 ? full : std::max(1, full / 4);
-    const int samples = emitter.shape == LampShape::point ? 1 : wanted;
-    // A stream for each lamp and way to it: cells fit into a byte for each axis.
-    const int way = lamp * 65536 + (cell.i + 128) * 256 + (cell.j + 128);
-    RandomStream stream(0, 0, Process::lamp_sampling, way, key);
+        receptor.half_width_m.isZero() ? samples_ : area_sample_factor(lamp_count()) * samples_;
+    const int path_samples = cell.reflections() == 0 ? full : std::max(1, full / 4);
+    const int samples = emitter.shape == LampShape::point ? 1 : path_samples;
+    // One random stream for each lamp and image cell; a cell index fits into a byte for each axis.
+    const int path_key = lamp * 65536 + (cell.i + 128) * 256 + (cell.j + 128);
+    RandomStream stream(0, 0, Process::lamp_sampling, path_key, key);
     const double u = stream.uniform();
     const double v = stream.uniform();
     for (int k = 0; k < samples; ++k) {
-        const Vec3 at = site_of(receptor, static_cast<std::uint32_t>(k), {v, u});
+        const Vec3 at = sample_point(receptor, static_cast<std::uint32_t>(k), {v, u});
         const Vec3 image = mirrors_.image_of(at, cell);
         const Vec3 source = emitter_point(emitter, k, samples, u, v);
         const SurfacePath path =
             surface_path(source, image, tank_.water_depth_m, refractive_index_);
         const Vec3 crossing = crossing_point(source, image, tank_.water_depth_m, path);
-        const std::optional<ImageCell> dry = rim_.cell_of(crossing);
+        const std::optional<ImageCell> dry = rim_.image_cell_at(crossing);
         if (!dry) continue;
-        const double entering = rim_.share(source, crossing, *dry);
+        const double entering = rim_.transmittance(source, crossing, *dry);
         if (entering <= 0.0) continue;
         const Vec3 to_light = direction_to_light(source, image, refractive_index_, path);
-        const Vec3 here = MirrorImages::turned(to_light, cell);
+        const Vec3 here = MirrorImages::mirrored_direction(to_light, cell);
         const double factor = receptor.normal.isZero()
                                   ? scalar_factor_per_m2(path)
                                   : facet_factor_per_m2(path, receptor.normal, here);

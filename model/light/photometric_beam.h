@@ -1,4 +1,4 @@
-// A measured beam of a lamp that hangs somewhere: its intensity in any direction of the tank.
+// Measured beam of a lamp in the tank: its intensity in any direction, from a photometric web.
 #pragma once
 
 #include <memory>
@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-/// Unit vectors of a lamp in the tank: the middle of its beam, and the two edges of its face.
+/// Unit vectors of a lamp in tank coordinates: the axis of its beam and the two edges of its face.
 struct LampFrame {
     Vec3 axis = -Vec3::UnitZ();
     Vec3 side = Vec3::UnitX();
@@ -19,26 +19,27 @@ class PhotometricBeam {
   public:
     PhotometricBeam(std::shared_ptr<const PhotometricWeb> web, const LampFrame& frame);
 
-    /// Share of the lamp's flux that leaves along the unit vector `direction`, for each steradian:
-    /// it sums to 1 over the whole sphere, so what the web sends upward is lost to the tank.
+    /// Fraction of the lamp's flux per steradian along the unit vector `direction`. Its integral
+    /// over the whole sphere is 1, so the part of the web that points upward is lost to the tank.
     double per_sr(const Vec3& direction) const;
 
   private:
     std::shared_ptr<const PhotometricWeb> web_;
-    double per_flux_;             // scales the web to unit flux
-    Vec3 pole_, start_, onward_;  // turn counts about the pole from start_ toward onward_
+    double per_flux_;  // scales the web to unit flux
+    Vec3 pole_, zero_turn_,
+        quarter_turn_;  // `turn` is measured about the pole from zero_turn_ toward quarter_turn_
 };
 
-/// The web's intensity summed over all directions: lumens where it is in candela. Exact for the
-/// bilinear web: over a cell from polar angle a to b, intensity A + B p sums to
-/// A (cos a - cos b) + B [sin p - p cos p] from a to b, times the turn.
+/// The web's intensity integrated over all directions: lumens where it is in candela. Exact for the
+/// bilinear web: over a cell from polar angle a to b, intensity A + B p integrates to A (cos a -
+/// cos b) + B [sin p - p cos p] from a to b, times the turn.
 double flux_of(const PhotometricWeb& web);
 
-/// The part of it whose polar angle lies between two bounds.
+/// The part of the flux with a polar angle between two bounds.
 double flux_between(const PhotometricWeb& web, double polar_low_rad, double polar_high_rad);
 
-/// Share of the web's flux that leaves behind the lamp's face, more than a right angle from its
+/// Fraction of the web's flux that leaves behind the lamp's face, more than a right angle from its
 /// axis.
-double share_behind(const PhotometricWeb& web);
+double backward_fraction(const PhotometricWeb& web);
 
 }  // namespace bedshade

@@ -57,7 +57,7 @@ void Radiosity::place(int colony, const std::optional<ColonyInLight>& body,
     patch_parts_[c].clear();
     under_parts_[c].clear();
     if (!body) {
-        tracer_.scene().take_away(colony);
+        tracer_.scene().remove(colony);
         return;
     }
     tracer_.scene().place(colony, body->mesh, body->extinction_per_m);
@@ -87,7 +87,7 @@ void Radiosity::find_undersides(int colony, const TriangleMesh& mesh) {
     for (int part = 0; part < RadiosityElements::kUnderParts; ++part) {
         const auto& found = by_part[static_cast<std::size_t>(part)];
         if (found.empty()) continue;
-        undersides_[c].receptors.push_back(middle_of(found));
+        undersides_[c].receptors.push_back(central_receptor(found));
         under_parts_[c].push_back(part);
     }
 }

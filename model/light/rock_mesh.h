@@ -6,8 +6,8 @@
 
 namespace bedshade {
 
-/// Triangles of a rock's surface; a dome gets 48 segments around and 12 rings up, drawn so that its
-/// base circle has the true area.
+/// Triangles of a rock's surface; a dome gets 48 segments around and 12 rings up, scaled so that
+/// its base circle has the true area.
 TriangleMesh rock_mesh(const Rock& rock);
 
 }  // namespace bedshade

@@ -1,8 +1,7 @@
-// Rock and diffuse walls cut into pieces that each throw light back as one.
+// Radiosity patches of rock and diffuse walls: each has one reflectance and one irradiance.
 //
-// Rock has a low albedo, so a piece of some centimetres is as fine as its light need be known. A
-// piece is the part of a surface that faces one way (of the six along the axes) within one cube of
-// a grid laid over the tank.
+// Rock has a low albedo, so patches of a few centimetres are fine enough. A patch is the part of a
+// surface that faces along one of the six axis directions within one cube of a grid over the tank.
 #pragma once
 
 #include <cstdint>
@@ -10,32 +9,32 @@
 #include <vector>
 
 #include "model/base/triangle_mesh.h"
-#include "model/light/path_finder.h"
+#include "model/light/light_receptor.h"
 #include "model/reef/layout.h"
 
 namespace bedshade {
 
-/// Of receptors (at least one), the one nearest to the middle of them all.
-const LightReceptor& middle_of(const std::vector<LightReceptor>& receptors);
+/// Of receptors (at least one), the one nearest to their centroid.
+const LightReceptor& central_receptor(const std::vector<LightReceptor>& receptors);
 
 class SolidPatches {
   public:
     explicit SolidPatches(const Layout& layout);
 
     std::size_t size() const { return receptors_.size(); }
-    /// Where a piece's light is taken: on its surface, facing outward.
+    /// The receptor of each patch: on its surface, facing outward.
     const std::vector<LightReceptor>& receptors() const { return receptors_; }
-    /// Diffuse, by piece [1].
-    double reflectance(std::size_t piece) const { return reflectance_[piece]; }
+    /// Diffuse reflectance of a patch [1].
+    double reflectance(std::size_t patch) const { return reflectance_[patch]; }
 
-    /// The piece of rock at a spot of its surface with this outward normal; -1 for a rock with
-    /// none in the water.
-    int on_rock(int rock, const Eigen::Vector3f& at_m, const Eigen::Vector3f& normal) const;
-    /// The piece of wall at a spot; -1 where the side is not diffuse.
-    int on_wall(Side side, const Eigen::Vector3f& at_m) const;
+    /// The patch of rock at a point of its surface with this outward normal; -1 for a rock without
+    /// patches in the water.
+    int rock_patch_at(int rock, const Eigen::Vector3f& at_m, const Eigen::Vector3f& normal) const;
+    /// The patch of wall at a point; -1 where the side is not diffuse.
+    int wall_patch_at(Side side, const Eigen::Vector3f& at_m) const;
 
   private:
-    /// Panels of one side, counted along it and up.
+    /// Panels of one side, numbered along it and upward.
     struct Panels {
         int first = -1;
         int along = 0, up = 0;
@@ -45,7 +44,7 @@ class SolidPatches {
     void add_rock(int rock, const TriangleMesh& mesh, double reflectance);
     void add_wall(Side side, double reflectance);
     std::uint64_t key(int rock, const Vec3& at_m, const Vec3& normal) const;
-    int nearest_on(int rock, const Vec3& at_m) const;
+    int nearest_patch(int rock, const Vec3& at_m) const;
 
     Tank tank_;
     std::vector<LightReceptor> receptors_;

@@ -7,11 +7,11 @@ namespace bedshade {
 
 namespace {
 
-/// Step of the fine grid from which photons are dealt to the bands [nm].
+/// Step of the fine grid from which photons are binned [nm].
 constexpr double kFineStepNm = 0.5;
 constexpr int kFineSteps = 600;
 
-/// Blue of a pumped phosphor counts as what lies below this [nm].
+/// Upper limit of the blue part of a phosphor white [nm].
 constexpr double kBlueEndNm = 500.0;
 
 Spectrum normalised(Spectrum spectrum) {
@@ -22,9 +22,9 @@ Spectrum normalised(Spectrum spectrum) {
     return spectrum;
 }
 
-/// Shares of a photon density given at any wavelength.
+/// Bins a photon density given at any wavelength.
 template <class Density>
-Spectrum dealt(Density&& photons_at) {
+Spectrum binned(Density&& photons_at) {
     Spectrum spectrum;
     for (int i = 0; i <= kFineSteps; ++i) {
         const double place = i * kFineStepNm / kBandStepNm;
@@ -44,7 +44,7 @@ double bell(double wavelength_nm, double peak_nm, double full_width_nm) {
     return std::exp(-4.0 * std::log(2.0) * x * x);
 }
 
-/// Share of photons below `kBlueEndNm`; the band that stands on it counts half.
+/// Fraction of photons below `kBlueEndNm`; the band at the limit counts half.
 double blue_share(const Spectrum& spectrum) {
     double sum = 0.0;
     for (int b = 0; b < kBands; ++b) {
@@ -57,7 +57,7 @@ double blue_share(const Spectrum& spectrum) {
 /// Photons of a black body (Planck): nm^-4 / (exp(c2 / nm T) - 1).
 Spectrum black_body(double temperature_K) {
     constexpr double kSecondRadiation_nm_K = 1.438776877e7;
-    return dealt([=](double nm) {
+    return binned([=](double nm) {
         return std::pow(nm, -4.0) / std::expm1(kSecondRadiation_nm_K / (nm * temperature_K));
     });
 }
@@ -119,13 +119,13 @@ double usual_width_nm(double peak_nm) {
 Spectrum narrow_spectrum(double peak_nm, double width_nm) {
     const double peak = std::clamp(peak_nm, 350.0, 750.0);
     const double half_width = width_nm / kOhnoFullWidth;
-    // The published shape is of power; photons in a joule go with the wavelength.
-    return dealt([=](double nm) { return nm * ohno_shape(nm, peak, half_width); });
+    // The published shape is of power; photons per joule are proportional to the wavelength.
+    return binned([=](double nm) { return nm * ohno_shape(nm, peak, half_width); });
 }
 
 Spectrum white_spectrum(double temperature_K) {
-    const Spectrum pump = dealt([](double nm) { return nm * bell(nm, 450.0, 22.0); });
-    const Spectrum phosphor = dealt([](double nm) { return nm * bell(nm, 560.0, 120.0); });
+    const Spectrum pump = binned([](double nm) { return nm * bell(nm, 450.0, 22.0); });
+    const Spectrum phosphor = binned([](double nm) { return nm * bell(nm, 560.0, 120.0); });
     const double least = blue_share(phosphor);
     const double wanted = blue_share(black_body(temperature_K));
     const double pumped = (wanted - least) / (blue_share(pump) - least);
@@ -133,7 +133,7 @@ Spectrum white_spectrum(double temperature_K) {
 }
 
 Spectrum tabulated_spectrum(const SpectrumTable& table) {
-    return dealt([&](double nm) { return value_at(table, nm); });
+    return binned([&](double nm) { return value_at(table, nm); });
 }
 
 Spectrum spectrum_of(const Lamp& lamp) {
@@ -155,9 +155,9 @@ double photons_umol_per_J(const Spectrum& spectrum) {
     return 1.0 / joules_per_umol;
 }
 
-double mean_over(const Spectrum& spectrum, const ByBand& figure) {
+double mean_over(const Spectrum& spectrum, const ByBand& value) {
     double sum = 0.0;
-    for (std::size_t b = 0; b < figure.size(); ++b) sum += spectrum.share[b] * figure[b];
+    for (std::size_t b = 0; b < value.size(); ++b) sum += spectrum.share[b] * value[b];
     return sum;
 }
 

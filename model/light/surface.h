@@ -1,10 +1,11 @@
-// The exact path of light from a point in the air, through a flat water surface, to a point below.
+// Refraction at the flat water surface: the exact path of light from a point in air to a point in
+// water.
 //
-// Snell's law ties the two legs: with t = tan(angle in air), the ray lands at
+// Snell's law relates the two legs: with t = tan(angle in air), the ray lands at
 //     r = h t + d t / sqrt(n^2 + (n^2 - 1) t^2),
 // which rises with t and is concave, so Newton's rule from below approaches the one root without
-// ever passing it and needs no bracket. Light spreads over the ring it lands on: with
-// P = r / sin(angle in air) and Q = dr / d(angle in air), E = I T / (P Q). All lengths in metres.
+// ever passing it and needs no bracket. Light spreads over the ring it lands on: with P = r /
+// sin(angle in air) and Q = dr / d(angle in air), E = I T / (P Q). All lengths in metres.
 #pragma once
 
 #include <algorithm>
@@ -15,20 +16,20 @@
 
 namespace bedshade {
 
-/// One path. Nothing here knows of absorption: multiply by what the water leaves over
-/// `path_water_m`.
+/// One path, without absorption: multiply by the transmittance of the water over `path_water_m`.
 struct SurfacePath {
-    double cos_air = 1.0;           ///< of the angle from the vertical, above the surface
-    double sin_air = 0.0;           ///< same angle
-    double cos_water = 1.0;         ///< below the surface; equals cos_air for a receptor in air
-    double path_water_m = 0.0;      ///< length of the leg in water; 0 for a receptor in air
-    double crossing_m = 0.0;        ///< from the source's foot to where the surface is crossed
-    double spreading_per_m2 = 0.0;  ///< irradiance on a level facet per intensity, T = 1; 0: unlit
-    double transmittance = 1.0;     ///< of the surface, unpolarised (Fresnel)
+    double cos_air = 1.0;       ///< of the angle from the vertical, above the surface
+    double sin_air = 0.0;       ///< same angle
+    double cos_water = 1.0;     ///< below the surface; equals cos_air for a receptor in air
+    double path_water_m = 0.0;  ///< length of the leg in water; 0 for a receptor in air
+    double crossing_m = 0.0;    ///< horizontal distance from the source to the surface crossing
+    double spreading_per_m2 =
+        0.0;  ///< irradiance on a horizontal facet per intensity, T = 1; 0: unlit
+    double transmittance = 1.0;  ///< of the surface, unpolarised (Fresnel)
 };
 
-/// Sources are taken to hang at least this far above the water, since a source in the water is not
-/// refracted at all [m].
+/// Least height of a source above the water; the formula does not hold for a source in the water
+/// [m].
 inline constexpr double kLeastHeight_m = 1e-6;
 
 /// Tangent of the angle in air of the path from height `h_m` > 0 to depth `d_m` >= 0 at lateral
@@ -36,7 +37,8 @@ inline constexpr double kLeastHeight_m = 1e-6;
 inline double tangent_in_air(double h_m, double d_m, double r_m, double n) {
     const double n2 = n * n;
     const double bend = (n - 1.0) * (n + 1.0);
-    // The fastest the landing point can move with t is h + d/n: this start is never past the root.
+    // The derivative of r with respect to t is at most h + d/n, so this start is never past the
+    // root.
     double t = r_m * n / (h_m * n + d_m);
     for (int i = 0; i < 60; ++i) {
         const double q = n2 + bend * t * t;
@@ -44,7 +46,7 @@ inline double tangent_in_air(double h_m, double d_m, double r_m, double n) {
         const double leg = d_m * std::sqrt(q) * per_q;
         const double step = (r_m - (h_m + leg) * t) / (h_m + leg * n2 * per_q);
         t += step;
-        // What is left is at most 1.5 (step/t)^2 of t, since |f''| t < 3 f'.
+        // The remaining error is at most 1.5 (step/t)^2 of t, since |f''| t < 3 f'.
         if (std::abs(step) <= 1e-8 * t) break;
     }
     return t;
@@ -64,9 +66,9 @@ inline SurfacePath path_in_air(double drop_m, double r_m) {
 }
 
 /// Path from a source `h_m` above a flat surface (raised to `kLeastHeight_m`) to a receptor `d_m`
-/// below it, `r_m` >= 0 to the side, into water of index `n` >= 1. A receptor at or above the
-/// surface (d <= 0) is reached straight through the air. For n = 1 this is the inverse-square law,
-/// cos^3 / (h + d)^2.
+/// below it at horizontal distance `r_m` >= 0, in water of index `n` >= 1. A receptor at or above
+/// the surface (d <= 0) gets the straight path through air. For n = 1 this is the inverse-square
+/// law, cos^3 / (h + d)^2.
 inline SurfacePath surface_path(double h_m, double d_m, double r_m, double n) {
     const double h = std::max(h_m, kLeastHeight_m);
     if (!(d_m > 0.0)) return path_in_air(h + d_m, r_m);
@@ -88,7 +90,7 @@ inline SurfacePath surface_path(double h_m, double d_m, double r_m, double n) {
     return path;
 }
 
-/// The same between two points of the tank's frame, with the surface at height `surface_z_m`.
+/// The same between two points in tank coordinates, with the surface at height `surface_z_m`.
 inline SurfacePath surface_path(const Vec3& source_m, const Vec3& receptor_m, double surface_z_m,
                                 double n) {
     const double dx = receptor_m.x() - source_m.x();
@@ -97,8 +99,8 @@ inline SurfacePath surface_path(const Vec3& source_m, const Vec3& receptor_m, do
                         std::sqrt(dx * dx + dy * dy), n);
 }
 
-/// Where the path meets the surface. For a receptor in air there is no crossing and the source
-/// itself is returned, so that the light always comes straight from the returned point.
+/// The point where the path crosses the surface. For a receptor in air there is none and the source
+/// itself is returned, so that light always travels straight from the returned point.
 inline Vec3 crossing_point(const Vec3& source_m, const Vec3& receptor_m, double surface_z_m,
                            const SurfacePath& path) {
     if (!(receptor_m.z() < surface_z_m)) return source_m;
@@ -109,8 +111,7 @@ inline Vec3 crossing_point(const Vec3& source_m, const Vec3& receptor_m, double 
     return {source_m.x() + share * dx, source_m.y() + share * dy, surface_z_m};
 }
 
-/// Unit vector of the ray in the air, from the source toward where it goes: what a lamp's intensity
-/// is asked for.
+/// Unit vector of the ray in air, away from the source: the direction for the lamp's intensity.
 inline Vec3 direction_in_air(const Vec3& source_m, const Vec3& receptor_m,
                              const SurfacePath& path) {
     const double dx = receptor_m.x() - source_m.x();
@@ -120,7 +121,7 @@ inline Vec3 direction_in_air(const Vec3& source_m, const Vec3& receptor_m,
     return {share * dx, share * dy, -path.cos_air};
 }
 
-/// Unit vector from the receptor back along the ray that lights it.
+/// Unit vector from the receptor back along the ray.
 inline Vec3 direction_to_light(const Vec3& source_m, const Vec3& receptor_m, double n,
                                const SurfacePath& path) {
     const double dx = source_m.x() - receptor_m.x();
@@ -138,7 +139,7 @@ inline double scalar_factor_per_m2(const SurfacePath& path) {
 
 /// Irradiance on a planar facet per intensity of the source, before absorption [1/m2]. `normal` and
 /// `to_light` (`direction_to_light`) are unit vectors; 0 where the facet faces away. A point source
-/// is still a single ray at the receptor, so tilting the facet is a plain cosine.
+/// is a single ray at the receptor, so a tilted facet follows the cosine law.
 inline double facet_factor_per_m2(const SurfacePath& path, const Vec3& normal,
                                   const Vec3& to_light) {
     return scalar_factor_per_m2(path) * std::max(0.0, normal.dot(to_light));

@@ -53,7 +53,7 @@ void trace_links(const LinkTracer& tracer, ReceiverGroup& group, std::size_t fir
         const HemisphereSampler sampler(receptor.normal, group.key + part.set);
         for (std::uint32_t p = 0; p < paths; ++p)
             group.links[r * paths + p] =
-                tracer.follow(site_of(receptor, p, sampler.shift()).cast<float>(),
+                tracer.follow(sample_point(receptor, p, sampler.shift()).cast<float>(),
                               sampler.direction(part.part * paths + p), group.owner,
                               (group.key + u32(r)) * paths + p);
     }

@@ -21,11 +21,11 @@ struct Row {
     double nm, value;
 };
 
-/// Added by a degree above 22 degC (IOCCG 2018) [1e-4 1/m/K].
+/// Change per degree above 22 degC (IOCCG 2018) [1e-4 1/m/K].
 constexpr Row kPerDegree[] = {{400, 0.1}, {425, -0.1}, {450, 0.2},  {475, -0.1}, {500, 0.1},
                               {525, 0.7}, {550, 0},    {575, -0.6}, {600, 7.9},  {605, 10.3},
                               {625, 3},   {650, -3},   {660, 0.8},  {675, -2.1}, {700, -2}};
-/// Added by a gram of salt in a kilogram (IOCCG 2018) [1e-4 1/m].
+/// Change per g/kg of salinity (IOCCG 2018) [1e-4 1/m].
 constexpr Row kPerSalt[] = {{400, 0.43}, {425, 0.28}, {450, 0.17}, {475, 0.09},  {500, 0.05},
                             {525, 0.14}, {550, 0.13}, {575, 0.10}, {600, -0.16}, {605, 0.43},
                             {625, 0.80}, {650, 0.60}, {660, 0.41}, {675, 0.46},  {700, -1.16}};
@@ -35,7 +35,7 @@ constexpr Row kSeaScattering_per_m[] = {{400, .00755}, {425, .00582}, {450, .004
                                         {650, .00095}, {700, .00069}};
 
 template <std::size_t N>
-double between(const Row (&rows)[N], double nm) {
+double interpolate(const Row (&rows)[N], double nm) {
     if (nm <= rows[0].nm) return rows[0].value;
     for (std::size_t i = 1; i < N; ++i) {
         if (nm > rows[i].nm) continue;
@@ -49,13 +49,13 @@ constexpr double kBackwardShare = 0.018;
 constexpr double kAbsorbedShare = 0.04;
 constexpr double kCarbonateDensity_kg_m3 = 2700.0;
 
-/// Largest error of the fitted cubics, and the most of them: beyond that the water is so murky that
-/// next to nothing is left after a few centimetres.
+/// Largest error of the fitted cubics, and their largest number: beyond it the water is so turbid
+/// that hardly any light remains after a few centimetres.
 constexpr double kFitError = 1e-8;
-constexpr double kMostPieces = 4096.0;
+constexpr double kMaxPieces = 4096.0;
 
-/// Longest piece on which a cubic through both ends' values and slopes errs by at most `kFitError`:
-/// its error is h^4 / 384 times the fourth derivative, which is largest at l = 0, sum of share K^4.
+/// Longest piece on which a cubic Hermite interpolant has an error of at most `kFitError`: its
+/// error is h^4 / 384 times the fourth derivative, which is largest at l = 0, sum of share K^4.
 double longest_piece_m(const Spectrum& spectrum, const ByBand& per_m) {
     double fourth = 0.0;
     for (std::size_t b = 0; b < per_m.size(); ++b)
@@ -74,12 +74,12 @@ double pure_water_absorption_per_m(double wavelength_nm) {
 }
 
 double absorption_shift_per_m(double wavelength_nm, double temperature_C, double salinity_g_kg) {
-    return 1e-4 * ((temperature_C - 22.0) * between(kPerDegree, wavelength_nm) +
-                   salinity_g_kg * between(kPerSalt, wavelength_nm));
+    return 1e-4 * ((temperature_C - 22.0) * interpolate(kPerDegree, wavelength_nm) +
+                   salinity_g_kg * interpolate(kPerSalt, wavelength_nm));
 }
 
 double sea_scattering_per_m(double wavelength_nm) {
-    return between(kSeaScattering_per_m, wavelength_nm);
+    return interpolate(kSeaScattering_per_m, wavelength_nm);
 }
 
 double dissolved_colour_per_m(double at_440_per_m, double wavelength_nm, double slope_per_nm) {
@@ -137,13 +137,13 @@ Attenuation::Attenuation(const Spectrum& spectrum, const ByBand& per_m, double l
 
 void Attenuation::fit(double longest_m) {
     const double pieces =
-        std::clamp(std::ceil(longest_m / longest_piece_m(spectrum_, per_m_)), 1.0, kMostPieces);
+        std::clamp(std::ceil(longest_m / longest_piece_m(spectrum_, per_m_)), 1.0, kMaxPieces);
     const double step_m = longest_m / pieces;
     pieces_per_m_ = pieces / longest_m;
     ByBand left = spectrum_.share;
     ByBand step{};
     for (std::size_t b = 0; b < step.size(); ++b) step[b] = std::exp(-per_m_[b] * step_m);
-    // Value and slope (per piece) at the near end of each piece, carried on to its far end.
+    // Value and slope (per piece) at the near end of each piece, advanced to its far end.
     const auto value_and_slope = [&] {
         std::array<double, 2> sums{};
         for (std::size_t b = 0; b < left.size(); ++b) {

@@ -11,19 +11,19 @@ LampSource::LampSource(const Lamp& lamp)
       shape_(lamp.shape),
       half_size_m_(0.5 * lamp.size_m),
       beam_exponent_(lamp.beam_exponent) {
-    // The face lies level with its sides along x and y, is tipped so that the beam swings toward
-    // +x, then turned about the vertical by the azimuth.
+    // The horizontal face, with sides along x and y, is tilted so that the beam turns toward +x,
+    // then rotated about the vertical by the azimuth.
     const double ct = std::cos(lamp.tilt_rad), st = std::sin(lamp.tilt_rad);
     const double ca = std::cos(lamp.azimuth_rad), sa = std::sin(lamp.azimuth_rad);
-    const auto turned = [&](double x, double y, double z) {
+    const auto rotated = [&](double x, double y, double z) {
         return Vec3(ca * x - sa * y, sa * x + ca * y, z);
     };
-    axis_ = turned(st, 0.0, -ct);
-    side_ = turned(ct, 0.0, st);
-    width_ = turned(0.0, 1.0, 0.0);
+    axis_ = rotated(st, 0.0, -ct);
+    side_ = rotated(ct, 0.0, st);
+    width_ = rotated(0.0, 1.0, 0.0);
     if (lamp.web) web_.emplace(lamp.web);
     const Spectrum spectrum = spectrum_of(lamp);
-    std::partial_sum(spectrum.share.begin(), spectrum.share.end(), up_to_.begin());
+    std::partial_sum(spectrum.share.begin(), spectrum.share.end(), cumulative_.begin());
 }
 
 Vec3 LampSource::point_m(double u, double v) const {
@@ -39,7 +39,7 @@ Vec3 LampSource::point_m(double u, double v) const {
 }
 
 Vec3 LampSource::direction_in_web(double u, double v) const {
-    const auto [turn, polar] = web_->draw(u, v);
+    const auto [turn, polar] = web_->sample(u, v);
     const double along = std::sin(polar) * std::cos(turn);
     const double across = std::sin(polar) * std::sin(turn);
     if (web_->pole() == PhotometricWeb::Pole::axis)
@@ -56,8 +56,9 @@ Vec3 LampSource::direction(double u, double v) const {
 }
 
 int LampSource::band(double u) const {
-    const auto at = std::upper_bound(up_to_.begin(), up_to_.end() - 1, u * up_to_.back());
-    return static_cast<int>(at - up_to_.begin());
+    const auto at =
+        std::upper_bound(cumulative_.begin(), cumulative_.end() - 1, u * cumulative_.back());
+    return static_cast<int>(at - cumulative_.begin());
 }
 
 }  // namespace bedshade::monte_carlo

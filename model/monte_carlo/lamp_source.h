@@ -1,4 +1,4 @@
-// A lamp as a source of single photons: where on its face one starts, whither, and of which colour.
+// Photon source of a lamp: samples position, direction and wavelength band of a photon.
 #pragma once
 
 #include <optional>
@@ -13,10 +13,10 @@ class LampSource {
   public:
     explicit LampSource(const Lamp& lamp);
 
-    /// A point of the emitting face, every spot equally likely, from two uniform numbers.
+    /// A point on the emitting face, uniform by area, from two uniform numbers.
     Vec3 point_m(double u, double v) const;
-    /// A direction with density (m + 1) / (2 pi) cos^m of the angle from the axis, nothing behind
-    /// the face; or with the density of the lamp's measured web.
+    /// A direction with density (m + 1) / (2 pi) cos^m of the angle from the axis, 0 behind the
+    /// face; or with the density of the lamp's measured web.
     Vec3 direction(double u, double v) const;
     /// The wavelength band of a photon, in proportion to the lamp's photons.
     int band(double u) const;
@@ -28,9 +28,9 @@ class LampSource {
     LampShape shape_;
     Vec2 half_size_m_;
     double beam_exponent_;
-    std::optional<WebSampler> web_;  // in place of the exponent
+    std::optional<WebSampler> web_;  // instead of the exponent
     Vec3 axis_, side_, width_;       // unit vectors: the beam, and the face's two edges
-    ByBand up_to_;                   // share of photons in this band and those before it
+    ByBand cumulative_;              // fraction of photons in this band and all before it
 };
 
 }  // namespace bedshade::monte_carlo

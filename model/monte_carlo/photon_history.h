@@ -1,4 +1,4 @@
-// One photon's way through the tank, from a lamp to its end.
+// Photon history: one photon from emission to its end, event by event.
 #pragma once
 
 #include <optional>
@@ -11,14 +11,14 @@
 
 namespace bedshade::monte_carlo {
 
-/// A level disc that faces up and counts photons on their way down, without being in their way.
+/// A horizontal virtual detector: tallies photons that cross it downward, without affecting them.
 struct TallyDisc {
-    Vec3 at_m = Vec3::Zero();  ///< of its middle, 0 <= z <= water depth
+    Vec3 at_m = Vec3::Zero();  ///< of its centre, 0 <= z <= water depth
     double radius_m = 0.015;
 };
 
-/// What every photon of a run meets.
-struct Surroundings {
+/// The scene, common to all photons of a run.
+struct TransportContext {
     const Scene& scene;
     const Obstacles& obstacles;
     const OpticsByBand& optics;
@@ -28,24 +28,23 @@ struct Surroundings {
 
 class PhotonHistory {
   public:
-    /// A photon is given up after this many events: only a scene without losses can hold one so
-    /// long.
-    static constexpr int kMostEvents = 1'000'000;
+    /// Largest number of events of one photon; reached only in a scene without losses.
+    static constexpr int kMaxEvents = 1'000'000;
 
-    /// Photons of lamp `lamp`, counted into `tally`, drawn from `random`.
-    PhotonHistory(const Surroundings& around, std::size_t lamp, RandomStream& random,
+    /// Photons of lamp `lamp`, sampled from `random`, tallied in `tally`.
+    PhotonHistory(const TransportContext& context, std::size_t lamp, RandomStream& random,
                   BatchTally& tally);
 
-    /// Follows one photon from its lamp to its end.
+    /// Traces one photon from its lamp to its end.
     End follow(const LampSource& source);
 
   private:
     using MaybeEnd = std::optional<End>;
-    /// What bounds the photon's medium: the four sides, and a plane below and one above.
-    enum class Bound { front, back, left, right, below, above };
-    struct Way {
+    /// Boundaries of the photon's medium: the four sides, and a plane below and above.
+    enum class Boundary { front, back, left, right, below, above };
+    struct BoundaryDistance {
         double length_m = 0.0;
-        Bound to = Bound::below;
+        Boundary to = Boundary::below;
     };
 
     MaybeEnd enter_tank();
@@ -54,31 +53,31 @@ class PhotonHistory {
     bool over_opening(const Vec3& at_m) const;
     Vec3 corner_of(Side side) const;
     MaybeEnd step();
-    Way way_out() const;
+    BoundaryDistance next_boundary() const;
     void move(double length_m, bool onto_sand);
-    void count_sensors(const Vec3& from_m, const Vec3& to_m);
+    void tally_sensors(const Vec3& from_m, const Vec3& to_m);
     void count(std::size_t place);
-    bool chance(double probability) { return random_.uniform() < probability; }
+    bool bernoulli(double probability) { return random_.uniform() < probability; }
 
     MaybeEnd scatter(double survival);
-    MaybeEnd meet_body(const Meeting& met);
-    MaybeEnd meet_bound(Bound bound);
-    MaybeEnd meet_sand();
-    MaybeEnd meet_surface();
-    MaybeEnd meet_wall(Side side);
-    MaybeEnd meet_pane(Side side, bool acrylic);
+    MaybeEnd hit_body(const Hit& hit);
+    MaybeEnd hit_boundary(Boundary boundary);
+    MaybeEnd hit_sand();
+    MaybeEnd hit_surface();
+    MaybeEnd hit_wall(Side side);
+    MaybeEnd hit_pane(Side side, bool acrylic);
     MaybeEnd reflect_diffusely(const Vec3& normal, double reflectance, End otherwise);
 
-    const Surroundings& around_;
+    const TransportContext& context_;
     std::size_t lamp_;
     RandomStream& random_;
     BatchTally& tally_;
-    Obstacles::Room room_;
+    Obstacles::Workspace workspace_;
 
     Ray ray_;
     BandOptics optics_;
     bool in_water_ = false;
-    double water_left_m_ = 0.0;  // way through water before it is absorbed
+    double absorption_length_left_m_ = 0.0;  // path length in water until it is absorbed
 };
 
 }  // namespace bedshade::monte_carlo

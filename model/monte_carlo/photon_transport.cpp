@@ -7,11 +7,12 @@
 namespace bedshade::monte_carlo {
 namespace {
 
-constexpr std::uint64_t kBlock = 1024;    // photons drawn from one stream
-constexpr std::size_t kRoundBlocks = 8;   // of every batch, between two words on progress
-constexpr double kUnderSurface_m = 1e-6;  // a sensor at the surface lies just below it
+constexpr std::uint64_t kBlock = 1024;    // photons per random stream
+constexpr std::size_t kRoundBlocks = 8;   // of every batch, between two progress reports
+constexpr double kUnderSurface_m = 1e-6;  // a sensor at the surface is put just below it
 
-/// Area of a disc that lies within a rectangle from the origin, by strips across x [m2].
+/// Area of the part of a disc inside a rectangle with a corner at the origin, by strips across x
+/// [m2].
 double area_within_m2(const TallyDisc& disc, double length_m, double width_m) {
     constexpr int kStrips = 4000;
     const double low = std::max(0.0, disc.at_m.x() - disc.radius_m);
@@ -30,7 +31,7 @@ double area_within_m2(const TallyDisc& disc, double length_m, double width_m) {
 
 }  // namespace
 
-/// Which photons are followed: each batch alike, block by block, lamp after lamp.
+/// The photons to trace: the same in each batch, block by block, lamp by lamp.
 struct PhotonTransport::Plan {
     struct Block {
         std::size_t lamp = 0;
@@ -75,15 +76,15 @@ PhotonTransport::Plan PhotonTransport::plan(const PhotonCount& count) const {
     return plan;
 }
 
-void PhotonTransport::follow_block(const Plan& plan, std::size_t block, std::uint32_t batch,
-                                   BatchTally& tally) const {
+void PhotonTransport::trace_block(const Plan& plan, std::size_t block, std::uint32_t batch,
+                                  BatchTally& tally) const {
     RandomStream random(plan.seed, 0, Process::monte_carlo, static_cast<std::int32_t>(batch),
                         static_cast<std::uint32_t>(block));
-    const Surroundings around{scene_, obstacles_, optics_, bed_, sensors_};
+    const TransportContext context{scene_, obstacles_, optics_, bed_, sensors_};
     const auto [lamp, photons] = plan.blocks[block];
-    PhotonHistory flight(around, lamp, random, tally);
+    PhotonHistory history(context, lamp, random, tally);
     for (std::uint64_t p = 0; p < photons; ++p) {
-        const End end = flight.follow(sources_[lamp]);
+        const End end = history.follow(sources_[lamp]);
         ++tally.ended[static_cast<std::size_t>(end) * sources_.size() + lamp];
     }
 }
@@ -96,7 +97,7 @@ std::vector<double> PhotonTransport::areas_m2() const {
 }
 
 std::optional<Tally> PhotonTransport::run(const PhotonCount& count, const ParallelFor& parallel,
-                                          const std::function<bool(double)>& go_on) const {
+                                          const std::function<bool(double)>& on_progress) const {
     const Plan plan = this->plan(count);
     const std::size_t blocks = plan.blocks.size();
     std::vector<BatchTally> batches(kBatches,
@@ -106,9 +107,10 @@ std::optional<Tally> PhotonTransport::run(const PhotonCount& count, const Parall
         parallel(batches.size(), [&](std::size_t begin, std::size_t end) {
             for (std::size_t b = begin; b < end; ++b)
                 for (std::size_t block = first; block < last; ++block)
-                    follow_block(plan, block, static_cast<std::uint32_t>(b), batches[b]);
+                    trace_block(plan, block, static_cast<std::uint32_t>(b), batches[b]);
         });
-        if (!go_on(static_cast<double>(last) / static_cast<double>(blocks))) return std::nullopt;
+        if (!on_progress(static_cast<double>(last) / static_cast<double>(blocks)))
+            return std::nullopt;
     }
     return Tally(std::move(batches), plan.photon_umol_s, plan.sent, areas_m2());
 }

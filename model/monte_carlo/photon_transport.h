@@ -1,9 +1,11 @@
-// A photon counter: light sent out from the lamps one photon at a time and counted where it lands.
+// Monte Carlo photon transport: traces single photons forward from the lamps and tallies where they
+// land.
 //
-// Slow and plain, to check the light field by. It shares with it what the tank is and what its
-// materials are, and no code that moves light. Each photon is drawn from a lamp, refracted or
-// mirrored at the surface, mirrored or let out by the panes, scattered or absorbed by what it
-// meets, and taken by the water after a length drawn from Beer's law.
+// An analog (unweighted) Monte Carlo estimate, slow and simple, to verify the light field. It
+// shares the description of tank and materials with the light field, but no light transport code.
+// Each photon is sampled from a lamp, refracted or reflected at the surface, reflected or
+// transmitted by the panes, scattered or absorbed by bodies, and absorbed by the water after a path
+// length sampled from Beer's law.
 #pragma once
 
 #include <functional>
@@ -23,23 +25,23 @@ struct PhotonCount {
 
 class PhotonTransport {
   public:
-    /// Photons are followed in this many batches, whose scatter gives the standard errors.
+    /// Number of batches; the variance between batches gives the standard errors.
     static constexpr int kBatches = 32;
 
-    /// `bed` lies over the tank's whole floor. Of a sensor that reaches beyond the glass only what
-    /// lies within counts as its area.
+    /// `bed` covers the whole floor of the tank. Only the part of a sensor inside the glass counts
+    /// as its area.
     PhotonTransport(Scene scene, const BedGrid& bed, std::vector<TallyDisc> sensors);
     PhotonTransport(const PhotonTransport&) = delete;
     PhotonTransport& operator=(const PhotonTransport&) = delete;
 
-    /// Follows the photons; lamps on day 0 at their plateau. `go_on` is told the share done now and
-    /// then, and stops everything by returning false; then there is no result. The result depends
-    /// on scene and `count` alone, not on how `parallel` cuts the work.
+    /// Traces the photons; lamps on day 0 at their plateau. `on_progress` gets the fraction done
+    /// from time to time and cancels the run by returning false; then there is no result. The
+    /// result depends on scene and `count` only, not on how `parallel` divides the work.
     std::optional<Tally> run(
         const PhotonCount& count, const ParallelFor& parallel = run_serially,
-        const std::function<bool(double)>& go_on = [](double) { return true; }) const;
+        const std::function<bool(double)>& on_progress = [](double) { return true; }) const;
 
-    /// Where the tally keeps them.
+    /// Index of a bed cell and of a sensor in the tally.
     std::size_t bed_place(int i, int j) const { return bed_.index(i, j); }
     std::size_t sensor_place(std::size_t sensor) const { return bed_.size() + sensor; }
 
@@ -47,8 +49,8 @@ class PhotonTransport {
     struct Plan;
 
     Plan plan(const PhotonCount& count) const;
-    void follow_block(const Plan& plan, std::size_t block, std::uint32_t batch,
-                      BatchTally& tally) const;
+    void trace_block(const Plan& plan, std::size_t block, std::uint32_t batch,
+                     BatchTally& tally) const;
     std::vector<double> areas_m2() const;
 
     Scene scene_;

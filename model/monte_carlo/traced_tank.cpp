@@ -12,9 +12,9 @@
 namespace bedshade::monte_carlo {
 namespace {
 
-constexpr double kLeafProjection = 0.5;  // G of branches that point all ways
+constexpr double kLeafProjection = 0.5;  // G of randomly oriented branches
 
-/// Extinction and scattering of the canopies a spot lies within.
+/// Extinction and scattering of all canopies that contain a point.
 struct Mixture {
     double extinction_per_m = 0.0, scattered = 0.0;
 };
@@ -35,12 +35,12 @@ Mixture mixture(const std::vector<Body>& bodies, const std::vector<int>& depth) 
 Scene scene_of(const Layout& layout, const Reef& reef) {
     Scene scene{layout.tank, layout.water, layout.substrate.reflectance, layout.lamps, {}};
     for (const Rock& rock : layout.rocks)
-        scene.bodies.push_back({rock_mesh(rock), Stuff::rock, rock.reflectance, 0.0});
+        scene.bodies.push_back({rock_mesh(rock), Material::rock, rock.reflectance, 0.0});
     for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
         if (!reef.colonies[i].present) continue;
         const Colony& colony = layout.colonies[i];
         const Taxon& taxon = layout.taxon_of(colony);
-        scene.bodies.push_back({mesh_of(shape_of(taxon, colony, reef.colonies[i])), Stuff::coral,
+        scene.bodies.push_back({mesh_of(shape_of(taxon, colony, reef.colonies[i])), Material::coral,
                                 kTissueReflectance, kLeafProjection * taxon.canopy_m2_per_m3});
     }
     return scene;
@@ -68,33 +68,34 @@ Obstacles::Obstacles(const std::vector<Body>& bodies) : bodies_(bodies) {
     top_m_ = std::max(solids_.bounds().max.z(), canopies_.bounds().max.z());
 }
 
-bool Obstacles::intercepts(const Ray& ray, double within_m, RandomStream& random, Room& room,
-                           Interception& out) const {
-    room.met.clear();
-    canopies_.all(ray, room.met);
-    if (room.met.empty()) return false;
-    std::sort(room.met.begin(), room.met.end(),
-              [](const Meeting& a, const Meeting& b) { return a.distance_m < b.distance_m; });
-    // Surfaces are closed, so the photon starts within those it will leave more often than enter.
-    room.depth.assign(bodies_.size(), 0);
-    const auto depth = [&](const Meeting& met) -> int& {
-        return room.depth[static_cast<std::size_t>(canopies_.body(met.triangle))];
+bool Obstacles::intercepts(const Ray& ray, double within_m, RandomStream& random,
+                           Workspace& workspace, Interception& out) const {
+    workspace.hit.clear();
+    canopies_.all(ray, workspace.hit);
+    if (workspace.hit.empty()) return false;
+    std::sort(workspace.hit.begin(), workspace.hit.end(),
+              [](const Hit& a, const Hit& b) { return a.distance_m < b.distance_m; });
+    // Surfaces are closed, so the photon starts inside those that it leaves more often than it
+    // enters.
+    workspace.depth.assign(bodies_.size(), 0);
+    const auto depth = [&](const Hit& hit) -> int& {
+        return workspace.depth[static_cast<std::size_t>(canopies_.body(hit.triangle))];
     };
-    for (const Meeting& met : room.met) depth(met) += met.from_outside ? -1 : 1;
+    for (const Hit& hit : workspace.hit) depth(hit) += hit.from_outside ? -1 : 1;
     double thickness_left = -std::log(random.uniform());
     double at_m = 0.0;
-    for (const Meeting& met : room.met) {
-        const Mixture here = mixture(bodies_, room.depth);
-        const double end_m = std::min(met.distance_m, within_m);
+    for (const Hit& hit : workspace.hit) {
+        const Mixture here = mixture(bodies_, workspace.depth);
+        const double end_m = std::min(hit.distance_m, within_m);
         const double thickness = here.extinction_per_m * (end_m - at_m);
         if (thickness_left < thickness) {
             out = {at_m + thickness_left / here.extinction_per_m, here.scattered};
             return true;
         }
-        if (met.distance_m >= within_m) return false;
+        if (hit.distance_m >= within_m) return false;
         thickness_left -= thickness;
-        at_m = met.distance_m;
-        depth(met) += met.from_outside ? 1 : -1;
+        at_m = hit.distance_m;
+        depth(hit) += hit.from_outside ? 1 : -1;
     }
     return false;
 }

@@ -1,4 +1,4 @@
-// The tank as single photons meet it: solid and porous bodies, colours of the water and the panes.
+// The tank for photon transport: solid and porous bodies, spectral optics of water and panes.
 #pragma once
 
 #include <array>
@@ -12,18 +12,19 @@
 
 namespace bedshade::monte_carlo {
 
-/// What a body counts as in the energy ledger.
-enum class Stuff { rock, coral };
+/// Class of a body in the energy balance.
+enum class Material { rock, coral };
 
-/// Something that stands in the tank, as a closed surface.
+/// A body in the tank, as a closed surface.
 struct Body {
     TriangleMesh mesh;
-    Stuff stuff = Stuff::rock;
-    double reflectance = 0.0;  ///< diffuse; of a porous body: share of intercepted light scattered
+    Material material = Material::rock;
+    double reflectance =
+        0.0;  ///< diffuse; of a porous body: fraction of intercepted light that is scattered
     double extinction_per_m = 0.0;  ///< of a porous body, along a chord; 0: solid [1/m]
 };
 
-/// Everything the photon counter needs to know.
+/// Input of the photon transport.
 struct Scene {
     Tank tank;
     Water water;
@@ -33,8 +34,8 @@ struct Scene {
 };
 
 /// The layout on one day, colonies as in `reef`: rock and opaque colonies as solids, branching ones
-/// as canopies that stop photons with G a a metre, G = 0.5 (branches that point all ways; Monsi &
-/// Saeki 1953, Jap. J. Bot. 14:22), a being the taxon's area in a unit volume.
+/// as porous canopies with extinction G a, G = 0.5 (randomly oriented branches; Monsi & Saeki 1953,
+/// Jap. J. Bot. 14:22), where a is the taxon's area per volume.
 Scene scene_of(const Layout& layout, const Reef& reef);
 
 /// Optics of one wavelength band.
@@ -44,14 +45,14 @@ struct BandOptics {
 };
 using OpticsByBand = std::array<BandOptics, kBands>;
 
-/// Water and panes by wavelength. What turns light back counts as absorbed, as in
+/// Water and panes by wavelength. Backscattered light counts as absorbed, as in
 /// `attenuation_by_band_per_m`.
 OpticsByBand optics_of(const Water& water);
 
-/// Where a photon is stopped within porous bodies.
+/// Interception of a photon inside porous bodies.
 struct Interception {
     double distance_m = 0.0;
-    double scattered = 0.0;  ///< share that is scattered rather than absorbed
+    double scattered = 0.0;  ///< probability of scattering rather than absorption
 };
 
 /// The bodies as ray targets.
@@ -60,24 +61,24 @@ class Obstacles {
     explicit Obstacles(const std::vector<Body>& bodies);
 
     /// The first solid surface on the ray nearer than `within_m`.
-    Meeting solid(const Ray& ray, double within_m) const { return solids_.nearest(ray, within_m); }
-    const Body& body_of(const Meeting& met) const {
-        return bodies_[static_cast<std::size_t>(solids_.body(met.triangle))];
+    Hit solid(const Ray& ray, double within_m) const { return solids_.nearest(ray, within_m); }
+    const Body& body_of(const Hit& hit) const {
+        return bodies_[static_cast<std::size_t>(solids_.body(hit.triangle))];
     }
-    /// Unit vector of the surface met, on the side the ray came from.
-    Vec3 facing(const Meeting& met) const {
-        return met.from_outside ? solids_.normal(met.triangle)
-                                : Vec3(-solids_.normal(met.triangle));
+    /// Unit normal of the surface hit, on the side the ray came from.
+    Vec3 facing_normal(const Hit& hit) const {
+        return hit.from_outside ? solids_.normal(hit.triangle)
+                                : Vec3(-solids_.normal(hit.triangle));
     }
 
-    /// Room to work in, kept by the caller from question to question.
-    struct Room {
-        std::vector<Meeting> met;
+    /// Buffers that the caller reuses between calls.
+    struct Workspace {
+        std::vector<Hit> hit;
         std::vector<int> depth;  ///< by body: surfaces entered less surfaces left
     };
-    /// Whether porous bodies stop the photon nearer than `within_m`, and where. Draws from `random`
-    /// only if any lie ahead.
-    bool intercepts(const Ray& ray, double within_m, RandomStream& random, Room& room,
+    /// Whether porous bodies intercept the photon nearer than `within_m`, and where. Samples
+    /// `random` only if any porous body lies ahead.
+    bool intercepts(const Ray& ray, double within_m, RandomStream& random, Workspace& workspace,
                     Interception& out) const;
 
     /// No body reaches higher than this [m].

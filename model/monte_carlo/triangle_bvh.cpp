@@ -10,9 +10,9 @@ namespace {
 
 constexpr std::uint32_t kLeafSize = 4;
 constexpr int kBins = 16;
-constexpr int kMostDepth = 60;   // what the stack of `walk` can hold
-constexpr double kPad_m = 1e-9;  // around boxes, so that rounding cannot lose a flat one
-constexpr double kNever_m = std::numeric_limits<double>::infinity();
+constexpr int kMaxDepth = 60;    // capacity of the stack of `traverse`
+constexpr double kPad_m = 1e-9;  // margin of boxes, so that rounding cannot miss a flat one
+constexpr double kNoHit_m = std::numeric_limits<double>::infinity();
 
 double half_area(const Box& box) {
     const Vec3 side = (box.max - box.min).cwiseMax(0.0);
@@ -27,17 +27,17 @@ void include(Box& box, const Box& other) {
 /// Reciprocal that stays finite, so that 0 times it is 0.
 double reciprocal(double x) { return std::abs(x) < 1e-300 ? std::copysign(1e300, x) : 1.0 / x; }
 
-/// Where a ray enters a box; infinity where it does not before `within_m`.
+/// Distance at which a ray enters a box; infinity when it does not before `within_m`.
 double entry_m(const Box& box, const Vec3& from, const Vec3& per_direction, double within_m) {
     const Eigen::Array3d low = (box.min - from).array() * per_direction.array();
     const Eigen::Array3d high = (box.max - from).array() * per_direction.array();
     const double in = std::max(0.0, low.min(high).maxCoeff());
     const double out = std::min(within_m, low.max(high).minCoeff());
-    return in <= out ? in : kNever_m;
+    return in <= out ? in : kNoHit_m;
 }
 
-/// On which side of the edge (a, b) a ray from the origin passes; (b, a) gives the same with the
-/// other sign. A ray that meets the edge exactly is taken to be tilted by next to nothing.
+/// The side of the edge (a, b) on which a ray from the origin passes; (b, a) gives the opposite
+/// sign. Ties are broken as for a ray with an infinitesimal tilt.
 double side_of(const Vec3& direction, const Vec3& a, const Vec3& b) {
     const Vec3 across = a.cross(b);
     const double side = direction.dot(across);
@@ -46,9 +46,10 @@ double side_of(const Vec3& direction, const Vec3& a, const Vec3& b) {
 
 }  // namespace
 
-/// Where to part a node's triangles: by the bin of their middle along an axis.
+/// Split of a node's triangles: by the bin of their centre along an axis.
 struct TriangleBvh::Split {
-    double work = std::numeric_limits<double>::infinity();  // of both sides, as area times count
+    double work = std::numeric_limits<double>::infinity();  // expected cost: sum over both sides of
+                                                            // area times count
     int axis = 0, bin = 0;
     double low_m = 0.0, bins_per_m = 0.0;
 
@@ -92,7 +93,7 @@ void TriangleBvh::build() {
     nodes_.reserve(2 * triangles_.size());
     nodes_.push_back({box_of(0, count), 0, count});
     bounds_ = nodes_.front().box;
-    divide(0, 1);
+    split_node(0, 1);
 }
 
 TriangleBvh::Split TriangleBvh::best_split(const Node& node) const {
@@ -126,9 +127,9 @@ TriangleBvh::Split TriangleBvh::best_split(const Node& node) const {
     return best;
 }
 
-void TriangleBvh::divide(std::uint32_t index, int depth) {
+void TriangleBvh::split_node(std::uint32_t index, int depth) {
     const Node node = nodes_[index];
-    if (node.count <= kLeafSize || depth >= kMostDepth) return;
+    if (node.count <= kLeafSize || depth >= kMaxDepth) return;
     const Split split = best_split(node);
     if (!(split.work < half_area(node.box) * node.count)) return;
     const auto begin = triangles_.begin() + node.first;
@@ -142,11 +143,11 @@ void TriangleBvh::divide(std::uint32_t index, int depth) {
         {box_of(node.first + below, node.count - below), node.first + below, node.count - below});
     nodes_[index].first = child;
     nodes_[index].count = 0;
-    divide(child, depth + 1);
-    divide(child + 1, depth + 1);
+    split_node(child, depth + 1);
+    split_node(child + 1, depth + 1);
 }
 
-Meeting TriangleBvh::meet(const Ray& ray, std::uint32_t index) const {
+Hit TriangleBvh::intersect(const Ray& ray, std::uint32_t index) const {
     const Triangle& triangle = triangles_[index];
     const Vec3 a = triangle.a - ray.from_m, b = triangle.b - ray.from_m,
                c = triangle.c - ray.from_m;
@@ -162,20 +163,20 @@ Meeting TriangleBvh::meet(const Ray& ray, std::uint32_t index) const {
 }
 
 template <class Visit>
-void TriangleBvh::walk(const Ray& ray, const double& within_m, Visit visit) const {
+void TriangleBvh::traverse(const Ray& ray, const double& within_m, Visit visit) const {
     if (nodes_.empty()) return;
     const Vec3 per_direction = ray.direction.unaryExpr([](double x) { return reciprocal(x); });
     struct Waiting {
         std::uint32_t node;
         double entry_m;
     };
-    std::array<Waiting, kMostDepth + 1> stack;
+    std::array<Waiting, kMaxDepth + 1> stack;
     std::size_t size = 0;
     const auto entry = [&](std::uint32_t node) {
         return entry_m(nodes_[node].box, ray.from_m, per_direction, within_m);
     };
     const auto push = [&](std::uint32_t node, double at_m) {
-        if (at_m < kNever_m) stack[size++] = {node, at_m};
+        if (at_m < kNoHit_m) stack[size++] = {node, at_m};
     };
     push(0, entry(0));
     while (size > 0) {
@@ -184,32 +185,32 @@ void TriangleBvh::walk(const Ray& ray, const double& within_m, Visit visit) cons
         const Node& node = nodes_[next.node];
         if (node.count > 0) {
             for (std::uint32_t t = node.first; t < node.first + node.count; ++t)
-                visit(meet(ray, t));
+                visit(intersect(ray, t));
             continue;
         }
         const double first = entry(node.first), second = entry(node.first + 1);
-        // The nearer child goes on top, so that it is looked at next.
+        // The nearer child goes on top, so that it is visited next.
         const std::uint32_t nearer = first < second ? 0 : 1;
         push(node.first + 1 - nearer, std::max(first, second));
         push(node.first + nearer, std::min(first, second));
     }
 }
 
-Meeting TriangleBvh::nearest(const Ray& ray, double within_m) const {
-    Meeting best;
+Hit TriangleBvh::nearest(const Ray& ray, double within_m) const {
+    Hit best;
     double limit_m = within_m;
-    walk(ray, limit_m, [&](const Meeting& met) {
-        if (!(met.distance_m < limit_m)) return;
-        best = met;
-        limit_m = met.distance_m;
+    traverse(ray, limit_m, [&](const Hit& hit) {
+        if (!(hit.distance_m < limit_m)) return;
+        best = hit;
+        limit_m = hit.distance_m;
     });
     return best;
 }
 
-void TriangleBvh::all(const Ray& ray, std::vector<Meeting>& out) const {
+void TriangleBvh::all(const Ray& ray, std::vector<Hit>& out) const {
     constexpr double kAnywhere_m = 1e9;
-    walk(ray, kAnywhere_m, [&](const Meeting& met) {
-        if (met.any()) out.push_back(met);
+    traverse(ray, kAnywhere_m, [&](const Hit& hit) {
+        if (hit.any()) out.push_back(hit);
     });
 }
 

@@ -1,4 +1,4 @@
-// Directions drawn from a photometric web, as often as it sends light there.
+// Samples directions from a photometric web (inverse transform sampling).
 #pragma once
 
 #include <memory>
@@ -8,8 +8,8 @@
 
 namespace bedshade::monte_carlo {
 
-/// By inversion: first the turn, whose density runs straight from plane to plane, then the polar
-/// angle in the blend of the two planes beside it.
+/// By inversion of the cumulative distribution: first the turn, whose density is linear between
+/// planes, then the polar angle in the interpolation of the two planes beside it.
 class WebSampler {
   public:
     explicit WebSampler(std::shared_ptr<const PhotometricWeb> web);
@@ -18,24 +18,25 @@ class WebSampler {
         double turn_rad = 0.0, polar_rad = 0.0;
     };
     /// From two uniform numbers.
-    Angles draw(double u, double v) const;
+    Angles sample(double u, double v) const;
 
     PhotometricWeb::Pole pole() const { return web_->pole; }
 
   private:
-    /// A plane of the web between two of its planes.
+    /// Interpolation between two planes of the web.
     struct Blend {
         std::size_t plane = 0;
-        double share = 0.0;  ///< of the plane after it
+        double share = 0.0;  ///< weight of the next plane
     };
     double intensity(Blend blend, std::size_t polar) const;
-    double up_to(Blend blend, std::size_t polar) const;
-    Blend draw_plane(double u) const;
-    double draw_polar_rad(Blend blend, double v) const;
+    double cumulative(Blend blend, std::size_t polar) const;
+    Blend sample_plane(double u) const;
+    double sample_polar_rad(Blend blend, double v) const;
 
     std::shared_ptr<const PhotometricWeb> web_;
-    std::vector<double> up_to_;       // [turn][polar]: light of a plane up to that polar angle
-    std::vector<double> turn_up_to_;  // [turn]: light of all planes up to that turn
+    std::vector<double>
+        cumulative_;  // [turn][polar]: cumulative flux of a plane up to that polar angle
+    std::vector<double> cumulative_turn_;  // [turn]: cumulative flux of all planes up to that turn
 };
 
 }  // namespace bedshade::monte_carlo

@@ -1,4 +1,4 @@
-// Something the keeper will do on a day of the season.
+// Actions of the keeper on days of the run.
 #pragma once
 
 #include <optional>
@@ -12,14 +12,14 @@ namespace bedshade {
 
 enum class ActionKind { trim, move, add, remove, feed, clean, set };
 
-/// How much food there is, against what is usual.
+/// Amount of food, relative to usual feeding.
 struct Feeding {
     double food = 1.0;              ///< 0 none, 1 as usual, 2 twice as much [1]
-    std::optional<double> for_d;    ///< how long; nothing: until fed otherwise
-    std::optional<double> every_d;  ///< how often that comes again; nothing: once
+    std::optional<double> for_d;    ///< duration; none: until the next change
+    std::optional<double> every_d;  ///< interval of repetition; none: once
 };
 
-/// What is set anew of a lamp; what is nothing stays.
+/// New settings of a lamp; those without a value stay unchanged.
 struct LampChange {
     std::string lamp;
     std::optional<double> output;   ///< share of full [1]
@@ -27,27 +27,27 @@ struct LampChange {
     std::optional<LampDay> day;
 };
 
-/// What is set anew of a pump.
+/// New settings of a pump.
 struct PumpChange {
     std::string pump;
     std::optional<double> flow_m3_s;
     std::optional<Vec3> direction;  ///< unit vector of the jet
 };
 
-/// What is set anew of the water: a water change, fresh carbon, a heater.
+/// New settings of the water: a water change, fresh activated carbon, a heater.
 struct WaterChange {
     std::optional<double> temperature_C;
-    std::optional<double> yellowing_per_m;  ///< from which it drifts on
+    std::optional<double> yellowing_per_m;  ///< initial value of its further drift
     std::optional<double> turbidity_kg_m3;
-    std::optional<double> attenuation_per_m;  ///< where a measured one stands for the optics
+    std::optional<double> attenuation_per_m;  ///< only with a measured attenuation
 };
 
-/// `day_d` counts from the season's start.
+/// `day_d` is counted from the start of the run.
 struct Action {
     double day_d = 0.0;
     ActionKind kind = ActionKind::trim;
-    std::string colony;  ///< empty: all, or none
-    /// trim: diameter [m]; move: place [m]; feed and set: what changes.
+    std::string colony;  ///< empty: all colonies, or none
+    /// trim: diameter [m]; move: position [m]; feed and set: new settings.
     std::variant<std::monostate, double, Vec3, Feeding, LampChange, PumpChange, WaterChange> to;
 };
 

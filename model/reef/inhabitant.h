@@ -1,4 +1,4 @@
-// Animals that move sand or live in it.
+// Animals that stir the sand (bioturbation) or live in it (infauna).
 #pragma once
 
 #include <string>
@@ -16,13 +16,13 @@ struct Inhabitant {
     double events_per_day = 0.0;  ///< of one animal
     double mass_kg = 0.0;         ///< of sand lifted by one event
     double lift_m = 0.0;          ///< height it is lifted to
-    /// Hours of the day in which it is active; one that is up by night ends before it begins.
+    /// Active hours of the day; for nocturnal animals the end is before the beginning.
     double from_h = 0.0, to_h = 24.0;
     Vec2 around_m = Vec2::Zero();
     double radius_m = 0.0;  ///< of its territory
 };
 
-/// How long it is active in a day, past midnight where it is [h].
+/// Length of the active hours, across midnight if necessary [h].
 inline double active_h(const Inhabitant& who) {
     return who.to_h > who.from_h ? who.to_h - who.from_h : who.to_h + 24.0 - who.from_h;
 }

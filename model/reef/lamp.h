@@ -1,4 +1,4 @@
-// A lamp above the water: where it hangs, how much light it sends, of which colours, and when.
+// A lamp above the water: position, photon flux, beam, spectrum and daily schedule.
 #pragma once
 
 #include <memory>
@@ -26,13 +26,13 @@ struct SpectrumTable {
     std::vector<double> photons;
 };
 
-/// The lamp's day as a trapezoid: dark, up over `ramp_h`, plateau, down over `ramp_h`, dark.
+/// Daily schedule as a trapezoid: ramp up over `ramp_h`, plateau, ramp down over `ramp_h`.
 struct LampDay {
     double on_h = 10.0;
     double off_h = 20.0;
     double ramp_h = 0.0;  ///< lies inside on-off
 
-    /// Share of the plateau output at an hour of the day, 0 to 24 [1].
+    /// Fraction of the plateau output at an hour of the day, 0 to 24 [1].
     double share_at(double hour) const {
         if (hour <= on_h || hour >= off_h) return 0.0;
         if (ramp_h <= 0.0) return 1.0;
@@ -51,15 +51,15 @@ struct Lamp {
     LampShape shape = LampShape::point;
     Vec2 size_m = Vec2::Zero();       ///< sides along x and y; for a disc both hold the diameter
     double photon_flux_umol_s = 0.0;  ///< 400-700 nm at full output
-    double output = 1.0;              ///< share of full it is run at [1]
+    double output = 1.0;              ///< fraction of full output [1]
     double beam_exponent = 1.0;       ///< intensity ~ cos^m of the angle from the axis
-    std::shared_ptr<const PhotometricWeb> web;  ///< a measured shape of the beam, in its place
+    std::shared_ptr<const PhotometricWeb> web;  ///< a measured beam, instead of the exponent
     double tilt_rad = 0.0;                      ///< of the axis from straight down
-    double azimuth_rad = 0.0;            ///< direction toward which it tilts; turns the face too
-    std::vector<SpectrumPart> spectrum;  ///< empty together with the table: even photons
+    double azimuth_rad = 0.0;  ///< direction toward which it is tilted; rotates the face too
+    std::vector<SpectrumPart> spectrum;  ///< empty, without a table: flat photon spectrum
     std::optional<SpectrumTable> spectrum_table;
     LampDay day;
-    double ageing_per_year = 0.0;  ///< share of output lost a year [1]
+    double ageing_per_year = 0.0;  ///< fraction of output lost per year [1]
 };
 
 }  // namespace bedshade

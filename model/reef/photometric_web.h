@@ -1,4 +1,4 @@
-// The shape of a lamp's light as a goniometer saw it: how strong in which direction.
+// Photometric web: measured angular distribution of a lamp's intensity.
 #pragma once
 
 #include <cstddef>
@@ -6,13 +6,13 @@
 
 namespace bedshade {
 
-/// Relative intensities on a grid of two angles about a pole, spread out over all directions the
-/// lamp was measured in (symmetric halves and quarters included). Between the grid's directions
-/// intensity runs bilinearly in the two angles; outside the grid there is no light.
+/// Relative intensities on a grid of two angles about a pole, for all measured directions
+/// (symmetric halves and quarters expanded). Intensity is bilinear in the two angles between grid
+/// directions and 0 outside the grid.
 ///
-/// Angles are in the lamp's own frame: its axis (the middle of the beam, straight down for a lamp
-/// hung straight), its side (the first edge of its face) and its width (the second). `polar` counts
-/// from the pole. `turn` counts about the pole
+/// Angles are in the lamp's frame: its axis (the axis of the beam, straight down without tilt), its
+/// side (the first edge of its face) and its width (the second). `polar` is measured from the pole,
+/// `turn` about the pole
 ///   - for the pole along the axis (LM-63 type C): from the side toward the width;
 ///   - for the pole along the width (type B): from the axis toward the side.
 struct PhotometricWeb {

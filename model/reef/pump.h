@@ -1,4 +1,4 @@
-// A pump: where its nozzle is, where it points, how much it moves and when.
+// A pump: position and direction of its nozzle, flow rate and program.
 #pragma once
 
 #include <string>
@@ -17,7 +17,7 @@ struct Pump {
     double flow_m3_s = 0.0;
     PumpProgram program = PumpProgram::steady;
     double period_s = 0.0;        ///< of a pulse or alternation
-    double duty = 1.0;            ///< share of the time it runs: 1 steady, 0.5 alternating
+    double duty = 1.0;            ///< fraction of time it runs: 1 steady, 0.5 alternating
     std::string alternates_with;  ///< the other pump's name
 };
 

@@ -1,14 +1,13 @@
-// How much light the living surfaces of a tank throw back: shared by every reckoning of light, so
-// that two of them can differ in method only.
+// Diffuse reflectance of living surfaces, shared by radiosity and Monte Carlo photon transport so
+// that these differ in method only.
 //
-// All are diffuse (Lambertian) and of photons in 400-700 nm. Sand and rock have theirs in the
-// layout.
+// All are Lambertian, for photons in 400-700 nm. Reflectances of sand and rock are in the layout.
 #pragma once
 
 namespace bedshade {
 
 /// Glass overgrown by crustose coralline algae: the mean of two genera of calcified red algae over
-/// even photons (Maritorena, Morel & Gentili 1994, L&O 39:1689, Fig. 6) [1].
+/// a flat photon spectrum (Maritorena, Morel & Gentili 1994, L&O 39:1689, Fig. 6) [1].
 inline constexpr double kCorallineReflectance = 0.11;
 
 /// Live brown coral tissue, 0.06-0.10 over 400-700 nm (after Hochberg et al. 2003, Remote Sens.

@@ -8,7 +8,8 @@
 namespace bedshade {
 namespace {
 
-/// Turns slab coordinates (z its thickness) into tank coordinates: leans z toward the azimuth.
+/// Rotation from slab coordinates (z along its thickness) to tank coordinates: tilts z toward the
+/// azimuth.
 Eigen::Matrix3d slab_frame(const RockSlab& slab) {
     const Eigen::AngleAxisd turn(slab.azimuth_rad, Vec3::UnitZ());
     const Eigen::AngleAxisd lean(slab.tilt_rad, Vec3::UnitY());

@@ -1,4 +1,4 @@
-// Rock: solid shapes that carry corals, throw shade and steer flow.
+// Rock: solid shapes that carry corals, cast shade and deflect flow.
 #pragma once
 
 #include <array>
@@ -17,17 +17,17 @@ namespace bedshade {
 struct RockBox {
     Vec3 min_m, max_m;
 };
-/// A box of `size` about `centre`, tilted by `tilt` toward `azimuth`.
+/// A box of `size` around `centre`, tilted by `tilt` toward `azimuth`.
 struct RockSlab {
     Vec3 centre_m, size_m;
     double tilt_rad = 0.0, azimuth_rad = 0.0;
 };
-/// Half an ellipsoid standing on a circle about `centre` (its base).
+/// Half an ellipsoid on a circular base around `centre`.
 struct RockDome {
     Vec3 centre_m;
     double radius_m = 0.0, height_m = 0.0;
 };
-/// Triangles, already placed in the tank. They never change, so copies share them.
+/// A triangle mesh in tank coordinates; immutable and shared by copies.
 class RockMesh {
   public:
     RockMesh(std::vector<Vec3> vertices_m, std::vector<std::array<int, 3>> triangles)
@@ -50,10 +50,10 @@ struct Rock {
 /// Whether a point lies inside the rock.
 bool inside(const Rock& rock, const Vec3& point_m);
 
-/// Height of the rock's upper surface above (x, y) [m], or nothing where the rock is not.
+/// Height of the rock's upper surface above (x, y) [m], or none outside the rock.
 std::optional<double> top_at(const Rock& rock, double x_m, double y_m);
 
-/// A box that holds the rock; a slab's is that of the ball about it.
+/// Bounding box of the rock; for a slab that of its bounding sphere.
 Box bounds_of(const Rock& rock);
 
 }  // namespace bedshade

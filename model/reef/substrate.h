@@ -23,7 +23,7 @@ struct Substrate {
     double reflectance = 0.40;  ///< diffuse, 400-700 nm [1]
     std::vector<SubstratePatch> patches;
 
-    /// Median grain at a spot: that of the last patch that covers it [m].
+    /// Median grain at a point: that of the last patch that covers it [m].
     double grain_at_m(const Vec2& spot_m) const {
         double grain = grain_m;
         for (const auto& patch : patches)

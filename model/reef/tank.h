@@ -1,4 +1,4 @@
-// The glass box and what its sides do to light.
+// The tank: dimensions and optical properties of its sides.
 #pragma once
 
 #include <array>
@@ -21,7 +21,7 @@ struct Tank {
     double water_depth_m = 0.0;        ///< above the sand surface
     double rim_m = 0.0;                ///< dry glass above the water
     std::array<Wall, 4> walls;         ///< by Side
-    double cover_transmittance = 1.0;  ///< light let through by a lid or net [1]
+    double cover_transmittance = 1.0;  ///< of a lid or net [1]
 
     const Wall& wall(Side side) const { return walls[static_cast<std::size_t>(side)]; }
     Wall& wall(Side side) { return walls[static_cast<std::size_t>(side)]; }

@@ -12,12 +12,13 @@
 namespace bedshade {
 namespace {
 
-/// Turbidity settles as fine grains of the bed's mineral would: an upper bound, for much of a
-/// tank's turbidity is lighter.
-double silt_fallout_kg_m2_d(const Water& water, const Substrate& substrate, const Seawater& sea) {
+/// Suspended sediment settles like fine grains of the bed's mineral: an upper bound, because much
+/// of a tank's turbidity is lighter.
+double suspended_deposition_kg_m2_d(const Water& water, const Substrate& substrate,
+                                    const Seawater& sea) {
     const Grain suspended{water.turbidity_grain_m, substrate.density_kg_m3};
-    return kSecondsPerDay *
-           fall_flux_kg_m2_s(water.turbidity_kg_m3, settling_ferguson_church_m_s(suspended, sea));
+    return kSecondsPerDay * settling_flux_kg_m2_s(water.turbidity_kg_m3,
+                                                  settling_ferguson_church_m_s(suspended, sea));
 }
 
 double sum_of(const std::vector<double>& values) {
@@ -44,17 +45,17 @@ BedSand::BedSand(const Tank& tank, const Substrate& substrate, std::vector<Rock>
       flow_(std::move(flow)),
       grid_(grid),
       sea_(seawater(water)),
-      suspended_kg_m2_d_(silt_fallout_kg_m2_d(water, substrate, sea_)),
+      suspended_kg_m2_d_(suspended_deposition_kg_m2_d(water, substrate, sea_)),
       pumps_(flow_->settings().front().running.size()) {
     for (std::size_t k = 0; k < inhabitants.size(); ++k) {
         territories_.push_back(territory_of(inhabitants[k], static_cast<int>(k), scene()));
         const auto events = mean_bioturbation(territories_.back(), scene());
         mean_bioturbation_.insert(mean_bioturbation_.end(), events.begin(), events.end());
     }
-    shelter(corals);
+    update_wakes(corals);
 }
 
-void BedSand::shelter(const std::vector<FlowBody>& corals) {
+void BedSand::update_wakes(const std::vector<FlowBody>& corals) {
     std::vector<std::vector<CellSaltation>> motion;
     for (std::size_t s = 0; s < flow_->settings().size(); ++s)
         motion.push_back(saltation_on(grid_, tank_, substrate_, rocks_, *flow_, corals, sea_, s));
@@ -63,13 +64,13 @@ void BedSand::shelter(const std::vector<FlowBody>& corals) {
     for (const auto& cells : motion)
         for (std::size_t c = 0; c < cells.size(); ++c)
             stress_Pa_[c] = std::max(stress_Pa_[c], cells[c].stress_Pa);
-    lay_out_bed();
-    find_net_change();
+    compute_deposition();
+    compute_net_change();
 }
 
-void BedSand::lay_out_bed() {
+void BedSand::compute_deposition() {
     deposition_kg_m2_d_.clear();
-    // A cell as a disc of its own variance: side^2/12 = R^2/4.
+    // The cell as a disc of equal variance: side^2/12 = R^2/4.
     const double radius_m = std::sqrt(grid_.cell_area_m2() / 3.0);
     for (int j = 0; j < grid_.ny; ++j)
         for (int i = 0; i < grid_.nx; ++i) {
@@ -82,7 +83,7 @@ void BedSand::lay_out_bed() {
         }
 }
 
-void BedSand::find_net_change() {
+void BedSand::compute_net_change() {
     net_change_kg_m2_d_ = deposition_kg_m2_d_;
     const double area_m2 = grid_.cell_area_m2();
     for (const auto& sand : resuspended_)
@@ -96,7 +97,7 @@ void BedSand::find_net_change() {
                 net_change_kg_m2_d_[grid_.index(i, j)] = 0.0;
 }
 
-double BedSand::stirred_kg_d() const {
+double BedSand::bioturbation_kg_d() const {
     double sum = 0.0;
     for (const auto& event : mean_bioturbation_) sum += event.mass_kg;
     return sum;
@@ -106,10 +107,10 @@ SteadySand BedSand::steady(const SandReceptor& receptor) const {
     SteadySand out;
     out.by_pump_kg_m2_d.assign(pumps_, 0.0);
     for (const auto& sand : resuspended_) {
-        const double falls = bedshade::deposition_kg_m2_d(sand, receptor, tank_);
-        if (falls <= 0.0) continue;
+        const double deposition = bedshade::deposition_kg_m2_d(sand, receptor, tank_);
+        if (deposition <= 0.0) continue;
         for (std::size_t p = 0; p < pumps_; ++p)
-            out.by_pump_kg_m2_d[p] += falls * sand.pump_shares[p];
+            out.by_pump_kg_m2_d[p] += deposition * sand.pump_shares[p];
     }
     out.suspended_kg_m2_d = suspended_kg_m2_d_;
     out.flow_speed_m_s = flow_->speed_m_s(receptor.at_m);

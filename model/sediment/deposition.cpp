@@ -10,29 +10,29 @@
 namespace bedshade {
 namespace {
 
-/// Spread of a landing beyond its cell, and of each hop for its length: guesses.
+/// Spread of a landing beyond its cell, and of each hop per length: guesses.
 constexpr double kLeastSpread_m = 0.01;
-constexpr double kScatterPerHop = 0.3;
+constexpr double kSpreadPerHop = 0.3;
 
-/// Follows the sand of one cell down the flow to where it rests.
-class Journey {
+/// Traces the sand of one cell along the flow until it is deposited.
+class SaltationPath {
   public:
-    Journey(const BedGrid& grid, const Tank& tank, const std::vector<CellSaltation>& cells)
+    SaltationPath(const BedGrid& grid, const Tank& tank, const std::vector<CellSaltation>& cells)
         : grid_(grid), tank_(tank), cells_(cells) {}
 
-    /// Where sand of the cell (i, j) lands; `saltation_length_m` becomes the height of its last
+    /// Where sand of the cell (i, j) lands; `saltation_height_m` becomes the height of its last
     /// hop.
-    Footprint from(int i, int j, double& saltation_length_m) const {
+    Footprint landing(int i, int j, double& saltation_height_m) const {
         Vec2 at(grid_.x_m(i), grid_.y_m(j));
         double variance = kLeastSpread_m * kLeastSpread_m + grid_.cell_area_m2() / 12.0;
-        // Sand may go round in an eddy, or to and fro where two jets meet.
+        // Limits the path of sand that circulates in an eddy or oscillates where two jets meet.
         const int most_steps = 4 * (grid_.nx + grid_.ny);
         for (int step = 0; step < most_steps; ++step) {
             const CellSaltation& here = cell_at(at);
-            saltation_length_m = here.saltation_length_m;
+            saltation_height_m = here.saltation_height_m;
             const double length = step_m(here);
-            const Vec2 next = at + length * here.heading;
-            variance += kScatterPerHop * kScatterPerHop * here.transport_m * length;
+            const Vec2 next = at + length * here.flow_direction;
+            variance += kSpreadPerHop * kSpreadPerHop * here.saltation_length_m * length;
             if (!in_tank(next) || !cell_at(next).open) break;
             at = next;
             if (!cell_at(at).moves()) break;
@@ -41,9 +41,9 @@ class Journey {
     }
 
   private:
-    /// Short hops are taken several at once, up to half a cell.
+    /// Several short hops make one step, of half a cell at least.
     double step_m(const CellSaltation& cell) const {
-        return std::max(cell.transport_m, 0.5 * std::min(grid_.cell_x_m, grid_.cell_y_m));
+        return std::max(cell.saltation_length_m, 0.5 * std::min(grid_.cell_x_m, grid_.cell_y_m));
     }
     bool in_tank(const Vec2& p) const {
         return p.x() >= 0.0 && p.y() >= 0.0 && p.x() <= tank_.length_m && p.y() <= tank_.width_m;
@@ -57,7 +57,7 @@ class Journey {
     const std::vector<CellSaltation>& cells_;
 };
 
-/// Pickup of a cell over all settings, weighted by their time [kg m-2 d-1].
+/// Time-weighted mean pickup of a cell over all settings [kg m-2 d-1].
 double mean_pickup_kg_m2_d(std::size_t cell, const FlowField& flow,
                            const std::vector<std::vector<CellSaltation>>& motion) {
     double sum = 0.0;
@@ -90,7 +90,8 @@ std::vector<ResuspendedSand> resuspended_sand(
                 ResuspendedSand sand{cell, s, 0.0, 0.0, {}, flow.setting_pump_shares(s, above)};
                 sand.rate_kg_d = limited * flow.settings()[s].time_share * kSecondsPerDay *
                                  motion[s][cell].pickup_kg_m2_s;
-                sand.lands = Journey(grid, tank, motion[s]).from(i, j, sand.saltation_length_m);
+                sand.footprint =
+                    SaltationPath(grid, tank, motion[s]).landing(i, j, sand.saltation_height_m);
                 all.push_back(std::move(sand));
             }
         }
@@ -100,9 +101,9 @@ std::vector<ResuspendedSand> resuspended_sand(
 double deposition_kg_m2_d(const ResuspendedSand& resuspended, const SandReceptor& receptor,
                           const Tank& tank) {
     const double height = std::max(receptor.at_m.z(), 0.0);
-    if (height >= resuspended.saltation_length_m) return 0.0;
-    return resuspended.rate_kg_d * (1.0 - height / resuspended.saltation_length_m) *
-           resuspended.lands.density_per_m2(receptor.at_m.head<2>(), receptor.radius_m, tank);
+    if (height >= resuspended.saltation_height_m) return 0.0;
+    return resuspended.rate_kg_d * (1.0 - height / resuspended.saltation_height_m) *
+           resuspended.footprint.density_per_m2(receptor.at_m.head<2>(), receptor.radius_m, tank);
 }
 
 }  // namespace bedshade

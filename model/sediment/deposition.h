@@ -1,12 +1,18 @@
-// Sand that pumps lift off the bed, and where it comes to rest.
+// Resuspension and deposition: sand that the pumps pick up from the bed, and where it lands.
 //
-// A cell whose stress exceeds the threshold of its grains throws sand: van Rijn's pickup, weighted
-// over the settings of the pumps by the time they last (so that a pulse lifts sand that its mean
-// would not), but no more than one layer of grains a day. After that the spot is bare until the bed
-// slumps back into it: a guess, for the pickup alone would empty any tank in an hour.
-// Thrown sand hops down the flow, from cell to cell while they move, and comes to rest in the first
-// cell that does not, or against glass or rock. Not in it: creep and banking-up against colonies,
-// dunes, the deepening of the scour itself.
+//   R = A s E min(1, S/E_day)      resuspension rate of a cell in one pump setting [kg/d]
+//   D(x) = R (1 - z/h) f(x)        deposition on a receptor at height z [kg m-2 d-1]
+//
+// A: area of the cell [m2]; E: pickup in the setting (saltation.h); s: fraction of time in the
+// setting; E_day: pickup averaged over all settings, so that a pulse resuspends sand that its mean
+// flow would not; S: supply of one layer of grains per day [kg m-2 d-1]. The supply limit is a
+// guess: the cell stays bare until the bed slumps back; the pickup alone would empty a tank in an
+// hour. f: footprint of the landing [1/m2] (footprint.h); h: height of the last hop [m]. Hops reach
+// all heights up to h equally, hence the linear decrease.
+//
+// Sand saltates down the flow from cell to cell while they move, and is deposited in the first cell
+// at rest, or at glass or rock. Not modelled: creep, accumulation against colonies, dunes, and
+// deepening of the scour.
 #pragma once
 
 #include <cstddef>
@@ -22,26 +28,25 @@
 
 namespace bedshade {
 
-/// The sand of one cell in one setting of the pumps.
+/// Sand resuspended from one cell in one pump setting.
 struct ResuspendedSand {
     std::size_t cell = 0;
     std::size_t setting = 0;
     double rate_kg_d = 0.0;
-    double saltation_length_m = 0.0;  ///< height of its last hop
-    Footprint lands;
-    std::vector<double> pump_shares;  ///< in what lifted it; they add up to 1
+    double saltation_height_m = 0.0;  ///< h: height of its last hop
+    Footprint footprint;
+    std::vector<double> pump_shares;  ///< in the momentum that lifted it; they sum to 1
 };
 
-/// Most that a cell throws in a day: one layer of grains [kg m-2 d-1].
+/// S: largest daily resuspension of a cell, one layer of grains [kg m-2 d-1].
 double daily_supply_kg_m2_d(double grain_m, const Substrate& substrate);
 
-/// All sand thrown by all cells. `motion[setting]` are the cells of that setting.
+/// Resuspended sand of all cells. `motion[setting]` are the cells of that setting.
 std::vector<ResuspendedSand> resuspended_sand(
     const BedGrid& grid, const Tank& tank, const Substrate& substrate, const FlowField& flow,
     const std::vector<std::vector<CellSaltation>>& motion);
 
-/// What lands on a receptor [kg m-2 d-1]. Hops reach all heights up to their top alike, so what
-/// falls on tissue fades linearly from all of it on the bed to none at the hop's height.
+/// Deposition on a receptor [kg m-2 d-1]; 0 at and above the saltation height.
 double deposition_kg_m2_d(const ResuspendedSand& resuspended, const SandReceptor& receptor,
                           const Tank& tank);
 

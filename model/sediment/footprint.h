@@ -1,4 +1,4 @@
-// Sand spread over a patch of a level plane about the spot where it comes down.
+// Deposition footprint: Gaussian distribution of sand around the point where it lands.
 #pragma once
 
 #include "model/base/geometry.h"
@@ -6,17 +6,18 @@
 
 namespace bedshade {
 
-/// Widest spread, as a share of the tank's lesser side: beyond it sand is everywhere anyhow.
-inline constexpr double kWidestSpread = 0.4;
+/// Largest spread, as a fraction of the tank's shorter side; wider distributions are nearly
+/// uniform.
+inline constexpr double kMaxSpread = 0.4;
 
-/// A Gaussian footprint. Glass turns back what would fall beyond it, so that all of it lands in the
-/// tank: its density integrates to 1 over the tank's floor (to 1e-6).
+/// A Gaussian footprint, reflected at the glass (method of images) so that all sand lands in the
+/// tank: its density integrates to 1 over the floor (to 1e-6).
 struct Footprint {
     Vec2 centre_m = Vec2::Zero();  ///< inside the tank
-    double spread_m = 0.01;  ///< standard deviation along x and along y; at most kWidestSpread
+    double spread_m = 0.01;        ///< standard deviation along x and along y; at most kMaxSpread
 
-    /// Share of the sand for each unit of area at a spot [1/m2]; with a radius, the mean over about
-    /// a disc of it (a Gaussian of the disc's variance, R^2/4 along each axis).
+    /// Fraction of the sand per area at a point [1/m2]; with a radius, the approximate mean over a
+    /// disc (convolution with a Gaussian of the disc's variance, R^2/4 along each axis).
     double density_per_m2(const Vec2& spot_m, double radius_m, const Tank& tank) const;
 };
 

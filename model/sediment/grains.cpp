@@ -97,7 +97,7 @@ double layer_mass_kg_m2(double thickness_m, double grain_density_kg_m3, double p
     return thickness_m * grain_density_kg_m3 * (1.0 - porosity);
 }
 
-double fall_flux_kg_m2_s(double concentration_kg_m3, double settling_m_s) {
+double settling_flux_kg_m2_s(double concentration_kg_m3, double settling_m_s) {
     return concentration_kg_m3 * settling_m_s;
 }
 

@@ -5,7 +5,7 @@ namespace {
 
 constexpr double kJustAboveSand_m = 1e-3;
 
-bool stands_on(const Rock& rock, const Vec2& spot_m) {
+bool covers(const Rock& rock, const Vec2& spot_m) {
     return inside(rock, Vec3(spot_m.x(), spot_m.y(), kJustAboveSand_m));
 }
 
@@ -16,7 +16,7 @@ bool open_sand(const Vec2& spot_m, const Tank& tank, const std::vector<Rock>& ro
         spot_m.y() > tank.width_m)
         return false;
     for (const auto& rock : rocks)
-        if (stands_on(rock, spot_m)) return false;
+        if (covers(rock, spot_m)) return false;
     return true;
 }
 

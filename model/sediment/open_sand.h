@@ -1,4 +1,4 @@
-// Where the bed is bare sand: inside the glass and not under a rock's foot.
+// Where the bed is bare sand: inside the glass and not covered by rock.
 #pragma once
 
 #include <vector>
@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// Whether a spot of the bed is bare sand. Sand under an overhang is.
+/// Whether a point of the bed is bare sand; sand under an overhang counts.
 bool open_sand(const Vec2& spot_m, const Tank& tank, const std::vector<Rock>& rocks);
 
 }  // namespace bedshade

@@ -10,14 +10,14 @@
 namespace bedshade {
 namespace {
 
-constexpr double kSuspensionRouse = 2.5;
+constexpr double kSuspensionRouseNumber = 2.5;
 
-double hop_height_m(double stage, double stress_Pa, const Grain& grain, double fall_m_s,
+double mean_saltation_height_m(double stage, double stress_Pa, const Grain& grain, double settling_m_s,
                     const Seawater& sea) {
     const double u = std::sqrt(stress_Pa / sea.density_kg_m3);
-    const double aloft = std::max(0.0, 1.0 - rouse_number(fall_m_s, u) / kSuspensionRouse);
+    const double suspended = std::max(0.0, 1.0 - rouse_number(settling_m_s, u) / kSuspensionRouseNumber);
     return saltation_height_m(stage, grain, sea) +
-           aloft * kVonKarman * u * kStressHeight_m / fall_m_s;
+           suspended * kVonKarman * u * kStressHeight_m / settling_m_s;
 }
 
 CellSaltation motion_at(const Vec2& spot_m, const Substrate& substrate, const FlowField& flow,
@@ -33,12 +33,12 @@ CellSaltation motion_at(const Vec2& spot_m, const Substrate& substrate, const Fl
     cell.stress_Pa = bed_stress_Pa(speed, kStressHeight_m, grain.diameter_m, sea);
     const double stage = transport_stage(cell.stress_Pa, critical_stress_Pa(grain, sea));
     if (stage <= 0.0) return cell;
-    const double fall_m_s = settling_soulsby_m_s(grain, sea);
+    const double settling_m_s = settling_soulsby_m_s(grain, sea);
     cell.pickup_kg_m2_s = pickup_kg_m2_s(stage, grain, sea);
-    cell.saltation_length_m = hop_height_m(stage, cell.stress_Pa, grain, fall_m_s, sea);
-    cell.transport_m = speed * cell.saltation_length_m / fall_m_s;
+    cell.saltation_height_m = mean_saltation_height_m(stage, cell.stress_Pa, grain, settling_m_s, sea);
+    cell.saltation_length_m = speed * cell.saltation_height_m / settling_m_s;
     const Vec2 along = velocity.head<2>();
-    if (along.norm() > 0.0) cell.heading = along.normalized();
+    if (along.norm() > 0.0) cell.flow_direction = along.normalized();
     return cell;
 }
 

@@ -6,12 +6,12 @@
 namespace bedshade {
 namespace {
 
-constexpr double kSpentFactor = 1.0 / 3.0;
-constexpr double kTiringReserve = 0.5;
+constexpr double kExhaustedFactor = 1.0 / 3.0;
+constexpr double kFullVigourReserve = 0.5;
 
 double vigour(double reserve) {
-    const double rested = std::clamp(reserve / kTiringReserve, 0.0, 1.0);
-    return kSpentFactor + (1.0 - kSpentFactor) * rested;
+    const double rested = std::clamp(reserve / kFullVigourReserve, 0.0, 1.0);
+    return kExhaustedFactor + (1.0 - kExhaustedFactor) * rested;
 }
 
 }  // namespace
@@ -20,7 +20,7 @@ double sand_transmittance(double load_kg_m2) { return std::exp(-load_kg_m2 / kDi
 
 double rejection_rate_per_d(const Taxon& taxon, double flow_speed_m_s, double reserve) {
     const double flow = 1.0 + taxon.clearing_flow_gain * flow_speed_m_s / 0.1;
-    return taxon.clearing_still_per_d * std::min(flow, kMostFlowFactor) * vigour(reserve);
+    return taxon.clearing_still_per_d * std::min(flow, kMaxFlowFactor) * vigour(reserve);
 }
 
 bool digs_itself_out(const Taxon& taxon, double reserve) {

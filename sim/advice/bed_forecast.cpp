@@ -152,7 +152,7 @@ BedForecast::BedForecast(const Layout& layout, const RunOptions& options,
     Forecast forecast(layout, options, parallel);
     Keeper keeper(*this, forecast, parallel);
     finished_ = forecast.run({&keeper}, go_on);
-    sand_->shelter(days_.front().in_the_flow);
+    sand_->update_wakes(days_.front().in_the_flow);
 }
 
 Vec2 BedForecast::spot_m(std::size_t cell) const {

@@ -24,9 +24,9 @@ SiteNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourT
     if (then.away_m >= look_m) return then;
     const double rim_z_m = body.base_m().z() + body.profile().rim_z_m;
     const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
-    const double s = body.share_out(plan);
+    const double s = body.relative_radius(plan);
     if (s <= 1.0) {
-        const UprightSpan span = span_at(body.profile(), s);
+        const VerticalSpan span = span_at(body.profile(), s);
         then.away_m = 0.0;
         then.low_m = body.base_m().z() + span.low_m;
         then.high_m = body.base_m().z() + span.high_m;

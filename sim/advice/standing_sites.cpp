@@ -37,7 +37,7 @@ class SpotFinder {
     void add_spots_at(const Vec2& spot_m, std::vector<StandingSite>& found) const {
         if (!inside_glass(spot_m)) return;
         if (may_stand_on_sand(spot_m)) add({Vec3(spot_m.x(), spot_m.y(), 0.0), "sand"}, found);
-        if (taxon_.spreads_on == SpreadsOn::sand || lies_loose(taxon_, colony_)) return;
+        if (taxon_.spreads_on == SpreadsOn::sand || is_loose(taxon_, colony_)) return;
         for (std::size_t r = 0; r < rocks_.size(); ++r)
             if (const auto top_m = level_top(rocks_[r], spot_m))
                 add({Vec3(spot_m.x(), spot_m.y(), *top_m), layout_.rocks[r].name}, found);
@@ -54,7 +54,7 @@ class SpotFinder {
     }
 
     bool may_stand_on_sand(const Vec2& spot_m) const {
-        return lies_loose(taxon_, colony_) ||
+        return is_loose(taxon_, colony_) ||
                holds_here(taxon_, layout_.substrate.grain_at_m(spot_m));
     }
 

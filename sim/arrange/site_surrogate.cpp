@@ -55,7 +55,8 @@ class LastLook final : public SnapshotSink {
   private:
     double of_light(std::span<const double> lit) const {
         if (!taxon_.photosynthetic()) return kNoLimit;
-        const double saturation = settled_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
+        const double saturation =
+            equilibrium_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
         const double whole = 1.0;
         const double scale =
             need_scale(tissue_of(taxon_, saturation), hours_, {lit, std::span(&whole, 1)}, 1.0);
@@ -84,7 +85,7 @@ class LastLook final : public SnapshotSink {
             room_m = std::min(
                 room_m, gap_m(drum, radius_m_, at_m.z(), at_m.z() + coral_.height_m) - reach_m);
         }
-        return room_m > kClearanceLooked_m ? kNoLimit : room_m / kRoomOfOne_m;
+        return room_m > kClearanceSearch_m ? kNoLimit : room_m / kRoomOfOne_m;
     }
 
     const Layout& layout_;

@@ -179,7 +179,7 @@ void SiteModel::look_at_light(std::size_t day) {
     bed_.light_at(day, spot_.cell, candidate_.light_height * height_m_, lit_.data());
     for (double& light : lit_) light *= sand_through_;
     peak_ = peak_umol_m2_s(hours, lit_);
-    if (day == 0) saturation_ = settled_saturation_umol_m2_s(taxon_, peak_);
+    if (day == 0) saturation_ = equilibrium_saturation_umol_m2_s(taxon_, peak_);
     const Tissue tissue = tissue_of(taxon_, saturation_, milieu_on(bed_.days()[day]));
     net_ = net_carbon(tissue, hours, lit_);
     const double dli = dli_mol_m2_d(hours, lit_);
@@ -220,7 +220,7 @@ void SiteModel::look_at_neighbours(std::size_t day) {
         const double room = gap - std::max(own.most_m(), its.most_m());
         if (gap < std::max(taxon_.allelopathy_m, other.allelopathy_m))
             outlook_.allelopathy = neighbour.colony;
-        if (room > kClearanceLooked_m) continue;
+        if (room > kClearanceSearch_m) continue;
         OverTime& reach = outlook_.criterion(Criterion::reach);
         if (room < reach.worst) {
             outlook_.neighbour = neighbour.colony;
@@ -238,7 +238,7 @@ void SiteModel::look_at_neighbours(std::size_t day) {
 void SiteModel::look_at_bounds(std::size_t day) {
     OverTime& room = outlook_.criterion(Criterion::room);
     const auto note = [&](double free_m, Bound what) {
-        if (free_m > kClearanceLooked_m) return;
+        if (free_m > kClearanceSearch_m) return;
         if (free_m < room.worst) outlook_.meets = what;
         room.note(free_m, bed_.days()[day].day_d);
     };
@@ -255,7 +255,7 @@ void SiteModel::advance(std::size_t day) {
     if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) outlook_.starves = true;
     reserve_ = reserve_after(taxon_, reserve_, net_, to_d - from_d);
     saturation_ = acclimated_saturation_umol_m2_s(
-        taxon_, saturation_, settled_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
+        taxon_, saturation_, equilibrium_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
 }
 
 /// Nothing grows beyond its kind's size.
@@ -283,7 +283,7 @@ double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates)
                                 reach_of(other, candidate.taxon).most_m()});
         }
     }
-    return size_m + reach_m + kClearanceLooked_m;
+    return size_m + reach_m + kClearanceSearch_m;
 }
 
 SiteAssessment assess_site(const BedForecast& bed, const Site& spot, const Candidate& candidate) {

@@ -4,7 +4,8 @@
 #include <vector>
 
 #include "model/growth/energy.h"
-#include "model/light/light_field.h"
+#include "model/light/colony_light.h"
+#include "model/light/light_receptor.h"
 #include "model/reef/reef.h"
 
 #include "sim/run/colony_observation.h"

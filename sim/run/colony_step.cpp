@@ -63,7 +63,7 @@ void live_on_light(const ColonyStep& step, const ColonyCarbon& carbon, ColonySta
     }
     state.reserve = reserve_after(taxon, state.reserve, carbon.net_carbon, step.step_d);
     state.saturation_umol_m2_s = acclimated_saturation_umol_m2_s(
-        taxon, state.saturation_umol_m2_s, step.settled_saturation_umol_m2_s, step.step_d);
+        taxon, state.saturation_umol_m2_s, step.equilibrium_saturation_umol_m2_s, step.step_d);
 }
 
 void bear_sand(const SandStep& sand, ColonyState& state) {

@@ -16,7 +16,7 @@ struct ColonyStep {
     const Colony* colony = nullptr;
     int index = -1;
     double full_growth_net = 0.0;  ///< full_growth_net_carbon of the taxon
-    double settled_saturation_umol_m2_s = 0.0;
+    double equilibrium_saturation_umol_m2_s = 0.0;
     double growth_temperature_factor =
         1.0;  ///< growth_temperature_factor of the water's temperature
 };

@@ -7,8 +7,10 @@
 
 #include <functional>
 #include <memory>
+#include <span>
 #include <vector>
 
+#include "model/base/parallel.h"
 #include "model/flow/flow_field.h"
 
 #include "sim/run/step.h"

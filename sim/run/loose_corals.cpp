@@ -47,9 +47,9 @@ class Loose {
         RandomStream draw(step_.seed, step_.member, Process::stability, day,
                           static_cast<std::uint32_t>(colony_));
         const Gust gust = todays_gust(draw);
-        const auto shift = shifted(around_, colony_, state_, gust);
-        if (!shift) return {};
-        return shift_by(*shift, gust.speed_m_s);
+        const auto displacement = displacement_in_gust(around_, colony_, state_, gust);
+        if (!displacement) return {};
+        return shift_by(*displacement, gust.speed_m_s);
     }
 
   private:
@@ -70,22 +70,22 @@ class Loose {
     }
 
     /// Moves it, and tells of the fall if it is one.
-    std::optional<Fall> shift_by(const Shift& shift, double gust_m_s) {
+    std::optional<Fall> shift_by(const Displacement& displacement, double gust_m_s) {
         const Fall fall{colony_,
-                        shift.why,
+                        displacement.why,
                         state_.position_m,
-                        shift.to_m,
-                        shift.onto,
+                        displacement.to_m,
+                        displacement.onto,
                         gust_m_s,
-                        holds_up_to_m_s(taxon_, state_)};
-        move_to(shift.to_m);
-        return shift.fell(fall.from_m) ? std::optional(fall) : std::nullopt;
+                        critical_speed_m_s(taxon_, state_)};
+        move_to(displacement.to_m);
+        return displacement.fell(fall.from_m) ? std::optional(fall) : std::nullopt;
     }
 
     void move_to(const Vec3& to_m) {
         if (to_m == state_.position_m) return;
         state_.position_m = to_m;
-        around_.follow(colony_, state_);
+        around_.update_colony(colony_, state_);
     }
 
     const LooseStep& step_;
@@ -107,10 +107,10 @@ std::vector<Fall> move_loose(const LooseStep& step, Surroundings& around, Reef& 
     std::vector<std::size_t> loose_ones;
     for (std::size_t i = 0; i < reef.colonies.size(); ++i)
         if (reef.colonies[i].present &&
-            lies_loose(layout.taxon_of(layout.colonies[i]), layout.colonies[i]))
+            is_loose(layout.taxon_of(layout.colonies[i]), layout.colonies[i]))
             loose_ones.push_back(i);
     if (loose_ones.empty()) return {};
-    around.see(reef);
+    around.set_colonies(reef);
     std::vector<Fall> falls;
     for (const std::size_t i : loose_ones) {
         Loose loose(step, static_cast<int>(i), around, reef);

@@ -179,7 +179,7 @@ void ReefLight::place_occluder(std::size_t colony, const TracedShape& shape) {
 }
 
 void ReefLight::place_receiver(std::size_t colony, const TracedShape& shape) {
-    field_.receive(static_cast<int>(colony),
+    field_.set_receptors(static_cast<int>(colony),
                    shape.present ? receptors_on(colony_shape(layout_, colony, shape))
                                  : std::vector<LightReceptor>{});
     placed_[colony].receiver = shape;
@@ -215,7 +215,7 @@ void ReefLight::bring_to(const LightState& state, const ParallelFor& parallel) {
         place_diffuse(i, wanted.diffuse);
         diffuse = true;
     }
-    field_.settle(parallel, full_);
+    field_.update(parallel, full_);
     if (diffuse) radiosity_.trace(parallel);
     traced_ = true;
 }

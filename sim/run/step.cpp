@@ -51,7 +51,7 @@ void acclimate(const TankModel& tank, const ReefLightObservation& light, std::si
         peak = own_dli > 0.0 ? peak * *colony.acclimated_to_dli_mol_m2_d / own_dli
                              : *colony.acclimated_to_dli_mol_m2_d / kTenHours_mol_per_umol;
     }
-    state.saturation_umol_m2_s = settled_saturation_umol_m2_s(tank.taxon(i), peak);
+    state.saturation_umol_m2_s = equilibrium_saturation_umol_m2_s(tank.taxon(i), peak);
 }
 
 BedObservation observe_bed(const TankModel& tank, const ReefLightObservation& light,
@@ -109,7 +109,7 @@ void observe_carbon(const TankModel& tank, const ReefLightObservation& light, Sn
         found.shade_since_baseline = light.colonies[i].attenuation_since_baseline;
         sort_largest_first(found.shade_by);
         sort_largest_first(found.shade_since_baseline);
-        if (tank.taxon(i).mobility_m_d >= kSeeksLight_m_d)
+        if (tank.taxon(i).mobility_m_d >= kPhototaxisMobility_m_d)
             found.brighter_side = brighter_side(light.colonies[i].patch_umol_m2_s, lamps);
     });
     for (ColonyState& state : snapshot.reef.colonies)
@@ -136,8 +136,8 @@ ColonyStep step_of(const TankModel& tank, const Snapshot& snapshot, std::size_t 
     step.full_growth_net = tank.full_growth_net(i);
     step.growth_temperature_factor =
         growth_temperature_factor(temperature_on_C(tank.layout(), snapshot.day_d));
-    step.settled_saturation_umol_m2_s =
-        settled_saturation_umol_m2_s(tank.taxon(i), snapshot.colonies[i].peak_umol_m2_s);
+    step.equilibrium_saturation_umol_m2_s =
+        equilibrium_saturation_umol_m2_s(tank.taxon(i), snapshot.colonies[i].peak_umol_m2_s);
     return step;
 }
 

@@ -41,7 +41,7 @@ void TankModel::rebuild(const Invalidated& invalidated) {
 const BedSand& TankModel::sand_behind(const std::vector<FlowBody>& bodies) const {
     if (sand_ && bodies == sheltered_by_) return *sand_;
     if (sand_)
-        sand_->shelter(bodies);
+        sand_->update_wakes(bodies);
     else
         sand_ = std::make_unique<BedSand>(layout_.tank, layout_.substrate, layout_.rocks,
                                           layout_.inhabitants, layout_.water, flow_, light_->grid(),

@@ -43,7 +43,7 @@ const Flag* twin_of(const std::vector<Flag>& flags, const Flag& flag) {
 bool roams(const Layout& layout, int colony) {
     const Colony& coral = layout.colonies[static_cast<std::size_t>(colony)];
     const Taxon& taxon = layout.taxon_of(coral);
-    return lies_loose(taxon, coral) &&
+    return is_loose(taxon, coral) &&
            mobility_m_d(taxon, coral.diameter_m) * kDaysPerMonth > coral.diameter_m;
 }
 

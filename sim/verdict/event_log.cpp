@@ -152,7 +152,7 @@ constexpr double kMet_m = 0.0005;
 
 /// Whether two bodies touch.
 bool touch(const ColonyBody& a, const ColonyBody& b) {
-    if (!meet(grown(a.bounds(), kMet_m), b.bounds())) return false;
+    if (!boxes_intersect(grown(a.bounds(), kMet_m), b.bounds())) return false;
     const Rim rim_a = rim_of(a), rim_b = rim_of(b);
     const auto from_a = distances_m(rim_a, b, rim_b, kMet_m);
     const auto from_b = distances_m(rim_b, a, rim_a, kMet_m);

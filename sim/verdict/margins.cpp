@@ -53,7 +53,7 @@ MarginTracker::MarginTracker(const Layout& layout)
       margins_(layout.colonies.size()) {}
 
 void MarginTracker::take(const Snapshot& snapshot) {
-    around_.see(snapshot.reef);
+    around_.set_colonies(snapshot.reef);
     const std::vector<Clearance> room = clearances(around_, snapshot.reef);
     for (std::size_t i = 0; i < margins_.size(); ++i) {
         if (!has_tissue(snapshot.reef.colonies[i])) continue;

@@ -27,14 +27,14 @@ void run(IncompressibleSolver& flow, double time_s) {
     }
 }
 
-/// A velocity component at cell or face (i, j), in the middle of the depth.
+/// A velocity component at cell or face (i, j), at mid-depth.
 double in_middle(const IncompressibleSolver& flow, std::size_t component, int i, int j) {
     const Field& q = flow.velocity_m_s()[component];
     const int deep = flow.grid().cells[2];
     return 0.5 * (q[flow.grid().at({i, j, deep / 2})] + q[flow.grid().at({i, j, (deep - 1) / 2})]);
 }
 
-/// On the two lines through the middle; the number of cells is even, so that faces lie on them.
+/// On the two centre lines; the number of cells is even, so that faces lie on them.
 CavityExtremes extremes(const IncompressibleSolver& flow) {
     const int n = flow.grid().cells[0];
     CavityExtremes found;
@@ -55,7 +55,7 @@ const std::vector<CubeStation> kCubeV = {{0.0625, 0.21738},  {0.0938, 0.24407}, 
                                          {0.8594, -0.31117}, {0.9063, -0.43423}, {0.9453, -0.33511},
                                          {0.9688, -0.18864}};
 
-/// A component along its line through the middle, between cell centres by straight lines.
+/// A component on its centre line, linearly interpolated between cell centres.
 double at_station(const IncompressibleSolver& flow, std::size_t component, double place) {
     const int n = flow.grid().cells[0];
     const double along = place * n - 0.5;

@@ -58,7 +58,7 @@ FreeJet::FreeJet(const JetSetup& setup)
                                             std::vector<Rock>{}, setup.cell_m)),
       flow_(std::make_unique<IncompressibleSolver>(jet_case(setup))) {}
 
-void FreeJet::settle() {
+void FreeJet::run_to_steady_state() {
     constexpr double kTurnovers = 0.65;
     const Vec3 size = flow_->grid().size_m();
     const double time_s = kTurnovers * size.y() * size.z() / std::sqrt(thrust_m4_s2());
@@ -83,7 +83,7 @@ double FreeJet::told_m_s(double diameters) const {
     const StaggeredGrid& grid = flow_->grid();
     const Cells face{face_at(diameters), kAcross / 2, kAcross / 2};
     return std::max(flow_->velocity_m_s()[0][grid.at(face)],
-                    imposed_->true_m_s(grid.face_centre_m(0, face)).x());
+                    imposed_->subgrid_velocity_m_s(grid.face_centre_m(0, face)).x());
 }
 
 double FreeJet::measured_m_s(double diameters) const {

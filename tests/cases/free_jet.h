@@ -1,4 +1,4 @@
-// A pump's jet in a large tank, far from all glass.
+// A pump's jet in a large tank, far from the glass.
 #pragma once
 
 #include <memory>
@@ -10,8 +10,8 @@
 
 namespace bedshade::cases {
 
-/// What the sides of the box are: glass all round with a calm surface, or open water, in which the
-/// jet draws in as much as the exact jet of the same thrust and viscosity does (LandauJet).
+/// Sides of the box: glass with a calm surface, or open water with the entrainment of the exact jet
+/// of the same thrust and viscosity (LandauJet).
 enum class JetRoom { closed, open };
 
 struct JetSetup {
@@ -26,19 +26,18 @@ class FreeJet {
   public:
     explicit FreeJet(const JetSetup& setup);
 
-    /// Lets the water settle, for a time that goes with the box's section over the root of the
-    /// thrust.
-    void settle();
+    /// Runs to steady state, for a time proportional to the box's section over the square root of
+    /// the thrust.
+    void run_to_steady_state();
 
     const IncompressibleSolver& flow() const { return *flow_; }
     double thrust_m4_s2() const;
 
-    /// Speed on the axis so many nozzle diameters from the nozzle, at the nearest face, as the
-    /// program tells it; and what a free jet of the measured decay has there [m/s].
+    /// Speed on the axis at a distance in nozzle diameters, at the nearest face, from the program;
+    /// and that of a free jet with the measured decay [m/s].
     double told_m_s(double diameters) const;
     double measured_m_s(double diameters) const;
-    /// Distance off the axis at which the grid's speed is half of that on it, by straight lines
-    /// between faces [m].
+    /// Half-width of the jet on the grid, by linear interpolation between faces [m].
     double half_width_m(double diameters) const;
     /// Growth of the half-width between two distances [1].
     double spread(double from_diameters, double to_diameters) const;

@@ -1,12 +1,12 @@
-// The round jet from a point that solves the Navier-Stokes equations exactly.
+// Exact solution of the Navier-Stokes equations for a round jet from a point.
 #pragma once
 
 #include "model/base/geometry.h"
 
 namespace bedshade::cases {
 
-/// Landau 1944; Squire 1951 (from memory). It runs along x from `from_m`; `shape` is over 1, and
-/// nearer to 1 the narrower the jet is.
+/// Landau 1944; Squire 1951 (from memory). It is directed along x from `from_m`; `shape` > 1,
+/// closer to 1 for narrower jets.
 struct LandauJet {
     Vec3 from_m = Vec3::Zero();
     double viscosity_m2_s = 1.0;

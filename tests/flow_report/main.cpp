@@ -1,4 +1,4 @@
-// Writes the flow report to standard output; ends with 1 where a check fails.
+// Writes the flow report to standard output; exit status 1 when a check fails.
 #include <cstdio>
 
 #include "tests/flow_report/check.h"

@@ -29,7 +29,8 @@ double plateau_of(double dli_mol_m2_d) { return dli_mol_m2_d / (kHours * kMolPer
 
 double net_of(const Taxon& taxon, double dli_mol_m2_d, const AmbientConditions& ambient) {
     const double plateau = plateau_of(dli_mol_m2_d);
-    const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, plateau), ambient);
+    const Tissue tissue =
+        tissue_of(taxon, equilibrium_saturation_umol_m2_s(taxon, plateau), ambient);
     const std::array<double, 1> by_lamp = {plateau};
     return net_carbon(tissue, even_day(), by_lamp);
 }
@@ -59,7 +60,7 @@ ColonyState grown(const Taxon& taxon, double diameter_m, double days) {
     RadialProfile full_light;
     full_light.fill(1.0);
     for (double day = 0.0; day < days - 1e-9; day += 7.0) {
-        around.see(reef);
+        around.set_colonies(reef);
         const Extension step =
             extend(around, 0, reef.colonies[0], full_light, std::min(7.0, days - day));
         reef.colonies[0].radius_m = step.radius_m;
@@ -100,7 +101,7 @@ double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within
         if (outcome.buried_at_d) return *outcome.buried_at_d;
         load = outcome.end;
         const double light = plateau_umol_m2_s * outcome.mean_transmittance;
-        const Tissue tissue = tissue_of(taxon, settled_saturation_umol_m2_s(taxon, light));
+        const Tissue tissue = tissue_of(taxon, equilibrium_saturation_umol_m2_s(taxon, light));
         const std::array<double, 1> by_lamp = {light};
         reserve = reserve_after(taxon, reserve, net_carbon(tissue, day, by_lamp), 1.0);
     }
@@ -157,7 +158,7 @@ double lost_to_chemistry(const Taxon& taxon, const Taxon& soft, double gap_cm, d
         reef.colonies.push_back(state);
     }
     Surroundings around(layout);
-    around.see(reef);
+    around.set_colonies(reef);
     double live = 1.0;
     for (double day = 0.0; day < days; day += 7.0) {
         live = healed(live, 0.04, taxon.extension_mm_yr.mean, 7.0);

@@ -49,7 +49,7 @@ TEST_CASE("a box of mirrors under a sheet of light is lit as under an endless sh
     const Layout layout = mirror_box();
     const BedGrid bed{10, 10, 0.05, 0.05};
     LightField field(layout, bed, 256);
-    field.settle(run_serially);
+    field.update(run_serially);
     const double expected = 100.0 / 0.25 * let_in(kBeamExponent, 1.34);
     double mean = 0.0;
     for (const double light : field.bed(lamps_on(layout, 0.0, 1.0), run_serially)) {
@@ -79,7 +79,7 @@ TEST_CASE("a closed box that is lit evenly holds 1 / (1 - albedo) of that light"
     Radiosity diffuse(layout, grid);
     diffuse.trace_links(run_serially);
     const std::vector<double> bed(grid.size(), 100.0), solids(diffuse.solids().size(), 100.0);
-    diffuse.shine({bed, solids, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+    diffuse.solve({bed, solids, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
     for (const double light : diffuse.bed())
         CHECK(100.0 + light == Approx(100.0 / (1.0 - albedo)).epsilon(0.01));
 }

@@ -86,7 +86,7 @@ double light_of(double dli_mol, const LightDay& day) {
 /// Net carbon of fed tissue long used to ten even hours of this daily light.
 double settled_net(const Taxon& taxon, double dli_mol, const LightDay& day) {
     const std::array light = {light_of(dli_mol, day)};
-    const double saturation = settled_saturation_umol_m2_s(taxon, light[0]);
+    const double saturation = equilibrium_saturation_umol_m2_s(taxon, light[0]);
     return net_carbon(tissue_of(taxon, saturation), day, light);
 }
 

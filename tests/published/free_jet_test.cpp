@@ -33,7 +33,7 @@ TEST_CASE("the eddy viscosity of a jet slows it down as measured", "[flow][publi
 TEST_CASE("a pump's jet in a large tank decays and spreads as measured on cells of 3 cm",
           "[.][long][flow][published]") {
     FreeJet jet({});
-    jet.settle();
+    jet.run_to_steady_state();
     CHECK(jet.flow().body_forces()[0].force_m4_s2() == Approx(jet.thrust_m4_s2()).epsilon(1e-9));
     for (int diameters = 10; diameters <= 40; diameters += 5) {
         INFO(diameters << " diameters");
@@ -50,7 +50,7 @@ TEST_CASE("jets in open water that nothing was fitted to keep their momentum and
     for (const JetSetup& setup : {JetSetup{5000.0 / 3.6e6, 0.025, 0.03, JetRoom::open},
                                   JetSetup{4000.0 / 3.6e6, 0.032, 0.03, JetRoom::open}}) {
         FreeJet jet(setup);
-        jet.settle();
+        jet.run_to_steady_state();
         for (const int diameters : {20, 30, 40}) {
             INFO(diameters << " diameters of " << setup.nozzle_m << " m");
             CHECK(jet.told_m_s(diameters) == Approx(jet.measured_m_s(diameters)).epsilon(0.10));

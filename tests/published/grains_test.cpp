@@ -92,7 +92,7 @@ TEST_CASE("suspended sand follows Rouse") {
 TEST_CASE("layers and falling sand weigh what they must") {
     // 1 mm at 2800 kg/m3 and porosity 0.5: 140 mg/cm2. 1 mg/L falling at 2.91 cm/s: 10.48 mg/cm2/h.
     CHECK(layer_mass_kg_m2(1e-3, 2800.0, 0.5) == Approx(1.40));
-    CHECK(fall_flux_kg_m2_s(1e-3, 0.02911) * 3600.0 * 100.0 == Approx(10.48).epsilon(1e-3));
+    CHECK(settling_flux_kg_m2_s(1e-3, 0.02911) * 3600.0 * 100.0 == Approx(10.48).epsilon(1e-3));
 }
 
 TEST_CASE("a sifting goby moves what was counted") {

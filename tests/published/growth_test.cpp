@@ -119,7 +119,7 @@ TEST_CASE("mats stay on the rubble they can cross, and one that embeds sand goes
         RadialProfile full;
         full.fill(1.0);
         for (int week = 0; week < 52; ++week) {
-            around.see(reef);
+            around.set_colonies(reef);
             const Extension step = extend(around, 0, reef.colonies[0], full, 7.0);
             reef.colonies[0].radius_m = step.radius_m;
         }

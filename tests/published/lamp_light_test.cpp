@@ -20,7 +20,7 @@ double light_on_axis(const Layout& layout, double z_m, const ColonyShape* shade 
     LightField field(layout, kBed, 1024);
     if (shade != nullptr)
         field.place(0, ColonyInLight{mesh_of(*shade), bounds_of(*shade), extinction_per_m(0.0)});
-    field.settle(run_serially);
+    field.update(run_serially);
     const LightReceptor sensor{Vec3(1.0, 1.0, z_m), Vec3::UnitZ()};
     return field.points({&sensor, 1}, lamps_on(layout, 0.0, 1.0)).front();
 }

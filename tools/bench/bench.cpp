@@ -262,7 +262,7 @@ void light_step_with_mesh(benchmark::State& state) {
     if (state.range(0) > 0)
         layout.rocks.push_back({"sheet", sheet(static_cast<int>(state.range(0)))});
     LightField field(layout, bed_grid_of(layout.tank));
-    for (auto _ : state) field.settle(run_serially, true);
+    for (auto _ : state) field.update(run_serially, true);
     state.counters["rock_triangles"] = 2.0 * static_cast<double>(state.range(0) * state.range(0));
 }
 BENCHMARK(light_step_with_mesh)->Arg(0)->Arg(1)->Arg(100)->Arg(500)->Unit(benchmark::kMillisecond);

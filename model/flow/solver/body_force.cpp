@@ -7,10 +7,10 @@ namespace bedshade {
 namespace {
 
 constexpr double kNoLimit = 1e300;
-/// Most turns of the search for the faces that are pushed.
-constexpr int kTurns = 50;
+/// Largest number of iterations of the search for accelerated faces.
+constexpr int kMaxIterations = 50;
 
-/// Rate of an implicit step: stable however fast the water gives in.
+/// Rate of an implicit step: stable for any relaxation rate.
 double implicit_rate_per_s(double rate_per_s, double dt_s) {
     return rate_per_s / (1.0 + dt_s * rate_per_s);
 }
@@ -37,20 +37,20 @@ GridBodyForce::GridBodyForce(const BodyForce& body_force, const StaggeredGrid& g
     }
 }
 
-bool GridBodyForce::pushed(const Face& face, double u_m_s, double scale) {
+bool GridBodyForce::lags(const Face& face, double u_m_s, double scale) {
     return (scale * face.shape_m_s - u_m_s) * face.direction > 0.0;
 }
 
-/// The force is linear in the scale as long as the same faces are pushed: what the shape would
-/// take, less what the water's own motion takes off. Faces whose water is ahead of the scale so
-/// found drop out, and the scale falls; in practice the set is found in two or three turns.
+/// The force is linear in the scale for a fixed set of accelerated faces. Faces whose water is
+/// faster than the scaled shape are removed, and the scale decreases; the set converges in two or
+/// three iterations in practice.
 double GridBodyForce::scale_for_thrust(const Velocity& velocity, double dt_s) const {
     double scale = kNoLimit;
-    for (int turn = 0; turn < kTurns; ++turn) {
+    for (int iteration = 0; iteration < kMaxIterations; ++iteration) {
         double of_shape = 0.0, of_water = 0.0;
         for (const Face& f : faces_) {
             const double u = velocity[f.component][f.face];
-            if (!pushed(f, u, scale)) continue;
+            if (!lags(f, u, scale)) continue;
             const double rate = f.direction * implicit_rate_per_s(f.rate_per_s, dt_s);
             of_shape += rate * f.shape_m_s;
             of_water += rate * u;
@@ -62,16 +62,16 @@ double GridBodyForce::scale_for_thrust(const Velocity& velocity, double dt_s) co
     return scale;
 }
 
-void GridBodyForce::push(Velocity& velocity, double dt_s) {
+void GridBodyForce::apply(Velocity& velocity, double dt_s) {
     if (faces_.empty()) return;
     scale_ = scale_for_thrust(velocity, dt_s);
     double force = 0.0;
     for (const Face& f : faces_) {
         double& u = velocity[f.component][f.face];
-        if (!pushed(f, u, scale_)) continue;
-        const double push = implicit_rate_per_s(f.rate_per_s, dt_s) * (scale_ * f.shape_m_s - u);
-        u += dt_s * push;
-        force += push * f.direction;
+        if (!lags(f, u, scale_)) continue;
+        const double apply = implicit_rate_per_s(f.rate_per_s, dt_s) * (scale_ * f.shape_m_s - u);
+        u += dt_s * apply;
+        force += apply * f.direction;
     }
     force_m4_s2_ = force * cell_volume_m3_;
 }

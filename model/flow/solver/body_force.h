@@ -1,4 +1,4 @@
-// A drive at work on the faces of a grid.
+// Body force of a pump's jet on the faces of a grid (definition: BodyForce in solver_case.h).
 #pragma once
 
 #include "model/flow/solver/solver_case.h"
@@ -7,19 +7,19 @@ namespace bedshade {
 
 class GridBodyForce {
   public:
-    /// `free` are the faces of each axis that the water's momentum decides, less those of `solid`
-    /// cells; a drive whose weight is 0 on all of them does nothing.
+    /// `free` are the faces of each axis on which momentum is solved, except those of `solid`
+    /// cells; a body force with weight 0 on all of them does nothing.
     GridBodyForce(const BodyForce& body_force, const StaggeredGrid& grid,
                   const std::array<CellRange, 3>& free, const std::vector<bool>& solid);
 
-    /// Pushes the water for a step, with the thrust exactly.
-    void push(Velocity& velocity, double dt_s);
+    /// Accelerates the water for a step, with exactly the thrust.
+    void apply(Velocity& velocity, double dt_s);
 
-    /// Cells a second that water passes once it has the drive's shape [1/s].
+    /// Cells per second at the imposed speed [1/s].
     double fastest_per_s() const { return fastest_per_s_; }
-    /// Force in the last step along the drive's direction, over density [m4/s2].
+    /// Force in the last step along the direction of the jet, over density [m4/s2].
     double force_m4_s2() const { return force_m4_s2_; }
-    /// Times its shape the flow is driven toward [1]; near 1 where shape and thrust agree.
+    /// Factor on the imposed shape in the last step [1]; near 1 when shape and thrust agree.
     double scale() const { return scale_; }
 
   private:
@@ -27,8 +27,8 @@ class GridBodyForce {
         std::size_t component, face;
         double shape_m_s, rate_per_s, direction;
     };
-    /// Whether the water of a face is behind the shape.
-    static bool pushed(const Face& face, double u_m_s, double scale);
+    /// Whether the water at a face is slower than the scaled shape.
+    static bool lags(const Face& face, double u_m_s, double scale);
     double scale_for_thrust(const Velocity& velocity, double dt_s) const;
 
     std::vector<Face> faces_;

@@ -6,7 +6,7 @@ namespace bedshade {
 namespace {
 
 /// Calls `body(index, place)` for each line across the box along `axis`, ghost lines included:
-/// `index` is that of the line's cell 0, `place` counts the lines.
+/// `index` is that of the line's cell 0, `place` the number of the line.
 template <class Body>
 void for_lines(const StaggeredGrid& grid, int axis, const Body& body) {
     const int b = axis == 0 ? 1 : 0, c = axis == 2 ? 1 : 2;
@@ -26,7 +26,8 @@ int wrapped(int i, int n) { return ((i % n) + n) % n; }
 
 }  // namespace
 
-/// One line of values along an axis; `step` turns around at upper sides, so that both look alike.
+/// One line of values along an axis; `step` is negative at upper sides, so that both sides are
+/// treated alike.
 struct BoundaryConditions::Line {
     double* first;
     std::ptrdiff_t step;
@@ -37,10 +38,10 @@ BoundaryConditions::BoundaryConditions(const StaggeredGrid& grid,
                                        const std::array<SideCondition, 6>& sides)
     : grid_(grid), sides_(sides) {
     for (std::size_t side = 0; side < 6; ++side)
-        if (sides_[side].velocity_m_s) remember(side);
+        if (sides_[side].velocity_m_s) store_velocity(side);
 }
 
-void BoundaryConditions::remember(std::size_t side) {
+void BoundaryConditions::store_velocity(std::size_t side) {
     const int axis = static_cast<int>(side / 2);
     const int at = side % 2 == 1 ? grid_.count(axis) : 0;
     const int b = axis == 0 ? 1 : 0, c = axis == 2 ? 1 : 2;
@@ -65,7 +66,7 @@ double BoundaryConditions::value(std::size_t side, int component, std::size_t pl
     return values.empty() ? 0.0 : values[place];
 }
 
-void BoundaryConditions::fill_through(Field& velocity, int axis) const {
+void BoundaryConditions::fill_normal(Field& velocity, int axis) const {
     const int n = grid_.count(axis);
     const std::ptrdiff_t step = grid_.stride(axis);
     for (const bool upper : {false, true}) {
@@ -82,8 +83,8 @@ void BoundaryConditions::fill_through(Field& velocity, int axis) const {
                 return;
             }
             u[0] = value(side, axis, place);
-            // Beside a wall the water's own velocity through it grows as the square of the
-            // distance; through a plane of symmetry it changes sign.
+            // Beside a wall the normal velocity grows as the square of the distance; at a plane of
+            // symmetry it changes sign.
             const double parity = kind == SideKind::wall ? 1.0 : -1.0;
             for (int g = 1; g <= StaggeredGrid::kGhosts; ++g) {
                 const double inner = u[std::min(g, n)];
@@ -93,7 +94,7 @@ void BoundaryConditions::fill_through(Field& velocity, int axis) const {
     }
 }
 
-void BoundaryConditions::fill_along(Field& velocity, int axis, int component) const {
+void BoundaryConditions::fill_tangential(Field& velocity, int axis, int component) const {
     const int n = grid_.count(axis);
     const std::ptrdiff_t step = grid_.stride(axis);
     for (const bool upper : {false, true}) {
@@ -116,9 +117,9 @@ void BoundaryConditions::fill_along(Field& velocity, int axis, int component) co
     }
 }
 
-void BoundaryConditions::close(Velocity& velocity) const {
+void BoundaryConditions::set_side_velocity(Velocity& velocity) const {
     for (int axis = 0; axis < 3; ++axis)
-        fill_through(velocity[static_cast<std::size_t>(axis)], axis);
+        fill_normal(velocity[static_cast<std::size_t>(axis)], axis);
 }
 
 void BoundaryConditions::fill(Velocity& velocity) const {
@@ -126,13 +127,13 @@ void BoundaryConditions::fill(Velocity& velocity) const {
         for (int component = 0; component < 3; ++component) {
             Field& field = velocity[static_cast<std::size_t>(component)];
             if (component == axis)
-                fill_through(field, axis);
+                fill_normal(field, axis);
             else
-                fill_along(field, axis, component);
+                fill_tangential(field, axis, component);
         }
 }
 
-void BoundaryConditions::fill_even(Field& cell_values) const {
+void BoundaryConditions::fill_zero_gradient(Field& cell_values) const {
     for (int axis = 0; axis < 3; ++axis) {
         const int n = grid_.count(axis);
         const std::ptrdiff_t step = grid_.stride(axis);

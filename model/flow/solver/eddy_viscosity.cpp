@@ -36,15 +36,15 @@ EddyViscosity::EddyViscosity(const SolverCase& box, const BoundaryConditions& si
     for_cells(all_cells(box.grid), [&](const Cells& c) {
         viscosity_.cell[box.grid.at(c)] = box.viscosity_m2_s(box.grid.cell_centre_m(c));
     });
-    sides.fill_even(viscosity_.cell);
-    spread_to_edges();
+    sides.fill_zero_gradient(viscosity_.cell);
+    average_to_edges();
     for (int axis = 0; axis < 3; ++axis)
         for (const bool upper : {false, true}) add_side(sides, axis, upper);
     if (box_.solid && box_.solid_friction) add_solids(sides, solid);
 }
 
 /// The mean of the four cells that meet at an edge.
-void EddyViscosity::spread_to_edges() {
+void EddyViscosity::average_to_edges() {
     const StaggeredGrid& grid = box_.grid;
     CellRange range = padded_cells(grid);
     for (auto& low : range.low) ++low;
@@ -88,13 +88,13 @@ void EddyViscosity::add_solids(const BoundaryConditions& sides, const std::vecto
             if (component == axis) continue;
             const auto s = static_cast<std::size_t>(grid.stride(axis));
             const auto c = static_cast<std::size_t>(grid.stride(component));
-            const auto stuck = [&](std::size_t face) { return solid[face] || solid[face - c]; };
+            const auto at_rest = [&](std::size_t face) { return solid[face] || solid[face - c]; };
             CellRange range = sides.free_faces(component);
             range.low[part(axis)] = 1;
             for_cells(range, [&](const Cells& cell) {
                 const std::size_t edge = grid.at(cell);
-                if (stuck(edge) == stuck(edge - s)) return;
-                walls_.push_back({component, axis, edge, stuck(edge) ? edge - s : edge,
+                if (at_rest(edge) == at_rest(edge - s)) return;
+                walls_.push_back({component, axis, edge, at_rest(edge) ? edge - s : edge,
                                   grid.cell_m[axis], &*box_.solid_friction});
             });
         }
@@ -110,7 +110,7 @@ double EddyViscosity::speed_along_m_s(const Velocity& velocity, const WallEdge& 
                       0.25 * (w[at] + w[at + o] + w[at - c] + w[at - c + o]));
 }
 
-void EddyViscosity::follow(const Velocity& velocity) {
+void EddyViscosity::update_walls(const Velocity& velocity) {
     for (const WallEdge& wall : walls_) {
         const double speed = speed_along_m_s(velocity, wall);
         const double distance_m = 0.5 * box_.grid.cell_m[wall.normal];

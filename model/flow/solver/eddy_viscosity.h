@@ -1,4 +1,5 @@
-// Viscosity of a box: by its law in the open, by the law of the wall beside walls and solids.
+// Eddy viscosity on the grid: from the case in the interior, from the wall law beside walls and
+// solids.
 #pragma once
 
 #include "model/flow/solver/boundary_conditions.h"
@@ -19,22 +20,22 @@ class EddyViscosity {
 
     const Viscosity& viscosity() const { return viscosity_; }
 
-    /// Sets the viscosity at walls to what gives the law's stress at today's speed. Ghosts of
-    /// `velocity` must be filled.
-    void follow(const Velocity& velocity);
+    /// Sets the viscosity at walls so that it gives the stress of the wall law at the current
+    /// speed. Ghosts of `velocity` must be filled.
+    void update_walls(const Velocity& velocity);
 
   private:
     /// An edge on a wall across `normal`: `component` is the velocity along the wall and across the
-    /// edge; its face nearest to the wall is `beside`, half a cell off.
+    /// edge; its face nearest to the wall is `beside`, half a cell away.
     struct WallEdge {
         int component, normal;
         std::size_t edge;
         std::size_t beside;
-        double scale_m;  ///< viscosity over friction: the distance the difference is taken over
+        double scale_m;  ///< viscosity over friction: the distance of the velocity difference
         const WallLaw* law;
     };
 
-    void spread_to_edges();
+    void average_to_edges();
     void add_side(const BoundaryConditions& sides, int axis, bool upper);
     void add_solids(const BoundaryConditions& sides, const std::vector<bool>& solid);
     double speed_along_m_s(const Velocity& velocity, const WallEdge& wall) const;

@@ -6,13 +6,13 @@
 namespace bedshade {
 namespace {
 
-/// Shares of the largest stable steps of advection and of friction that are taken.
+/// Safety factors on the largest stable steps of advection and diffusion.
 constexpr double kAdvectionSafety = 0.4;
 constexpr double kFrictionSafety = 0.4;
 
 std::size_t part(int axis) { return static_cast<std::size_t>(axis); }
 
-Velocity still(const StaggeredGrid& grid) {
+Velocity zero_velocity(const StaggeredGrid& grid) {
     const Field none(grid.size(), 0.0);
     return {none, none, none};
 }
@@ -33,16 +33,16 @@ IncompressibleSolver::IncompressibleSolver(const SolverCase& box, CarryTurbulenc
       turbulence_(box.grid, solid_),
       carry_turbulence_(turbulence),
       free_{sides_.free_faces(0), sides_.free_faces(1), sides_.free_faces(2)},
-      velocity_(still(box.grid)),
-      rate_(still(box.grid)),
-      last_rate_(still(box.grid)),
+      velocity_(zero_velocity(box.grid)),
+      rate_(zero_velocity(box.grid)),
+      last_rate_(zero_velocity(box.grid)),
       pressure_(box.grid.size(), 0.0),
       potential_(box.grid.size(), 0.0),
       packed_(static_cast<Eigen::Index>(box.grid.cell_count())) {
     find_solid_faces();
     for (const BodyForce& body_force : box.body_forces)
         body_forces_.emplace_back(body_force, box.grid, free_, solid_);
-    sides_.close(velocity_);
+    sides_.set_side_velocity(velocity_);
 }
 
 void IncompressibleSolver::find_solid_faces() {
@@ -63,73 +63,74 @@ void IncompressibleSolver::start_from(const SolverState& state) {
     velocity_ = state.velocity_m_s;
     turbulence_.set_energy_m2_s2(state.turbulence_m2_s2);
     last_dt_s_ = 0.0;
-    hold_solids();
-    sides_.close(velocity_);
+    zero_solid_faces();
+    sides_.set_side_velocity(velocity_);
     project(1.0);
     pressure_ = state.pressure_m2_s2;
-    sides_.fill_even(pressure_);
+    sides_.fill_zero_gradient(pressure_);
 }
 
 double IncompressibleSolver::stable_step_s() const {
-    double fastest = 0.0, widest = 0.0;
-    // Water at rest will soon be as fast as what drives it.
+    double fastest = 0.0, largest_viscosity = 0.0;
+    // Water at rest will soon reach the speed of the jets.
     for (const GridBodyForce& body_force : body_forces_)
         fastest = std::max(fastest, body_force.fastest_per_s());
     for_cells(all_cells(grid()), [&](const Cells& cell) {
         const std::size_t c = grid().at(cell);
-        double passing = 0.0;
+        double crossing = 0.0;
         for (int a = 0; a < 3; ++a) {
             const Field& u = velocity_[part(a)];
             const auto s = static_cast<std::size_t>(grid().stride(a));
-            passing += std::max(std::abs(u[c]), std::abs(u[c + s])) / grid().cell_m[a];
+            crossing += std::max(std::abs(u[c]), std::abs(u[c + s])) / grid().cell_m[a];
         }
-        fastest = std::max(fastest, passing);
-        widest = std::max(widest, eddy_viscosity_.viscosity().cell[c]);
+        fastest = std::max(fastest, crossing);
+        largest_viscosity = std::max(largest_viscosity, eddy_viscosity_.viscosity().cell[c]);
     });
-    const double spreading = 2.0 * widest * grid().cell_m.cwiseAbs2().cwiseInverse().sum();
-    return 1.0 / std::max(fastest / kAdvectionSafety + spreading / kFrictionSafety, 1e-9);
+    const double diffusion =
+        2.0 * largest_viscosity * grid().cell_m.cwiseAbs2().cwiseInverse().sum();
+    return 1.0 / std::max(fastest / kAdvectionSafety + diffusion / kFrictionSafety, 1e-9);
 }
 
 void IncompressibleSolver::step(double dt_s) {
     sides_.fill(velocity_);
-    eddy_viscosity_.follow(velocity_);
+    eddy_viscosity_.update_walls(velocity_);
     std::swap(rate_, last_rate_);
-    momentum_.find(velocity_, eddy_viscosity_.viscosity(), free_, rate_);
+    momentum_.compute(velocity_, eddy_viscosity_.viscosity(), free_, rate_);
     if (carry_turbulence_ == CarryTurbulence::yes)
         turbulence_.advance(velocity_, eddy_viscosity_.viscosity(), sides_, dt_s);
     predict(dt_s);
-    for (GridBodyForce& body_force : body_forces_) body_force.push(velocity_, dt_s);
-    hold_solids();
-    sides_.close(velocity_);
+    for (GridBodyForce& body_force : body_forces_) body_force.apply(velocity_, dt_s);
+    zero_solid_faces();
+    sides_.set_side_velocity(velocity_);
     project(dt_s);
     last_dt_s_ = dt_s;
 }
 
-/// Adams & Bashforth for steps of unequal length; the first step is Euler's.
+/// Adams-Bashforth for unequal steps; the first step is Euler's.
 void IncompressibleSolver::predict(double dt_s) {
-    const double tilt = last_dt_s_ > 0.0 ? 0.5 * dt_s / last_dt_s_ : 0.0;
+    const double extrapolation = last_dt_s_ > 0.0 ? 0.5 * dt_s / last_dt_s_ : 0.0;
     for (int a = 0; a < 3; ++a) {
         const std::ptrdiff_t s = grid().stride(a);
         const double per_m = 1.0 / grid().cell_m[a], force = box_.force_m_s2[a];
         for_rows(grid(), free_[part(a)], [&](std::ptrdiff_t first, std::ptrdiff_t length) {
             double* u = velocity_[part(a)].data() + first;
             const double* now = rate_[part(a)].data() + first;
-            const double* then = last_rate_[part(a)].data() + first;
+            const double* previous = last_rate_[part(a)].data() + first;
             const double* p = pressure_.data() + first;
             for (std::ptrdiff_t i = 0; i < length; ++i)
-                u[i] +=
-                    dt_s * (now[i] + tilt * (now[i] - then[i]) - per_m * (p[i] - p[i - s]) + force);
+                u[i] += dt_s * (now[i] + extrapolation * (now[i] - previous[i]) -
+                                per_m * (p[i] - p[i - s]) + force);
         });
     }
 }
 
-void IncompressibleSolver::hold_solids() {
+void IncompressibleSolver::zero_solid_faces() {
     for (int a = 0; a < 3; ++a)
         for (const std::size_t face : solid_faces_[part(a)]) velocity_[part(a)][face] = 0.0;
 }
 
 /// Divergence times `scale`, packed.
-void IncompressibleSolver::find_divergence(double scale) {
+void IncompressibleSolver::compute_divergence(double scale) {
     packed_.setZero();
     Eigen::Index cell = 0;
     for_rows(grid(), all_cells(grid()), [&](std::ptrdiff_t first, std::ptrdiff_t length) {
@@ -145,7 +146,7 @@ void IncompressibleSolver::find_divergence(double scale) {
 }
 
 void IncompressibleSolver::project(double dt_s) {
-    find_divergence(1.0 / dt_s);
+    compute_divergence(1.0 / dt_s);
     poisson_.solve(packed_);
     Eigen::Index cell = 0;
     for_rows(grid(), all_cells(grid()), [&](std::ptrdiff_t first, std::ptrdiff_t length) {
@@ -154,10 +155,10 @@ void IncompressibleSolver::project(double dt_s) {
             pressure_[static_cast<std::size_t>(i)] += packed_[cell];
         }
     });
-    sides_.fill_even(potential_);
-    sides_.fill_even(pressure_);
+    sides_.fill_zero_gradient(potential_);
+    sides_.fill_zero_gradient(pressure_);
     subtract_gradient(dt_s);
-    sides_.close(velocity_);
+    sides_.set_side_velocity(velocity_);
 }
 
 void IncompressibleSolver::subtract_gradient(double dt_s) {

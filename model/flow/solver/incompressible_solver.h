@@ -1,10 +1,9 @@
-// Incompressible flow in a box, from rest or from a start, step by step.
+// Incompressible Navier-Stokes solver in a box, from rest or from a given state.
 //
-// Momentum by Adams & Bashforth's second-order step, pressure by projection with the last step's
-// pressure kept (Chorin 1968; Van Kan 1986): second order in time, and a steady state that does not
-// know the step it was reached with. Solids hold the water on their faces still; what the
-// projection lets through them while the flow changes is gone once it is steady. Bits depend on the
-// case and the calls alone.
+// Momentum by the second-order Adams-Bashforth method, pressure by incremental projection (Chorin
+// 1968; Van Kan 1986): second order in time, and a steady state independent of the step. Velocity
+// on faces of solids is set to 0 before the projection; the flow that the projection leaves through
+// them vanishes in the steady state. Bits depend only on the case and the calls.
 #pragma once
 
 #include <Eigen/Core>
@@ -17,11 +16,11 @@
 
 namespace bedshade {
 
-/// Everything that a flow on a grid is at one moment.
+/// State of a flow on a grid.
 struct SolverState {
     Velocity velocity_m_s;   ///< at faces
     Field pressure_m2_s2;    ///< over density, by cell
-    Field turbulence_m2_s2;  ///< energy a mass, by cell; all 0 where it is not carried
+    Field turbulence_m2_s2;  ///< energy per mass, by cell; all 0 without turbulence
 };
 
 enum class CarryTurbulence { no, yes };
@@ -34,17 +33,17 @@ class IncompressibleSolver {
     const StaggeredGrid& grid() const { return box_.grid; }
     const Velocity& velocity_m_s() const { return velocity_; }
     const Field& pressure_m2_s2() const { return pressure_; }
-    /// Energy a mass, by cell; all 0 where turbulence is not carried.
+    /// Energy per mass, by cell; all 0 without turbulence.
     const Field& turbulence_m2_s2() const { return turbulence_.energy_m2_s2(); }
     /// Cells (ghosts included) that are solid.
     const std::vector<bool>& solid() const { return solid_; }
     const std::vector<GridBodyForce>& body_forces() const { return body_forces_; }
 
     SolverState state() const;
-    /// Starts anew from a state of the same grid; its velocity is made free of divergence.
+    /// Starts from a state on the same grid; its velocity is projected to zero divergence.
     void start_from(const SolverState& state);
 
-    /// Largest stable step at today's speeds [s].
+    /// Largest stable step at current speeds [s].
     double stable_step_s() const;
     void step(double dt_s);
 
@@ -54,8 +53,8 @@ class IncompressibleSolver {
   private:
     void find_solid_faces();
     void predict(double dt_s);
-    void hold_solids();
-    void find_divergence(double scale);
+    void zero_solid_faces();
+    void compute_divergence(double scale);
     void project(double dt_s);
     void subtract_gradient(double dt_s);
 

@@ -1,10 +1,10 @@
-// The pressure's Poisson equation in a box, solved directly.
+// Direct solver of the Poisson equation for the pressure in a box.
 //
-// Equal cells make the Laplacian a sum of one-axis operators whose eigenvectors are cosines (sides
-// that nothing passes) or sines and cosines (periodic ones); in that basis the equation is a
-// division (fast diagonalisation: Lynch, Rice & Thomas 1964). The change of basis is a matrix
-// product an axis. On axes of tank length (20 to 60 cells) that is as quick as a fast transform,
-// and its bits depend on nothing but the build.
+// Equal cells make the Laplacian a sum of one-axis operators whose eigenvectors are cosines (closed
+// sides) or sines and cosines (periodic ones); in that basis the equation is a division (fast
+// diagonalisation: Lynch, Rice & Thomas 1964). The change of basis is one matrix product per axis.
+// With 20 to 60 cells per axis this is as fast as a fast Fourier transform, and its bits depend
+// only on the build.
 #pragma once
 
 #include <Eigen/Core>
@@ -20,7 +20,7 @@ class PoissonSolver {
     PoissonSolver(const StaggeredGrid& grid, const std::array<bool, 3>& periodic);
 
     /// Solves laplace(phi) = source, both over the unpadded cells, x fastest, in place. The mean of
-    /// the source is dropped, and that of phi is 0.
+    /// the source is ignored, and that of phi is 0.
     void solve(Eigen::VectorXd& values);
 
   private:

@@ -1,5 +1,4 @@
-// A flow problem in a box, told so that tanks and the textbook cases they are checked by are the
-// same kind of thing.
+// Definition of a flow problem in a box, for tanks and for benchmark cases alike.
 #pragma once
 
 #include <array>
@@ -13,10 +12,10 @@
 namespace bedshade {
 
 enum class SideKind {
-    wall,      ///< nothing passes; the water sticks to it
-    slip,      ///< nothing passes; no friction (a calm surface, a plane of symmetry)
-    periodic,  ///< what leaves here enters opposite (both sides of the axis must say so)
-    given,     ///< the velocity is known there; as much must enter the box as leaves it
+    wall,      ///< impermeable, no slip
+    slip,      ///< impermeable, free slip (a calm surface, a plane of symmetry)
+    periodic,  ///< periodic (both sides of the axis must be)
+    given,     ///< given velocity; inflow and outflow must balance
 };
 
 struct SideCondition {
@@ -32,15 +31,14 @@ inline constexpr std::size_t side_number(int axis, bool upper) {
     return 2 * static_cast<std::size_t>(axis) + (upper ? 1 : 0);
 }
 
-/// Water driven along a direction with a given thrust, in the shape of a given flow along it: it is
-/// pushed toward that flow times whatever one number makes the pushes add up to the thrust. Water
-/// that is ahead of it is let go, never held back: no push is against the thrust, and none can grow
-/// beyond it.
+/// Body force along a direction with a given total thrust and the shape of a given flow: velocity
+/// relaxes toward that flow times one scale factor, chosen so that the sum of the forces is the
+/// thrust. Water faster than the scaled flow is not decelerated, so no force opposes the thrust.
 struct BodyForce {
     std::function<Vec3(const Vec3&)> shape_m_s;
     std::function<double(const Vec3&)> weight;  ///< 1 where it is imposed, 0 where it is not
     Vec3 direction = Vec3::UnitX();
-    double rate_per_s = 1.0;    ///< at which the water gives in where the weight is 1
+    double rate_per_s = 1.0;    ///< relaxation rate where the weight is 1
     double thrust_m4_s2 = 0.0;  ///< force over density
 };
 
@@ -50,7 +48,7 @@ struct SolverCase {
     std::function<double(const Vec3&)> viscosity_m2_s;  ///< molecular and eddy together
     std::function<bool(const Vec3&)> solid;             ///< none: all water
     std::optional<WallLaw> solid_friction;
-    Vec3 force_m_s2 = Vec3::Zero();  ///< on all of the water
+    Vec3 force_m_s2 = Vec3::Zero();  ///< uniform, on all of the water
     std::vector<BodyForce> body_forces;
 };
 

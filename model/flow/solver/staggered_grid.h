@@ -1,9 +1,9 @@
-// A box of equal cells with staggered velocities: the flow solver's grid.
+// Staggered (MAC) grid of equal cells, for the flow solver.
 //
-// Pressure, viscosity and turbulence sit in the middle of cells, each velocity component in the
-// middle of the faces it goes through (Harlow & Welch 1965), so that what leaves one cell enters
-// the next and no pressure can hide between two cells. Every field has the same padded extents (two
-// ghost layers on each side and one more face), so that one stride serves all of them.
+// Pressure, viscosity and turbulence are at cell centres, each velocity component at the centres of
+// the faces normal to it (Harlow & Welch 1965), which conserves mass and avoids decoupled pressure
+// modes. Every field has the same padded extents (two ghost layers on each side and one more face),
+// so that one stride serves all of them.
 #pragma once
 
 #include <array>
@@ -14,7 +14,7 @@
 
 namespace bedshade {
 
-/// Values of one kind on a StaggeredGrid, ghosts included, x fastest.
+/// Values of one quantity on a StaggeredGrid, ghosts included, x fastest.
 using Field = std::vector<double>;
 
 /// Velocity component c at the faces across axis c [m/s]; face i of an axis is the lower one of
@@ -63,7 +63,7 @@ struct StaggeredGrid {
     }
 };
 
-/// The cells from `low` up to, not with, `high` on each axis.
+/// The cells from `low` (included) to `high` (excluded) on each axis.
 struct CellRange {
     Cells low{0, 0, 0}, high{0, 0, 0};
 };

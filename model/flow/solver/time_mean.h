@@ -1,4 +1,4 @@
-// The mean of a flow over time, and how much it leaves out.
+// Time mean of a flow and root mean square of its fluctuations.
 #pragma once
 
 #include "model/flow/solver/incompressible_solver.h"
@@ -9,13 +9,13 @@ class TimeMean {
   public:
     explicit TimeMean(const StaggeredGrid& grid);
 
-    /// Adds the flow as it is now, for a time.
+    /// Adds the current flow with weight `time_s`.
     void add(const IncompressibleSolver& flow, double time_s);
 
     /// Mean velocity at faces [m/s].
     Velocity velocity_m_s() const;
-    /// Root of twice the energy a mass that the mean velocity does not have, by cell [m/s]: of
-    /// turbulence that is modelled and of swaying that is not.
+    /// Root of twice the kinetic energy per mass that is not in the mean velocity, by cell [m/s]:
+    /// modelled turbulence and resolved fluctuations.
     Field fluctuation_speed_m_s() const;
 
   private:

@@ -6,13 +6,13 @@
 namespace bedshade {
 namespace {
 
-constexpr double kDecay = 0.09;
+constexpr double kDissipation = 0.09;
 
 std::size_t part(int axis) { return static_cast<std::size_t>(axis); }
 
-/// What `carrier` carries from one cell into the next: the upstream value and van Leer's (1974)
-/// share of the step to the next, which cannot make energy negative.
-inline double carried(double carrier, double before, double q0, double q1, double after) {
+/// Advective flux between two cells: the upstream value plus van Leer's (1974) limited slope, which
+/// cannot make energy negative.
+inline double limited_flux(double carrier, double before, double q0, double q1, double after) {
     const double step = q1 - q0;
     const double behind = carrier > 0.0 ? q0 - before : after - q1;
     const double product = step * behind;
@@ -33,7 +33,8 @@ TurbulentEnergy::TurbulentEnergy(const StaggeredGrid& grid, const std::vector<bo
         if (solid[i]) water_[i] = 0.0;
 }
 
-/// nu times the squared strain; shear from the mean of the four edges about a cell.
+/// Production, nu times the squared strain rate; shear from the mean of the four edges around a
+/// cell.
 void TurbulentEnergy::add_production(const Velocity& velocity, const Viscosity& viscosity) {
     for_cells(all_cells(grid_), [&](const Cells& cell) {
         const std::size_t at = grid_.at(cell);
@@ -65,7 +66,7 @@ void TurbulentEnergy::add_transport(const Velocity& velocity, const Viscosity& v
         for (std::ptrdiff_t i = 0; i < length; ++i) {
             const double open = water[i] * water[i - s];
             flux_[static_cast<std::size_t>(first + i)] =
-                open * (carried(u[i], k[i - 2 * s], k[i - s], k[i], k[i + s]) -
+                open * (limited_flux(u[i], k[i - 2 * s], k[i - s], k[i], k[i + s]) -
                         0.5 * (nu[i] + nu[i - s]) * per_m * (k[i] - k[i - s]));
         }
     });
@@ -78,16 +79,16 @@ void TurbulentEnergy::add_transport(const Velocity& velocity, const Viscosity& v
 
 void TurbulentEnergy::advance(const Velocity& velocity, const Viscosity& viscosity,
                               const BoundaryConditions& sides, double dt_s) {
-    sides.fill_even(energy_);
+    sides.fill_zero_gradient(energy_);
     add_production(velocity, viscosity);
     for (int axis = 0; axis < 3; ++axis) add_transport(velocity, viscosity, axis);
     for_rows(grid_, all_cells(grid_), [&](std::ptrdiff_t first, std::ptrdiff_t length) {
         const double* nu = viscosity.cell.data() + first;
         for (std::ptrdiff_t i = 0; i < length; ++i) {
             const auto at = static_cast<std::size_t>(first + i);
-            // Decay is taken at the end of the step, which keeps energy above 0 at any step.
+            // Dissipation is implicit, which keeps k positive for any step.
             const double gained = std::max(energy_[at] + dt_s * rate_[at], 0.0);
-            energy_[at] = water_[at] * gained / (1.0 + dt_s * kDecay * energy_[at] / nu[i]);
+            energy_[at] = water_[at] * gained / (1.0 + dt_s * kDissipation * energy_[at] / nu[i]);
         }
     });
 }

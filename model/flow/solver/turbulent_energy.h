@@ -1,8 +1,10 @@
-// Kinetic energy of the turbulence that a mean flow with a known eddy viscosity carries.
+// Turbulent kinetic energy for a given eddy viscosity, by one transport equation.
 //
-// One transport equation: made by the mean flow's shear, carried and spread by it, lost to heat at
-// C k^2/nu, C = 0.09, the rate that goes with nu as eddy viscosity (the k equation of Launder &
-// Spalding 1974 with nu given in place of the length; constant from memory).
+//   dk/dt + u . grad k = div(nu grad k) + nu S^2 - C k^2/nu
+//
+// k: energy per mass [m2/s2]; nu: eddy viscosity [m2/s]; S: strain rate of the mean flow [1/s];
+// C = 0.09: dissipation consistent with nu (the k equation of Launder & Spalding 1974 with nu given
+// instead of the length scale; constant from memory).
 #pragma once
 
 #include <utility>
@@ -16,11 +18,11 @@ class TurbulentEnergy {
   public:
     TurbulentEnergy(const StaggeredGrid& grid, const std::vector<bool>& solid);
 
-    /// Moves on by `dt_s` in a flow whose ghosts are filled.
+    /// Advances by `dt_s`; the ghosts of `velocity` must be filled.
     void advance(const Velocity& velocity, const Viscosity& viscosity,
                  const BoundaryConditions& sides, double dt_s);
 
-    /// Energy a mass [m2/s2], by cell.
+    /// k by cell [m2/s2].
     const Field& energy_m2_s2() const { return energy_; }
     void set_energy_m2_s2(Field energy) { energy_ = std::move(energy); }
 

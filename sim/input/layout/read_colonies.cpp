@@ -241,7 +241,7 @@ class ColonyReader {
 
     void check_free_living(TableReader& in, const Colony& colony) {
         const Taxon& taxon = draft_.layout.taxon_of(colony);
-        if (colony.on_bed() || !lies_loose(taxon, colony)) return;
+        if (colony.on_bed() || !is_loose(taxon, colony)) return;
         in.warn("position",
                 taxon.form == Form::free_living_disc
                     ? fmt::format("{} is {}, which lies loose on sand, but it is not set on the "

@@ -73,7 +73,7 @@ Shared read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf) {
 }
 
 void warn_of_losses(TableReader& in, const Lamp& lamp, const Photometry& photometry) {
-    if (const double lost = share_behind(*photometry.web); lost > kLittle)
+    if (const double lost = backward_fraction(*photometry.web); lost > kLittle)
         in.warn(key_in(in),
                 fmt::format("{:.1f} % of the light of {} leaves behind its face", 100.0 * lost,
                             in.name()),

@@ -17,7 +17,7 @@ const std::vector<std::array<int, 3>>& box_triangles() {
 
 }  // namespace
 
-TEST_CASE("edges of a closed box are all shared by two triangles that agree") {
+TEST_CASE("edges of a closed box are all shared by two triangles of equal orientation") {
     const EdgeFaults faults = edge_faults(box_triangles());
     CHECK(faults.closed());
     CHECK(faults.turned == 0);
@@ -28,9 +28,9 @@ TEST_CASE("open, crowded and turned edges are counted") {
     triangles.pop_back();
     CHECK(edge_faults(triangles).open == 3);
     triangles = box_triangles();
-    triangles.push_back({0, 1, 7});  // a wall across the box from one of its edges
+    triangles.push_back({0, 1, 7});  // a wall across the box at one of its edges
     const EdgeFaults fin = edge_faults(triangles);
-    CHECK(fin.crowded == 1);  // the edge it stands on
+    CHECK(fin.crowded == 1);  // the edge of the wall
     CHECK(fin.open == 2);
     triangles = box_triangles();
     std::swap(triangles[4][1], triangles[4][2]);
@@ -38,9 +38,9 @@ TEST_CASE("open, crowded and turned edges are counted") {
     CHECK(edge_faults(triangles).closed());
 }
 
-TEST_CASE("triangles are turned to face outward, whatever way they came") {
+TEST_CASE("triangles are flipped to face outward from any orientation") {
     const auto corners_m = box_as_mesh({2, 3, 4}, {3, 4, 5}).solid().vertices_m();
-    // Every set of sides of the box turned about, of the 4096 there are.
+    // All 4096 subsets of flipped triangles of the box.
     for (unsigned turned = 0; turned < 4096; ++turned) {
         auto triangles = box_triangles();
         for (std::size_t t = 0; t < triangles.size(); ++t)
@@ -51,7 +51,7 @@ TEST_CASE("triangles are turned to face outward, whatever way they came") {
     }
 }
 
-TEST_CASE("each part of a mesh is turned on its own, and one open below faces up") {
+TEST_CASE("each part of a mesh is oriented separately, and one open below faces up") {
     auto corners_m = box_as_mesh({0, 0, 0}, {1, 1, 1}).solid().vertices_m();
     auto triangles = box_triangles();
     const RockMesh second = box_as_mesh({2, 0, 0}, {3, 1, 1});

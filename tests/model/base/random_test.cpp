@@ -1,4 +1,4 @@
-// Random numbers against the generator's published known answers, and its keys kept apart.
+// Random numbers against published known answers of the generator, and independence of keys.
 #include "model/base/random.h"
 
 #include <catch2/catch.hpp>
@@ -29,7 +29,7 @@ TEST_CASE("a stream depends on each of its keys and on nothing else") {
     CHECK(first(1, 0, Process::bioturbation, 3, 3) != reference);
 }
 
-TEST_CASE("draws have the moments they should") {
+TEST_CASE("random numbers have the right moments") {
     RandomStream stream(7, 0, Process::traits, 0, 0);
     const int n = 40000;
     double uniform = 0, normal = 0, normal2 = 0, poisson = 0;
@@ -40,7 +40,7 @@ TEST_CASE("draws have the moments they should") {
         normal2 += z * z;
         poisson += stream.poisson(3.5);
     }
-    // Fixed seed; margins are four standard errors.
+    // Fixed seed; tolerances are four standard errors.
     CHECK(uniform / n == Approx(0.5).margin(4 * 0.2887 / 200));
     CHECK(normal / n == Approx(0.0).margin(4 * 1.0 / 200));
     CHECK(normal2 / n == Approx(1.0).margin(4 * 1.4142 / 200));

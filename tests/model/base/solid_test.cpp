@@ -1,4 +1,4 @@
-// Mesh rock against the shapes it is drawn after.
+// Mesh rock against the analytic shapes.
 #include <catch2/catch.hpp>
 
 #include "model/base/random.h"
@@ -23,7 +23,7 @@ Box widened(const Box& box, double by_m) {
 
 }  // namespace
 
-TEST_CASE("a box as a mesh holds what the box holds, and is as high") {
+TEST_CASE("a box as a mesh has the same inclusion test and height as the box") {
     const Rock box{"box", RockBox{{0.1, 0.2, 0.0}, {0.5, 0.3, 0.2}}};
     const Rock mesh{"mesh", box_as_mesh({0.1, 0.2, 0.0}, {0.5, 0.3, 0.2})};
     auto random = a_stream();
@@ -39,7 +39,7 @@ TEST_CASE("a box as a mesh holds what the box holds, and is as high") {
     CHECK(bounds_of(mesh).max == bounds_of(box).max);
 }
 
-TEST_CASE("lines through seams and corners of a mesh cross it as lines beside them do") {
+TEST_CASE("lines through seams and corners of a mesh cross it consistently") {
     // Diagonals of the faces are seams, and so are the lines over the inner edges of a fan.
     const Solid box = box_as_mesh({0, 0, 0}, {1, 1, 1}).solid();
     for (int i = 1; i < 64; ++i) {
@@ -57,13 +57,13 @@ TEST_CASE("lines through seams and corners of a mesh cross it as lines beside th
         CHECK(dome.contains(within));
         CHECK_FALSE(dome.contains({within.x(), within.y(), -1e-3}));
         CHECK_FALSE(dome.contains({within.x(), within.y(), 2.0}));
-        // Straight over a corner, where up to 16 triangles meet.
+        // Exactly above a corner, where up to 16 triangles meet.
         CHECK_FALSE(dome.contains({v.x(), v.y(), -1e-3}));
         CHECK_FALSE(dome.contains({v.x(), v.y(), 2.0}));
     }
 }
 
-TEST_CASE("a dome as a mesh nears the dome as its triangles get smaller") {
+TEST_CASE("a dome as a mesh converges to the dome with smaller triangles") {
     const RockDome dome{Vec3(0.4, 0.3, 0.02), 0.15, 0.1};
     const Rock ideal{"dome", dome};
     const double volume = 2.0 / 3.0 * kPi * dome.radius_m * dome.radius_m * dome.height_m;
@@ -85,7 +85,7 @@ TEST_CASE("a dome as a mesh nears the dome as its triangles get smaller") {
             const auto top = top_at(mesh, p.x(), p.y());
             if (top) REQUIRE(*top <= *top_at(ideal, p.x(), p.y()) + 1e-12);
         }
-        // What the points say of the volume, within three standard errors.
+        // Monte Carlo estimate of the volume, within three standard errors.
         const double box_m3 = (bounds_of(ideal).max - bounds_of(ideal).min).prod();
         const double share = volume_m3(solid) / box_m3;
         CHECK(std::abs(static_cast<double>(within) / points - share) <
@@ -95,7 +95,7 @@ TEST_CASE("a dome as a mesh nears the dome as its triangles get smaller") {
     CHECK(error_before < 1e-3);
 }
 
-TEST_CASE("the hollow of a mesh is not rock, and its top is the uppermost") {
+TEST_CASE("a cavity of a mesh is not rock, and its top is the uppermost surface") {
     const Solid outer = box_as_mesh({0, 0, 0}, {1, 1, 1}).solid();
     const Solid inner = box_as_mesh({0.25, 0.25, 0.25}, {0.75, 0.75, 0.75}).solid();
     std::vector<Vec3> vertices_m = outer.vertices_m();
@@ -109,7 +109,7 @@ TEST_CASE("the hollow of a mesh is not rock, and its top is the uppermost") {
     CHECK(shell.top_m(0.5, 0.5) == 1.0);
 }
 
-TEST_CASE("triangles that all lie in every column are filed in memory linear in their number") {
+TEST_CASE("memory of the column index is linear in the number of triangles") {
     std::vector<Vec3> vertices_m;
     std::vector<std::array<int, 3>> triangles;
     for (int i = 0; i < 20000; ++i) {

@@ -48,7 +48,7 @@ struct Bench {
     }
     std::vector<Contact> contacts(std::uint64_t seed = 0, std::uint32_t member = 0) const {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         return find_contacts(around, reef, seed, member);
     }
 };
@@ -56,7 +56,7 @@ struct Bench {
 const Taxon kStrong = a_taxon("strong", Form::massive, 80.0, 0.02);
 const Taxon kWeak = a_taxon("weak", Form::branching, 20.0, 0.005);
 
-/// A soft coral whose chemistry goes 10 cm, and another coral whose middle is at `x_m`.
+/// A soft coral with allelopathy to 10 cm, and another coral with its centre at `x_m`.
 Bench soft_beside(const Taxon& other, double x_m) {
     Taxon soft = a_taxon("soft", Form::stalked_soft, 11.0, 0.01);
     soft.allelopathy_m = 0.1;
@@ -68,7 +68,7 @@ Bench soft_beside(const Taxon& other, double x_m) {
 
 }  // namespace
 
-TEST_CASE("the gap between two round colonies is what lies between their outlines", "[contact]") {
+TEST_CASE("the gap between two round colonies is the distance of their outlines", "[contact]") {
     for (const Form form : kForms) {
         CAPTURE(to_string(form));
         Bench bench;
@@ -82,18 +82,18 @@ TEST_CASE("the gap between two round colonies is what lies between their outline
     }
 }
 
-TEST_CASE("colonies one above the other are apart by their height", "[contact]") {
+TEST_CASE("the gap of colonies above each other is vertical", "[contact]") {
     Bench bench;
     bench.add(a_taxon("plate", Form::laminar, 50.0, 0.2), {0.5, 0.5, 0.2}, 0.15, 0.03);
     bench.add(a_taxon("dome", Form::massive, 10.0, 0.2), {0.6, 0.5, 0.0}, 0.03, 0.05);
     const auto found = bench.contacts();
     REQUIRE(found.size() == 1);
-    // The plate's underside a third of the way from its middle stands at 21.6 cm or so; the dome's
-    // rim, up to 0.79 of its height, at 4 cm.
+    // The plate's underside at a third of its radius is at about 21.6 cm; the dome's rim, up to
+    // 0.79 of its height, at 4 cm.
     CHECK(found[0].gap_m > 0.165);
     CHECK(found[0].gap_m < 0.185);
     CHECK(found[0].kind == ContactKind::polyps);
-    // Held down onto the dome, it overgrows it.
+    // Lowered onto the dome, it overgrows it.
     bench.reef.colonies[0].position_m.z() = 0.02;
     const auto onto = bench.contacts();
     REQUIRE(onto.size() == 1);
@@ -103,7 +103,7 @@ TEST_CASE("colonies one above the other are apart by their height", "[contact]")
     CHECK(onto[0].touched == 1.0);
 }
 
-TEST_CASE("contacts do not depend on which colony is named first", "[contact]") {
+TEST_CASE("contacts do not depend on the order of colonies", "[contact]") {
     for (std::uint32_t trial = 0; trial < 40; ++trial) {
         CAPTURE(trial);
         RandomStream draw(3, trial, Process::contact, 0, 0);
@@ -133,14 +133,14 @@ TEST_CASE("contacts do not depend on which colony is named first", "[contact]") 
     }
 }
 
-TEST_CASE("the chance of winning is logistic in the ranks", "[contact]") {
+TEST_CASE("the probability of winning is logistic in the ranks", "[contact]") {
     CHECK(win_probability(50.0, 50.0) == 0.5);
     CHECK(win_probability(65.0, 50.0) == Approx(1.0 / (1.0 + std::exp(-1.0))));
     CHECK(win_probability(86.0, 11.0) > 0.99);
     CHECK(win_probability(20.0, 70.0) + win_probability(70.0, 20.0) == Approx(1.0));
 }
 
-TEST_CASE("draws over many members win as often as the chance says", "[contact]") {
+TEST_CASE("the frequency of wins over many members equals the probability", "[contact]") {
     Bench bench;
     bench.add(a_taxon("a", Form::massive, 60.0, 0.02), {0.5, 0.5, 0.0}, 0.05, 0.05);
     bench.add(a_taxon("b", Form::massive, 50.0, 0.02), {0.61, 0.5, 0.0}, 0.05, 0.05);
@@ -153,17 +153,17 @@ TEST_CASE("draws over many members win as often as the chance says", "[contact]"
     CHECK(wins / double{kMembers} == Approx(win_probability(60.0, 50.0)).margin(0.043));
 }
 
-TEST_CASE("a colony that cannot reach does no harm", "[contact]") {
+TEST_CASE("a colony without reach does no harm", "[contact]") {
     Bench bench;
     bench.add(kStrong, {0.5, 0.5, 0.0}, 0.05, 0.05);
     bench.add(a_taxon("sweeping", Form::massive, 20.0, 0.005, 0.08), {0.65, 0.5, 0.0}, 0.05, 0.05);
-    // 5 cm apart: only the weaker one's sweepers reach, and the ranks are against it.
+    // 5 cm apart: only the weaker one's sweepers reach, and it has the lower rank.
     const auto found = bench.contacts();
     REQUIRE(found.size() == 1);
     CHECK(found[0].kind == ContactKind::sweepers);
     CHECK(found[0].winner == -1);
     CHECK(found[0].touched == 0.0);
-    // With the ranks for it, it wins although the other is out of its own reach.
+    // With the higher rank it wins, and the other has no reach.
     bench.layout.taxa[1].sting_rank = 90.0;
     const auto turned = bench.contacts();
     REQUIRE(turned.size() == 1);
@@ -180,7 +180,7 @@ TEST_CASE("equal ranks stand off", "[contact]") {
     CHECK(bench.contacts().front().winner == -1);
 }
 
-TEST_CASE("tissue that touches is told from tissue that is reached", "[contact]") {
+TEST_CASE("touch is distinguished from reach", "[contact]") {
     Bench bench;
     bench.add(a_taxon("fleshy", Form::solitary, 80.0, 0.05, 0.0, 0.02), {0.5, 0.5, 0.0}, 0.04,
               0.03);
@@ -192,7 +192,7 @@ TEST_CASE("tissue that touches is told from tissue that is reached", "[contact]"
     CHECK(bench.contacts().empty());
 }
 
-TEST_CASE("no contact with clones, the dead and the absent", "[contact]") {
+TEST_CASE("no contact with clones, dead or absent colonies", "[contact]") {
     Bench bench;
     bench.add(kStrong, {0.5, 0.5, 0.0}, 0.05, 0.05);
     bench.add(kWeak, {0.61, 0.5, 0.0}, 0.05, 0.05);
@@ -207,7 +207,7 @@ TEST_CASE("no contact with clones, the dead and the absent", "[contact]") {
     CHECK(bench.contacts().empty());
 }
 
-TEST_CASE("the share of the outline touched grows as colonies close in", "[contact]") {
+TEST_CASE("the touched share of the outline increases with proximity", "[contact]") {
     double before = 0.0;
     for (const double away_m : {0.118, 0.114, 0.110, 0.104}) {
         Bench bench;
@@ -222,8 +222,8 @@ TEST_CASE("the share of the outline touched grows as colonies close in", "[conta
     CHECK(before < 0.5);
 }
 
-TEST_CASE("a thousand colonies cost no more apiece than a hundred", "[contact]") {
-    // Pairs looked at, not time: the same density in ten times the tank.
+TEST_CASE("the cost per colony does not grow with the number of colonies", "[contact]") {
+    // Pairs tested, not time: the same density in a tank ten times as large.
     const auto per_colony = [](int columns) {
         Bench bench;
         bench.layout.tank.length_m = 0.1 * columns;
@@ -232,7 +232,7 @@ TEST_CASE("a thousand colonies cost no more apiece than a hundred", "[contact]")
                 bench.add(a_taxon(std::to_string(10 * i + j), Form::massive, i + j, 0.02),
                           {0.1 * i + 0.05, 0.1 * j + 0.05, 0.0}, 0.045, 0.04);
         Surroundings around(bench.layout);
-        around.see(bench.reef);
+        around.set_colonies(bench.reef);
         std::size_t looked = 0;
         for (int c = 0; c < around.colony_count(); ++c)
             looked += around.colonies_near(grown(around.body(c)->bounds(), 0.02)).size();
@@ -248,20 +248,20 @@ TEST_CASE("an upright coral that grows up to a plate over it is in contact with 
     bench.add(a_taxon("thicket", Form::branching, 20.0, 0.005), {0.5, 0.5, 0.0}, 0.06, 0.15);
     bench.add(a_taxon("plate", Form::laminar, 50.0, 0.005), {0.52, 0.5, 0.2}, 0.15, 0.03);
     CHECK(bench.contacts().empty());
-    // Its top comes within 5 mm of the underside; its rim, at 0.72 of that height, stays far below.
+    // Its top is within 5 mm of the underside; its rim, at 0.72 of that height, is far below.
     const double underside_m = 0.2 + 0.0115;
     bench.reef.colonies[0].height_m = underside_m - 0.003;
     const auto found = bench.contacts();
     REQUIRE(found.size() == 1);
     CHECK(found[0].gap_m < 0.006);
     CHECK(found[0].winner == 1);
-    CHECK(found[0].touched < 0.7);  // where its crown is near, about its middle
-    // Beside the plate it may grow as high as it likes.
+    CHECK(found[0].touched < 0.7);  // where its crown is near, around its centre
+    // Beside the plate its height does not matter.
     bench.reef.colonies[1].position_m.x() = 0.8;
     CHECK(bench.contacts().empty());
 }
 
-TEST_CASE("what soft corals give off harms stony corals near them, and no other soft coral",
+TEST_CASE("allelopathy of soft corals harms stony corals nearby, but not other soft corals",
           "[contact]") {
     Bench bench = soft_beside(kWeak, 0.66);
     const auto found = bench.contacts();
@@ -273,7 +273,7 @@ TEST_CASE("what soft corals give off harms stony corals near them, and no other 
     CHECK(found[0].depth_m == Approx(0.04).margin(1e-3));
     CHECK(found[0].touched > 0.1);
     CHECK(found[0].touched < 0.5);  // its facing side
-    CHECK(found[0].loss_mm_d == kChemistryLoss_mm_d);
+    CHECK(found[0].loss_mm_d == kAllelopathyLoss_mm_d);
     bench.reef.colonies[1].position_m.x() = 0.71;  // 11 cm away
     CHECK(bench.contacts().empty());
     bench.reef.colonies[1].position_m.x() = 0.66;
@@ -284,15 +284,16 @@ TEST_CASE("what soft corals give off harms stony corals near them, and no other 
     CHECK(bench.contacts().empty());
 }
 
-TEST_CASE("chemistry harms three pairs in four, drawn apart from the fight", "[contact]") {
+TEST_CASE("allelopathy harms three of four pairs, sampled independently of the fight",
+          "[contact]") {
     Bench bench = soft_beside(kWeak, 0.66);
     int harmed = 0;
     for (std::uint32_t member = 1; member <= 2000; ++member)
         harmed += bench.contacts(5, member).empty() ? 0 : 1;
-    CHECK(harmed / 2000.0 == Approx(kChemistryChance).margin(0.03));
+    CHECK(harmed / 2000.0 == Approx(kAllelopathyChance).margin(0.03));
 }
 
-TEST_CASE("a soft coral in touch loses the fight and still gives off its chemistry", "[contact]") {
+TEST_CASE("a soft coral in touch loses the fight and is still allelopathic", "[contact]") {
     Bench bench = soft_beside(kStrong, 0.61);
     const auto found = bench.contacts();
     REQUIRE(found.size() == 2);

@@ -1,4 +1,4 @@
-// Animals at the bases of corals: whom they bother, how fast, and what it costs.
+// Infauna: which corals it irritates, and how much tissue they lose.
 #include "model/contact/infauna.h"
 
 #include <catch2/catch.hpp>
@@ -13,7 +13,7 @@ using namespace bedshade::test;
 
 namespace {
 
-/// Two corals that mind and one that does not, on the sand in a row, and worms about the first.
+/// Two sensitive corals and one that is not, on the sand in a row, and worms around the first.
 Layout with_worms(double radius_m, int count) {
     Layout layout = black_tank();
     layout.taxa = {plain_coral(Form::massive, 100.0), plain_coral(Form::massive, 100.0)};
@@ -37,22 +37,22 @@ std::vector<Irritation> bothers_in(const Layout& layout) {
 
 }  // namespace
 
-TEST_CASE("animals bother those who mind within their territory, and nobody else") {
+TEST_CASE("infauna irritates only sensitive corals in its territory") {
     const auto near = bothers_in(with_worms(0.2, 5));
     CHECK(near[0].inhabitant == 0);
-    CHECK(near[0].speed_mm_d == kBaseDwellerRecession_mm_d);
+    CHECK(near[0].speed_mm_d == kInfaunaRecession_mm_d);
     CHECK(near[0].share == 1.0);
     CHECK(near[1].inhabitant == -1);
     CHECK(near[2].inhabitant == -1);
     CHECK(bothers_in(with_worms(0.4, 5))[1].inhabitant == 0);
 }
 
-TEST_CASE("one animal shares its time among the bases, and is away outside its hours") {
+TEST_CASE("one animal divides its active hours among the bases") {
     Layout layout = with_worms(0.4, 1);
-    CHECK(bothers_in(layout)[0].speed_mm_d == Approx(0.5 * kBaseDwellerRecession_mm_d));
+    CHECK(bothers_in(layout)[0].speed_mm_d == Approx(0.5 * kInfaunaRecession_mm_d));
     layout.inhabitants[0].from_h = 0.0;
     layout.inhabitants[0].to_h = 6.0;
-    CHECK(bothers_in(layout)[1].speed_mm_d == Approx(0.125 * kBaseDwellerRecession_mm_d));
+    CHECK(bothers_in(layout)[1].speed_mm_d == Approx(0.125 * kInfaunaRecession_mm_d));
     Layout by_night = layout;
     by_night.inhabitants[0].from_h = 22.0;
     by_night.inhabitants[0].to_h = 4.0;
@@ -64,7 +64,7 @@ TEST_CASE("one animal shares its time among the bases, and is away outside its h
     CHECK(both.share == Approx(2.0 / 3.0));
 }
 
-TEST_CASE("a coral up on rock, a dead one and one that is not there are left alone") {
+TEST_CASE("corals on rock, dead and absent corals are not irritated") {
     Layout layout = with_worms(0.4, 5);
     layout.colonies[0].position_m.z() = 0.1;
     Reef reef = baseline_reef(layout);
@@ -72,7 +72,7 @@ TEST_CASE("a coral up on rock, a dead one and one that is not there are left alo
     for (const Irritation& b : infauna_irritation(layout, reef)) CHECK(b.speed_mm_d == 0.0);
 }
 
-TEST_CASE("tissue draws back at the animals' pace, whatever the steps") {
+TEST_CASE("recession by infauna does not depend on the step") {
     const Irritation by{0, 1.0, 0.05};
     ColonyState once = baseline_reef(with_worms(0.2, 5)).colonies[0], twice = once;
     irritate(by, 14.0, once);
@@ -84,7 +84,7 @@ TEST_CASE("tissue draws back at the animals' pace, whatever the steps") {
     CHECK(once.lost.to_infauna == Approx(1.0 - once.live_fraction));
 }
 
-TEST_CASE("a season names the animal that irritates a coral") {
+TEST_CASE("a run reports the animal that irritates a coral") {
     Layout layout = with_worms(0.2, 5);
     layout.season.months = 2;
     const EvaluatedRun season = evaluate_run(layout, {}, run_serially, [](double) { return true; });

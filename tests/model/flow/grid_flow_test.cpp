@@ -48,7 +48,7 @@ double mean_bed_speed_m_s(const GridFlow& flow) {
 
 }  // namespace
 
-TEST_CASE("a tank without a running pump is still, and beyond the glass nothing flows") {
+TEST_CASE("a tank without a running pump is at rest, and velocity outside the glass is zero") {
     const GridFlow still(scene({}), kCell_m);
     CHECK(still.settings().size() == 1);
     CHECK(still.speed_m_s(Vec3(0.4, 0.2, 0.2)) == 0.0);
@@ -57,7 +57,7 @@ TEST_CASE("a tank without a running pump is still, and beyond the glass nothing 
     CHECK(flow.velocity_m_s(Vec3(1.0, 0.2, 0.2)).norm() == 0.0);
 }
 
-TEST_CASE("a jet is itself at its nozzle, and the water comes back beside it") {
+TEST_CASE("a jet has its speed at the nozzle, and the water returns beside it") {
     const GridFlow flow(scene({level()}), kCell_m);
     const Jet jet{level().position_m, level().direction,
                   nozzle_speed_m_s(level().flow_m3_s, level().nozzle_m), level().nozzle_m};
@@ -67,7 +67,7 @@ TEST_CASE("a jet is itself at its nozzle, and the water comes back beside it") {
         for (const double z : {0.04, 0.38}) CHECK(flow.velocity_m_s(Vec3(0.5, y, z)).x() < -0.01);
 }
 
-TEST_CASE("no water is made or lost: what goes up a tank comes down it") {
+TEST_CASE("volume is conserved: upward and downward flux balance") {
     const GridFlow flow(scene({level()}), kCell_m);
     const TankFlow& field = flow.field(0);
     for (const int section : {3, 8, 12}) {
@@ -83,7 +83,7 @@ TEST_CASE("no water is made or lost: what goes up a tank comes down it") {
     }
 }
 
-TEST_CASE("rock stands in the flow's way, and tissue on its face is in the water beside it") {
+TEST_CASE("rock blocks the flow, and tissue on its face is in the water beside it") {
     const Rock wall = block({0.42, 0.12, 0.0}, {0.54, 0.36, 0.36});
     const GridFlow open(scene({level()}), kCell_m), blocked(scene({level()}, {wall}), kCell_m);
     const Vec3 behind(0.66, 0.24, 0.21);
@@ -92,7 +92,7 @@ TEST_CASE("rock stands in the flow's way, and tissue on its face is in the water
     CHECK(blocked.speed_m_s(Vec3(0.48, 0.24, 0.365)) > 0.02);
 }
 
-TEST_CASE("a field depends on its tank alone, and a mirrored tank has the mirrored field") {
+TEST_CASE("a field depends only on its tank, and a mirrored tank has the mirrored field") {
     const Pump low = pump({0.03, 0.14, 0.21}, {0.9, 0.30, 0.10});
     const Pump mirrored = pump({0.03, 0.34, 0.21}, {0.9, 0.18, 0.10});
     const GridFlow flow(scene({low}), kCell_m), again(scene({low}), kCell_m);
@@ -106,7 +106,7 @@ TEST_CASE("a field depends on its tank alone, and a mirrored tank has the mirror
     }
 }
 
-TEST_CASE("a pump turned toward the bed stirs it more than one turned away") {
+TEST_CASE("a pump directed at the bed causes more bed stress than one directed away") {
     const GridFlow down(scene({pump({0.03, 0.24, 0.21}, {0.5, 0.24, 0.0})}), kCell_m);
     const GridFlow up(scene({pump({0.03, 0.24, 0.21}, {0.5, 0.24, 0.42})}), kCell_m);
     const Vec3 bed(0.4, 0.24, 0.05);
@@ -125,14 +125,14 @@ TEST_CASE(
     CHECK(pulsing.velocity_m_s(p).x() == Approx(0.25 * steady.velocity_m_s(p).x()));
 }
 
-TEST_CASE("the bed's flow does not hang on the size of the cells", "[.][long][flow]") {
+TEST_CASE("flow at the bed does not depend on the cell size", "[.][long][flow]") {
     const GridFlow coarse(scene({level()}), 0.06), middle(scene({level()}), 0.04),
         fine(scene({level()}), 0.03);
     CHECK(mean_bed_speed_m_s(coarse) == Approx(mean_bed_speed_m_s(fine)).epsilon(0.25));
     CHECK(mean_bed_speed_m_s(middle) == Approx(mean_bed_speed_m_s(fine)).epsilon(0.15));
 }
 
-TEST_CASE("no pump or tank is too odd to be solved") {
+TEST_CASE("extreme pumps and tanks can be solved") {
     FlowScene faint = scene({level()});
     faint.pumps[0].flow_m3_s = 1e-12;
     FlowScene furious = scene({level()});

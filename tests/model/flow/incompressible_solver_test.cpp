@@ -1,4 +1,4 @@
-// The flow solver against flows that are known exactly, and its own laws.
+// The incompressible solver against exact solutions and conservation laws.
 #include "model/flow/solver/incompressible_solver.h"
 
 #include <catch2/catch.hpp>
@@ -48,8 +48,7 @@ void run(IncompressibleSolver& flow, double time_s) {
 
 }  // namespace
 
-TEST_CASE("water between plates flows as Poiseuille's does, with an error of second order",
-          "[flow]") {
+TEST_CASE("plane Poiseuille flow has an error of second order", "[flow]") {
     const auto error = [](int cells) {
         // The middle cell of an odd number of cells has its centre where the flow is fastest.
         return std::abs(plates_fastest_m_s(cells) - kPlatesFastest_m_s);
@@ -59,8 +58,7 @@ TEST_CASE("water between plates flows as Poiseuille's does, with an error of sec
     CHECK(order_of(error(9), error(27), 3.0) == Approx(2.0).margin(0.15));
 }
 
-TEST_CASE("water in a square duct flows as its series says, with an error of second order",
-          "[flow]") {
+TEST_CASE("flow in a square duct has an error of second order", "[flow]") {
     const DuctFlow found = square_duct(17);
     CHECK(found.fastest == Approx(kSquareDuct.fastest).epsilon(0.01));
     CHECK(found.mean == Approx(kSquareDuct.mean).epsilon(0.02));
@@ -69,27 +67,27 @@ TEST_CASE("water in a square duct flows as its series says, with an error of sec
     CHECK(order_of(coarse, fine, 2.0) == Approx(2.0).margin(0.2));
 }
 
-TEST_CASE("vortices decay as Taylor and Green's do, with an error of second order", "[flow]") {
+TEST_CASE("Taylor-Green vortices have an error of second order", "[flow]") {
     const double coarse = vortex_error_m_s(16), fine = vortex_error_m_s(32);
     CHECK(fine < 0.01);
     CHECK(order_of(coarse, fine, 2.0) > 1.8);
 }
 
-TEST_CASE("a driven closed box is free of divergence and takes the drive's thrust", "[flow]") {
+TEST_CASE("a jet in a closed box is free of divergence and has its thrust", "[flow]") {
     IncompressibleSolver flow(jet_box(false));
     run(flow, 20.0);
     CHECK(flow.largest_divergence_per_s() < 1e-12);
     CHECK(flow.body_forces()[0].force_m4_s2() == Approx(5e-4).epsilon(1e-9));
 }
 
-TEST_CASE("the first step from rest is short enough for the flow that will be", "[flow]") {
+TEST_CASE("the first step from rest is stable for the jet", "[flow]") {
     IncompressibleSolver flow(jet_box(false));
     const double first = flow.stable_step_s();
     run(flow, 5.0);
     CHECK(first < 2.0 * flow.stable_step_s());
 }
 
-TEST_CASE("rock holds the water on its faces still once the flow is steady", "[flow]") {
+TEST_CASE("velocity on rock faces vanishes in steady state", "[flow]") {
     IncompressibleSolver flow(jet_box(false));
     run(flow, 20.0);
     const StaggeredGrid& grid = flow.grid();
@@ -104,7 +102,7 @@ TEST_CASE("rock holds the water on its faces still once the flow is steady", "[f
     CHECK(through < 0.01 * fastest);
 }
 
-TEST_CASE("the mirrored box has the mirrored flow, and the same box the same bits", "[flow]") {
+TEST_CASE("a mirrored box has the mirrored flow, and the same box the same bits", "[flow]") {
     IncompressibleSolver flow(jet_box(false)), again(jet_box(false)), mirrored(jet_box(true));
     for (IncompressibleSolver* each : {&flow, &again, &mirrored}) run(*each, 3.0);
     CHECK(flow.velocity_m_s() == again.velocity_m_s());

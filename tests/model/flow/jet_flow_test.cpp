@@ -1,4 +1,4 @@
-// The flow made of jets: bed, glass, rock, duty.
+// Flow field from jet theory: bed, glass, rock, duty.
 #include "model/flow/jet_flow.h"
 
 #include <catch2/catch.hpp>
@@ -36,7 +36,7 @@ Pump level() { return pump({0.02, 0.3, 0.3}, {1.0, 0.3, 0.3}); }
 
 }  // namespace
 
-TEST_CASE("on its axis a jet is itself, behind the nozzle it is not") {
+TEST_CASE("a jet has its centreline speed on the axis and none behind the nozzle") {
     const JetFlow flow(tank(), {level()}, {}, Water{});
     const Jet jet{level().position_m, level().direction,
                   nozzle_speed_m_s(level().flow_m3_s, level().nozzle_m), level().nozzle_m};
@@ -48,7 +48,7 @@ TEST_CASE("on its axis a jet is itself, behind the nozzle it is not") {
     CHECK(flow.speed_m_s(Vec3(1.3, 0.3, 0.3)) == 0.0);
 }
 
-TEST_CASE("the bed adds an image: sqrt(2) on it, and no flow through it") {
+TEST_CASE("the image in the bed gives sqrt(2) of the speed on it, and no flow through it") {
     const Pump low = pump({0.02, 0.3, 0.1}, {1.0, 0.3, 0.1});
     const JetFlow flow(tank(), {low}, {}, Water{});
     const Jet jet{low.position_m, low.direction, nozzle_speed_m_s(low.flow_m3_s, low.nozzle_m),
@@ -60,23 +60,23 @@ TEST_CASE("the bed adds an image: sqrt(2) on it, and no flow through it") {
     CHECK(std::abs(down.velocity_m_s(Vec3(0.8, 0.3, 0.0)).z()) < 1e-12);
 }
 
-TEST_CASE("a jet that meets the bed runs on along it") {
+TEST_CASE("a jet that meets the bed continues along it") {
     const JetFlow flow(tank(), {pump({0.02, 0.3, 0.2}, {0.5, 0.3, 0.0})}, {}, Water{});
     const Vec3 before = flow.velocity_m_s(Vec3(0.45, 0.3, 0.02));
     const Vec3 beyond = flow.velocity_m_s(Vec3(0.9, 0.3, 0.02));
     CHECK(beyond.x() > 0.3 * before.x());
     CHECK(beyond.z() == 0.0);
-    // Had it gone straight on, its axis would be 17 cm below the sand here.
+    // A straight axis would be 17 cm below the sand here.
     CHECK(beyond.x() > flow.velocity_m_s(Vec3(0.9, 0.3, 0.2)).x());
 }
 
-TEST_CASE("a jet straight down leaves the far bed to the stirred rest") {
+TEST_CASE("far from a vertical jet only the background speed is left at the bed") {
     const JetFlow flow(tank(), {pump({0.6, 0.3, 0.3}, {0.6, 0.3, 0.0})}, {}, Water{});
     CHECK(flow.speed_m_s(Vec3(0.6, 0.3, 0.05)) > 0.5);
     CHECK(flow.speed_m_s(Vec3(0.2, 0.3, 0.05)) == Approx(flow.background_m_s(0)));
 }
 
-TEST_CASE("rock casts a lee") {
+TEST_CASE("rock shelters from a jet") {
     const Rock wall = block({0.5, 0.2, 0.0}, {0.55, 0.4, 0.5});
     const JetFlow open(tank(), {level()}, {}, Water{});
     const JetFlow blocked(tank(), {level()}, {wall}, Water{});
@@ -88,11 +88,11 @@ TEST_CASE("rock casts a lee") {
     const JetFlow blocked_by_mesh(tank(), {level()}, {mesh}, Water{});
     CHECK(blocked_by_mesh.velocity_m_s(behind).norm() == 0.0);
     CHECK(blocked_by_mesh.velocity_m_s(before).norm() == open.velocity_m_s(before).norm());
-    // Tissue standing on a rock's face is not in its own lee.
+    // Tissue on a rock's face is not sheltered by that rock.
     CHECK(blocked.velocity_m_s(Vec3(0.5, 0.3, 0.3)).norm() > 0.3);
 }
 
-TEST_CASE("two jets add momentum, not speed, and opposed ones stir without a mean") {
+TEST_CASE("two jets add momentum, not speed, and opposed ones have no mean velocity") {
     const Pump right = level();
     const Pump left = pump({1.18, 0.3, 0.3}, {0.0, 0.3, 0.3});
     const JetFlow one(tank(), {right}, {}, Water{});
@@ -108,7 +108,7 @@ TEST_CASE("two jets add momentum, not speed, and opposed ones stir without a mea
     CHECK(shares[0] > 0.9);
 }
 
-TEST_CASE("a pulse lowers the mean and not the peak") {
+TEST_CASE("a pulse reduces the mean but not the peak") {
     Pump pulse = level();
     pulse.program = PumpProgram::pulse;
     pulse.duty = 0.25;
@@ -120,7 +120,7 @@ TEST_CASE("a pulse lowers the mean and not the peak") {
     CHECK(pulsing.velocity_m_s(middle).x() == Approx(0.25 * steady.velocity_m_s(middle).x()));
 }
 
-TEST_CASE("the stirred rest is of the size of the return flow") {
+TEST_CASE("the background speed has the magnitude of the return flow") {
     const JetFlow flow(tank(), {level()}, {}, Water{});
     const Jet jet{level().position_m, level().direction,
                   nozzle_speed_m_s(level().flow_m3_s, level().nozzle_m), level().nozzle_m};

@@ -1,4 +1,4 @@
-// Which pumps run together.
+// Pump settings.
 #include "model/flow/pump_settings.h"
 
 #include <catch2/catch.hpp>
@@ -25,7 +25,7 @@ double time_running(const std::vector<PumpSetting>& settings, std::size_t p) {
 
 }  // namespace
 
-TEST_CASE("no pumps, and steady pumps, are one setting") {
+TEST_CASE("no pumps or steady pumps give one setting") {
     CHECK(pump_settings({}).size() == 1);
     const auto two =
         pump_settings({pump("a", PumpProgram::steady, 1.0), pump("b", PumpProgram::steady, 1.0)});
@@ -33,7 +33,7 @@ TEST_CASE("no pumps, and steady pumps, are one setting") {
     CHECK(two[0].running == std::vector<bool>{true, true});
 }
 
-TEST_CASE("alternating pumps never run together, pulses do by chance") {
+TEST_CASE("alternating pumps never run together, pulsing ones are independent") {
     const auto settings = pump_settings({pump("a", PumpProgram::alternate, 0.5, "b"),
                                          pump("p", PumpProgram::pulse, 0.25),
                                          pump("b", PumpProgram::alternate, 0.5, "a")});
@@ -49,10 +49,10 @@ TEST_CASE("alternating pumps never run together, pulses do by chance") {
     CHECK(time_running(settings, 2) == Approx(0.5));
 }
 
-TEST_CASE("many pulsing pumps stay a handful of settings") {
+TEST_CASE("the number of settings is limited for many pulsing pumps") {
     std::vector<Pump> pumps;
     for (int i = 0; i < 9; ++i) pumps.push_back(pump("p", PumpProgram::pulse, 0.5));
     const auto settings = pump_settings(pumps);
-    CHECK(settings.size() == 1U << kMostSwitching);
+    CHECK(settings.size() == 1U << kMaxSwitching);
     CHECK(time_running(settings, 8) == Approx(1.0));
 }

@@ -1,5 +1,4 @@
-// Flow, food and warmth on tissue: where they change nothing, which way they go, and where they
-// end.
+// Effect of flow, food and temperature on tissue: neutral values, trends and limits.
 #include "model/growth/ambient_conditions.h"
 
 #include <array>
@@ -15,17 +14,17 @@ using namespace bedshade;
 
 namespace {
 
-/// Net carbon under ten even hours of a daily light, acclimated to it.
+/// Net carbon under ten hours of constant light, acclimated to it.
 double net_under(const Taxon& taxon, double dli_mol, const AmbientConditions& ambient) {
     const LightDay day = square_day(10.0);
     const std::array light = {dli_mol / dli_mol_m2_d(day, std::array{1.0})};
-    return net_carbon(tissue_of(taxon, settled_saturation_umol_m2_s(taxon, light[0]), ambient), day,
-                      light);
+    return net_carbon(tissue_of(taxon, equilibrium_saturation_umol_m2_s(taxon, light[0]), ambient),
+                      day, light);
 }
 
 }  // namespace
 
-TEST_CASE("in its ordinary flow, fed as usual at 26 degC, every kind is as the table has it") {
+TEST_CASE("in ordinary flow, fed as usual at 26 degC, every factor is 1") {
     const TraitTable table = builtin_traits();
     for (const Taxon& taxon : table.taxa()) {
         INFO(taxon.id);
@@ -41,7 +40,7 @@ TEST_CASE("in its ordinary flow, fed as usual at 26 degC, every kind is as the t
     }
 }
 
-TEST_CASE("more flow lets more through, food is caught best in ordinary flow") {
+TEST_CASE("more flow increases mass transfer, and prey capture is best in ordinary flow") {
     const Taxon taxon;
     const double ordinary = ordinary_flow_m_s(taxon);
     CHECK(transfer_share(taxon, 4.0 * ordinary) == Approx(1.0 / (0.85 + 0.15 / 2.0)));
@@ -55,7 +54,7 @@ TEST_CASE("more flow lets more through, food is caught best in ordinary flow") {
     CHECK(capture_share(taxon, 2.0 * ordinary) < 1.0);
 }
 
-TEST_CASE("still water is not no water: shares end at the least flow that was measured") {
+TEST_CASE("factors are constant below the lowest flow that was measured") {
     const Taxon taxon;
     CHECK(transfer_share(taxon, 0.0) == transfer_share(taxon, 0.002));
     CHECK(transfer_share(taxon, 0.0) > 0.3);
@@ -65,7 +64,7 @@ TEST_CASE("still water is not no water: shares end at the least flow that was me
     CHECK(ordinary_flow_m_s(of_still_water) > 0.0);
 }
 
-TEST_CASE("flow matters to bright tissue, and hardly to dim tissue") {
+TEST_CASE("flow affects photosynthesis in bright light, and hardly in dim light") {
     const TraitTable table = builtin_traits();
     for (const char* id : {"acropora-millepora", "montipora-capricornis", "fungia"}) {
         INFO(id);
@@ -82,7 +81,7 @@ TEST_CASE("flow matters to bright tissue, and hardly to dim tissue") {
     }
 }
 
-TEST_CASE("warm water costs more to live in: the light that is needed rises with it") {
+TEST_CASE("compensation light rises with temperature") {
     const Taxon taxon = *builtin_traits().find("fungia");
     const LightDay day = square_day(10.0);
     const std::array plateau = {60.0}, weight = {1.0};
@@ -97,7 +96,7 @@ TEST_CASE("warm water costs more to live in: the light that is needed rises with
     CHECK(need(24.0) < 0.97 * need(26.0));
 }
 
-TEST_CASE("respiration has the same bits whichever compiler's power of two it is") {
+TEST_CASE("respiration has the same bits with every compiler") {
     int apart = 0;
     for (int i = 0; i <= 20000; ++i) {
         const double warmth_C = 16.0 + 1e-3 * i;

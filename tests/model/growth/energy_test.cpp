@@ -1,4 +1,5 @@
-// Photosynthesis, carbon balance, acclimation and reserve, against closed forms.
+// Photosynthesis, carbon balance, compensation light, acclimation and reserve, against closed
+// forms.
 #include "model/growth/energy.h"
 
 #include <array>
@@ -34,7 +35,7 @@ Taxon food_alone() {
     return taxon;
 }
 
-/// The day's mean of tanh(E/Ek) times inhibition, by brute force over `steps` midpoints.
+/// The day's mean of tanh(E/Ek) times inhibition, by the midpoint rule with `steps` steps.
 double gross_by_steps(const Tissue& tissue, std::span<const LampDay> days,
                       std::span<const double> plateau, int steps) {
     double sum = 0.0;
@@ -56,25 +57,25 @@ double sum_of(const std::vector<double>& values) {
 
 }  // namespace
 
-TEST_CASE("a square day is one moment") {
+TEST_CASE("a square day is one node") {
     const LightDay day = square_day(10.0);
-    CHECK(day.moments() == 1);
+    CHECK(day.nodes() == 1);
     CHECK(day.hours[0] == Approx(10.0));
     CHECK(day.share[0] == 1.0);
-    CHECK(day.together);
+    CHECK(day.same_schedule);
     CHECK(dli_mol_m2_d(day, std::array{100.0}) == Approx(3.6));
 }
 
-TEST_CASE("a trapezoid day is its plateau and four moments of its two ramps") {
+TEST_CASE("a trapezoid day has one node for its plateau and four for its ramps") {
     const std::array days = {LampDay{10.0, 20.0, 2.0}};
     const LightDay day = light_day(days);
-    CHECK(day.moments() == 5);
+    CHECK(day.nodes() == 5);
     CHECK(sum_of(day.hours) == Approx(10.0));
     CHECK(day.plateau_hours[0] == Approx(days[0].plateau_hours()).epsilon(1e-14));
     CHECK(peak_umol_m2_s(day, std::array{250.0}) == Approx(250.0));
 }
 
-TEST_CASE("a day without a plateau still has its light and its peak") {
+TEST_CASE("a day without a plateau has the right daily light and peak") {
     const std::array days = {LampDay{8.0, 12.0, 2.0}};
     const LightDay day = light_day(days);
     CHECK(day.plateau_hours[0] == Approx(2.0));
@@ -83,17 +84,17 @@ TEST_CASE("a day without a plateau still has its light and its peak") {
 
 TEST_CASE("a day without lamps is dark") {
     const LightDay day = light_day({});
-    CHECK(day.moments() == 0);
+    CHECK(day.nodes() == 0);
     CHECK(dli_mol_m2_d(day, {}) == 0.0);
     CHECK(peak_umol_m2_s(day, {}) == 0.0);
 }
 
-TEST_CASE("lamps of different days are summed over all their turns") {
+TEST_CASE("lamps with different schedules are integrated over all breakpoints") {
     const std::array days = {LampDay{8.0, 18.0, 1.0}, LampDay{10.0, 20.0, 2.0},
                              LampDay{9.5, 9.75, 0.0}};
     const std::array plateau = {120.0, 200.0, 500.0};
     const LightDay day = light_day(days);
-    CHECK_FALSE(day.together);
+    CHECK_FALSE(day.same_schedule);
     CHECK(dli_mol_m2_d(day, plateau) ==
           Approx(0.0036 * (120.0 * 9.0 + 200.0 * 8.0 + 500.0 * 0.25)));
     CHECK(peak_umol_m2_s(day, plateau) == Approx(620.0).epsilon(1e-6));
@@ -102,7 +103,7 @@ TEST_CASE("lamps of different days are summed over all their turns") {
           Approx(gross_by_steps(tissue, days, plateau, 960000)).epsilon(2e-5));
 }
 
-TEST_CASE("four moments of a ramp hold an hour-long and a five-hour ramp alike") {
+TEST_CASE("four nodes of a ramp suffice for a one-hour and a five-hour ramp") {
     const Tissue tissue = tissue_of(plate(), 150.0);
     for (const double ramp : {0.5, 2.0, 5.0}) {
         const std::array days = {LampDay{10.0, 20.0, ramp}};
@@ -115,10 +116,10 @@ TEST_CASE("four moments of a ramp hold an hour-long and a five-hour ramp alike")
     }
 }
 
-TEST_CASE("one summed light and a light by lamp give the same gross photosynthesis") {
+TEST_CASE("summed light and light by lamp give the same gross photosynthesis") {
     const std::array days = {LampDay{10.0, 20.0, 2.0}, LampDay{10.0, 20.0, 2.0}};
     const LightDay day = light_day(days);
-    REQUIRE(day.together);
+    REQUIRE(day.same_schedule);
     const Tissue tissue = tissue_of(plate(), 180.0);
     CHECK(gross_per_day(tissue, day, std::array{70.0, 90.0}) ==
           Approx(gross_per_day(tissue, day, 160.0)).epsilon(1e-14));
@@ -135,7 +136,7 @@ TEST_CASE("gross photosynthesis meets respiration at the compensation light") {
     CHECK(net_carbon(tissue, gross, taxon.dli_full_mol_m2_d) == Approx(0.0).margin(1e-12));
 }
 
-TEST_CASE("light is never better used than tissue saturates") {
+TEST_CASE("gross photosynthesis never exceeds saturation") {
     const Tissue tissue = without_inhibition(tissue_of(plate(), 150.0));
     const LightDay day = square_day(10.0);
     double before = 0.0;
@@ -147,7 +148,7 @@ TEST_CASE("light is never better used than tissue saturates") {
     }
 }
 
-TEST_CASE("inhibition begins at its onset and takes more as light grows") {
+TEST_CASE("inhibition begins at its onset and increases with light") {
     CHECK(inhibition_share(600.0, 600.0) == 1.0);
     CHECK(inhibition_share(1200.0, 600.0) == Approx(std::exp(-1.0)));
     CHECK(inhibition_share(1e6, kNoInhibition_umol_m2_s) == 1.0);
@@ -159,7 +160,7 @@ TEST_CASE("inhibition begins at its onset and takes more as light grows") {
           0.3 * gross_per_day(without_inhibition(tissue), day, 1500.0));
 }
 
-TEST_CASE("respiration falls by a fifth in shade") {
+TEST_CASE("respiration is a fifth lower in shade") {
     const Tissue tissue = tissue_of(plate(), 150.0);
     CHECK(respiration_share(tissue, 0.0) == Approx(0.8));
     CHECK(respiration_share(tissue, 2.4) == Approx(0.8));
@@ -168,25 +169,25 @@ TEST_CASE("respiration falls by a fifth in shade") {
     CHECK(respiration_share(tissue, 30.0) == Approx(1.0));
 }
 
-TEST_CASE("a coral that lives on food alone gains the same in light and in darkness") {
+TEST_CASE("a coral without photosynthesis has the same net carbon in light and in darkness") {
     const Taxon taxon = food_alone();
     const Tissue fed = tissue_of(taxon, 0.0);
     const LightDay day = square_day(10.0);
     CHECK(net_carbon(fed, day, std::array{0.0}) == Approx(0.3));
     CHECK(net_carbon(fed, day, std::array{400.0}) == Approx(0.3));
     CHECK(net_carbon(tissue_of(taxon, 0.0, kUnfed), day, std::array{400.0}) == Approx(-1.0));
-    CHECK(settled_saturation_umol_m2_s(taxon, 300.0) == 0.0);
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 300.0) == 0.0);
     CHECK(full_growth_net_carbon(taxon) == Approx(0.3));
 }
 
-TEST_CASE("Ek settles at two thirds of the brightest light, within its range") {
+TEST_CASE("equilibrium Ek is two thirds of the brightest light, within its range") {
     const Taxon taxon = plate();
-    CHECK(settled_saturation_umol_m2_s(taxon, 300.0) == Approx(200.0));
-    CHECK(settled_saturation_umol_m2_s(taxon, 60.0) == 150.0);
-    CHECK(settled_saturation_umol_m2_s(taxon, 900.0) == 300.0);
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 300.0) == Approx(200.0));
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 60.0) == 150.0);
+    CHECK(equilibrium_saturation_umol_m2_s(taxon, 900.0) == 300.0);
 }
 
-TEST_CASE("acclimation is the same in one step and in many") {
+TEST_CASE("acclimation is the same in one step and in many steps") {
     const Taxon taxon = plate();
     CHECK(acclimated_saturation_umol_m2_s(taxon, 150.0, 300.0, 10.0) ==
           Approx(300.0 - 150.0 * std::exp(-1.0)));
@@ -195,7 +196,7 @@ TEST_CASE("acclimation is the same in one step and in many") {
     CHECK(ek == Approx(acclimated_saturation_umol_m2_s(taxon, 150.0, 300.0, 14.0)));
 }
 
-TEST_CASE("extension is paid for by net carbon") {
+TEST_CASE("extension is proportional to net carbon") {
     CHECK(extension_share(-0.1, 0.6) == 0.0);
     CHECK(extension_share(0.3, 0.6) == Approx(0.5));
     CHECK(extension_share(0.9, 0.6) == 1.0);
@@ -203,7 +204,7 @@ TEST_CASE("extension is paid for by net carbon") {
     CHECK(extension_share(0.3, -0.2) == 0.0);
 }
 
-TEST_CASE("the reserve is spent on the day its rate says") {
+TEST_CASE("the reserve is exhausted on the day given by its rate") {
     const Taxon taxon = plate();
     CHECK(reserve_after(taxon, 1.0, -0.5, 7.0) == Approx(1.0 - 3.5 / 20.0));
     CHECK(reserve_after(taxon, 0.1, -0.5, 7.0) == 0.0);
@@ -214,7 +215,7 @@ TEST_CASE("the reserve is spent on the day its rate says") {
           Approx(0.0).margin(1e-15));
 }
 
-TEST_CASE("a colony's net carbon is the mean of its patches by their live area") {
+TEST_CASE("a colony's net carbon is the mean over its patches, weighted by live area") {
     const Tissue tissue = tissue_of(plate(), 150.0);
     const LightDay day = square_day(10.0);
     const std::array plateau = {40.0, 200.0, 999.0}, weight = {3.0, 1.0, 0.0};
@@ -226,7 +227,7 @@ TEST_CASE("a colony's net carbon is the mean of its patches by their live area")
     CHECK(mean_net_carbon(tissue, day, {plateau, dead}) == 0.0);
 }
 
-TEST_CASE("the light need balances the carbon, from whatever guess") {
+TEST_CASE("compensation light balances the carbon, from any guess") {
     const Tissue tissue = tissue_of(plate(), 150.0);
     const std::array days = {LampDay{10.0, 20.0, 2.0}, LampDay{9.0, 21.0, 1.0}};
     const LightDay day = light_day(days);
@@ -241,8 +242,8 @@ TEST_CASE("the light need balances the carbon, from whatever guess") {
     }
 }
 
-TEST_CASE("the light need of one patch is that of its closed form") {
-    // PR (10/24) tanh(E/Ek) = 0.8 (1 - h): E = Ek artanh(...) below dli_min + nothing.
+TEST_CASE("compensation light of one patch equals its closed form") {
+    // PR (10/24) tanh(E/Ek) = 0.8 (1 - h): E = Ek artanh(...) below dli_min.
     Taxon taxon = plate();
     taxon.dli_min_mol_m2_d = 3.0;
     const Tissue tissue = tissue_of(taxon, 150.0);
@@ -252,7 +253,7 @@ TEST_CASE("the light need of one patch is that of its closed form") {
           Approx(wanted).epsilon(1e-5));
 }
 
-TEST_CASE("no light is needed, or none will do") {
+TEST_CASE("compensation light is zero or infinite in limiting cases") {
     const LightDay day = square_day(10.0);
     const std::array plateau = {25.0}, dark = {0.0}, weight = {1.0};
     CHECK(need_scale(tissue_of(food_alone(), 0.0), day, {dark, weight}) == 0.0);
@@ -263,7 +264,7 @@ TEST_CASE("no light is needed, or none will do") {
     CHECK(std::isfinite(need_scale(tissue, square_day(9.0), {plateau, weight})));
 }
 
-TEST_CASE("where strong light harms, the need is the first light that is enough, or none") {
+TEST_CASE("with inhibition, compensation light is the lowest sufficient light, or infinite") {
     Tissue tissue = tissue_of(plate(), 150.0);
     const LightDay day = square_day(10.0);
     const std::array plateau = {100.0, 400.0}, weight = {10.0, 1.0};

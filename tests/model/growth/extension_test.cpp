@@ -23,7 +23,7 @@ Taxon a_taxon(Form form, double extension_mm_yr) {
     return taxon;
 }
 
-/// A tank, colonies and their state, grown step by step with everything in full light.
+/// A tank, colonies and their state, growing step by step in full light.
 struct Bench {
     Layout layout;
     Reef reef;
@@ -50,7 +50,7 @@ struct Bench {
 
     Extension step(double dt_d, double share = 1.0) {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         RadialProfile shares;
         shares.fill(share);
         Extension last;
@@ -98,12 +98,12 @@ TEST_CASE("free growth adds the same radius to a small and a large colony", "[ex
     }
 }
 
-TEST_CASE("growth follows each sector's share and the colony's own factor", "[extension]") {
+TEST_CASE("growth follows each sector's share and the colony's growth factor", "[extension]") {
     Bench bench(a_taxon(Form::branching, 60.0));
     bench.add({0.6, 0.3, 0.0}, 0.05, 0.05, "sand");
     bench.layout.colonies[0].growth_factor = 0.5;
     Surroundings around(bench.layout);
-    around.see(bench.reef);
+    around.set_colonies(bench.reef);
     RadialProfile share{};
     share[4] = 1.0;
     share[5] = 0.25;
@@ -114,7 +114,7 @@ TEST_CASE("growth follows each sector's share and the colony's own factor", "[ex
     CHECK(grown.height_m - 0.05 == Approx(0.5 * 0.003125 / 24.0));
 }
 
-TEST_CASE("an outline never shrinks by growing and one long step equals many short",
+TEST_CASE("growth never shrinks an outline, and one long step equals many short ones",
           "[extension]") {
     Bench many(a_taxon(Form::laminar, 200.0)), one(many.layout.taxa[0]);
     many.add({0.2, 0.3, 0.1}, 0.15, 0.05);
@@ -129,16 +129,16 @@ TEST_CASE("an outline never shrinks by growing and one long step equals many sho
         CHECK(one.state().radius_m[s] == Approx(many.state().radius_m[s]).margin(5e-4));
 }
 
-TEST_CASE("a plate stops at glass and draws along it", "[extension]") {
+TEST_CASE("a plate stops at glass and grows along it", "[extension]") {
     Bench bench(a_taxon(Form::laminar, 100.0));
     bench.add({0.08, 0.3, 0.1}, 0.05, 0.03);
     const Extension last = bench.season(60, 14.0);
     CHECK(last.met[12].what == Obstacle::glass);
     CHECK(last.met[0].what == Obstacle::none);
     CHECK(bench.state().radius_m[12] == Approx(0.075).margin(2e-4));
-    // Two sectors off, 30 degrees round, the rim stands on the same line along the glass.
+    // Two sectors away, at 30 degrees, the rim is on the same line along the glass.
     CHECK(bench.state().radius_m[10] == Approx(0.075 / std::cos(kPi / 6)).margin(3e-3));
-    // Between sectors the drawn outline bulges, by less than the gap kept and a millimetre.
+    // Between sectors the outline bulges by less than the gap and a millimetre.
     CHECK(bench.bounds().min.x() > -0.001);
 }
 
@@ -167,7 +167,7 @@ TEST_CASE("a plate stops at rock beside it and below rock above it", "[extension
     CHECK(bench.bounds().max.z() == Approx(0.18).margin(2e-3));
 }
 
-TEST_CASE("rock as a closed mesh stops growth as a box does", "[extension]") {
+TEST_CASE("rock as a closed mesh stops growth like a box", "[extension]") {
     const RockMesh cube = box_as_mesh({0.70, 0.2, 0.0}, {0.75, 0.4, 0.4});
     Bench bench(a_taxon(Form::laminar, 100.0));
     bench.add({0.6, 0.3, 0.1}, 0.05, 0.03);
@@ -177,7 +177,7 @@ TEST_CASE("rock as a closed mesh stops growth as a box does", "[extension]") {
     CHECK(bench.state().radius_m[0] == Approx(0.10).margin(5e-4));
 }
 
-TEST_CASE("one month's step does not jump a thin rock", "[extension]") {
+TEST_CASE("a step of one month does not skip a thin rock", "[extension]") {
     Bench bench(a_taxon(Form::laminar, 200.0));
     bench.add({0.6, 0.3, 0.1}, 0.05, 0.03);
     bench.layout.rocks.push_back({"shard", RockBox{{0.656, 0.0, 0.0}, {0.662, 0.6, 0.4}}});
@@ -186,7 +186,7 @@ TEST_CASE("one month's step does not jump a thin rock", "[extension]") {
     CHECK(grown.radius_m[0] == Approx(0.056).margin(2e-4));
 }
 
-TEST_CASE("two colonies stop at each other without overlapping", "[extension]") {
+TEST_CASE("two colonies stop at each other without overlap", "[extension]") {
     for (const Form form : kForms) {
         CAPTURE(to_string(form));
         Bench bench(a_taxon(form, 60.0));
@@ -205,8 +205,7 @@ TEST_CASE("two colonies stop at each other without overlapping", "[extension]") 
     }
 }
 
-TEST_CASE("cuttings of one individual close up to each other, those of two keep their gap",
-          "[extension]") {
+TEST_CASE("cuttings of one individual grow together, those of two keep their gap", "[extension]") {
     for (const Form form : {Form::massive, Form::encrusting, Form::phaceloid, Form::laminar}) {
         for (const bool one : {true, false}) {
             CAPTURE(to_string(form), one);
@@ -270,7 +269,7 @@ TEST_CASE("a sheet stops at sand it cannot cross and at the edge of its rock", "
     CHECK(ledge.state().radius_m[12] > 0.1);
 }
 
-TEST_CASE("a plate leaves the edge of its rock freely", "[extension]") {
+TEST_CASE("a plate grows freely beyond the edge of its rock", "[extension]") {
     Bench bench(a_taxon(Form::laminar, 60.0));
     bench.layout.rocks.push_back({"ledge", RockBox{{0.4, 0.2, 0.0}, {0.7, 0.4, 0.2}}});
     bench.add({0.65, 0.3, 0.2}, 0.03, 0.03, "ledge");
@@ -279,7 +278,7 @@ TEST_CASE("a plate leaves the edge of its rock freely", "[extension]") {
     CHECK(bench.state().radius_m[0] == Approx(0.03 + 0.06 * 52 * 14 / 365.25));
 }
 
-TEST_CASE("tissue withdraws and heals alike in long and short steps", "[recession]") {
+TEST_CASE("recession and healing do not depend on the step", "[recession]") {
     CHECK(receded(1.0, 0.05, 1.0, 10.0) == Approx(0.64));  // the edge from 5 cm to 4 cm
     CHECK(receded(receded(1.0, 0.05, 1.0, 3.0), 0.05, 1.0, 7.0) == Approx(0.64));
     CHECK(receded(0.5, 0.05, 1.0, 1000.0) == 0.0);
@@ -289,7 +288,7 @@ TEST_CASE("tissue withdraws and heals alike in long and short steps", "[recessio
     CHECK(healed(1.0, 0.05, 36.525, 50.0) == 1.0);
 }
 
-TEST_CASE("a sting takes the touched share no deeper than it reaches", "[recession]") {
+TEST_CASE("a sting kills only the touched share, no deeper than its reach", "[recession]") {
     // A quarter of the outline at 1 mm/d for a day on 5 cm: the ring lost is a quarter of 1 mm.
     CHECK(stung(1.0, 0.05, 1.0, 1.0, 0.25, 0.02) == Approx(std::pow(1.0 - 0.25 * 0.02, 2)));
     const double spared = 1.0 - 0.25 * (1.0 - 0.6 * 0.6);

@@ -14,8 +14,8 @@ using namespace bedshade;
 
 namespace {
 
-/// A colony of a form with an outline and a lean drawn from a fixed stream; every fifth outline has
-/// sectors of zero radius, every third leans.
+/// A colony of a form with random outline and tilt from a fixed stream; every fifth outline has
+/// sectors of zero radius, every third is tilted.
 ColonyShape random_shape(Form form, std::uint32_t trial) {
     RandomStream draw(7, trial, Process::stability, 0, static_cast<std::uint32_t>(form));
     ColonyShape shape;
@@ -69,7 +69,7 @@ int crossings(const TriangleMesh& mesh, const Vec3& origin, const Vec3& directio
     return count;
 }
 
-/// By the majority of three odd directions, so that a ray through an edge does not decide.
+/// By the majority of three directions, so that a ray through an edge does not decide.
 bool inside_by_rays(const TriangleMesh& mesh, const Vec3& point) {
     int odd = 0;
     for (const Vec3& d : {Vec3(0.31, 0.17, 0.94), Vec3(-0.83, 0.41, 0.37), Vec3(0.11, -0.71, -0.6)})
@@ -123,7 +123,7 @@ Vec3 random_point_in(RandomStream& draw, const Box& box) {
 
 }  // namespace
 
-TEST_CASE("every colony mesh is closed and wound outward", "[forms]") {
+TEST_CASE("every colony mesh is closed and oriented outward", "[forms]") {
     for (const Form form : kForms) {
         for (std::uint32_t trial = 0; trial < 12; ++trial) {
             CAPTURE(to_string(form), trial);
@@ -139,7 +139,7 @@ TEST_CASE("every colony mesh is closed and wound outward", "[forms]") {
                 six_volumes +=
                     (c.a - shape.base_m).dot((c.b - shape.base_m).cross(c.c - shape.base_m));
             }
-            // Each edge is walked once in each direction: closed, and wound one way throughout.
+            // Each edge occurs once in each direction: closed and consistently oriented.
             bool closed = true;
             for (const auto& [edge, times] : edges)
                 closed = closed && times == 1 && edges.count({edge.second, edge.first}) == 1;
@@ -227,7 +227,7 @@ TEST_CASE("the margin of inside() is a distance", "[forms]") {
     }
 }
 
-TEST_CASE("live patches stand clear of their own colony and face up or out", "[forms]") {
+TEST_CASE("live patches are outside their own colony and face up or outward", "[forms]") {
     for (const Form form : kForms) {
         for (std::uint32_t trial = 0; trial < 12; ++trial) {
             CAPTURE(to_string(form), trial);
@@ -270,7 +270,7 @@ TEST_CASE("patch areas add up to the upper surface", "[forms]") {
     CHECK(dome_m2 < 3.0 * kPi * 0.01);
 }
 
-TEST_CASE("forms stand on their base, reach their height and stay in their bounds", "[forms]") {
+TEST_CASE("forms start at their base, reach their height and stay inside their bounds", "[forms]") {
     for (const Form form : kForms) {
         CAPTURE(to_string(form));
         ColonyShape shape = round_shape(form, 0.1, 0.06);
@@ -285,7 +285,7 @@ TEST_CASE("forms stand on their base, reach their height and stay in their bound
             grown.max.array() += 1e-6;
             CHECK(grown.contains(vertex.cast<double>()));
         }
-        // Thin or thick, there are at least 3 mm of skeleton at its thinnest.
+        // The skeleton is at least 3 mm thick everywhere.
         const ColonyShape low = round_shape(form, 0.1, 0.0);
         CHECK(bounds_of(low).max.z() >= kLeastThickness_m);
     }
@@ -305,14 +305,14 @@ TEST_CASE("a plate's rim is its highest part and a bowl is deeper than a plate",
     CHECK_FALSE(inside(round_shape(Form::bowl, 0.1, 0.06), hollow));
 }
 
-TEST_CASE("a leaning colony leans toward its azimuth without turning", "[forms]") {
+TEST_CASE("a tilted colony leans toward its azimuth without rotation about its axis", "[forms]") {
     ColonyShape shape = round_shape(Form::laminar, 0.1, 0.06);
     shape.facing_tilt_rad = 30.0 * kPi / 180.0;
     shape.facing_azimuth_rad = sector_angle_rad(6);
     const Vec3 top = lean_of(shape) * Vec3::UnitZ();
     CHECK(top.x() == Approx(0.0).margin(1e-12));
     CHECK(top.y() == Approx(0.5));
-    // The side it leans toward sinks, the sectors across keep their direction.
+    // The side toward the azimuth is lowered, the sectors across keep their direction.
     CHECK(rim_point_m(shape, 6, 0.1).z() < rim_point_m(shape, 18, 0.1).z());
     CHECK(rim_point_m(shape, 0, 0.1).x() == Approx(0.1));
 }

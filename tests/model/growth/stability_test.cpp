@@ -33,31 +33,31 @@ struct Block {
         state.height_m = colony.height_m;
         reef.colonies.push_back(state);
     }
-    std::optional<Shift> in(double gust_m_s, const Vec2& heading = Vec2::UnitX()) const {
+    std::optional<Displacement> in(double gust_m_s, const Vec2& heading = Vec2::UnitX()) const {
         Surroundings around(layout);
-        around.see(reef);
-        return shifted(around, 0, reef.colonies[0], {heading, gust_m_s});
+        around.set_colonies(reef);
+        return displacement_in_gust(around, 0, reef.colonies[0], {heading, gust_m_s});
     }
-    double holds_m_s() const { return holds_up_to_m_s(layout.taxa[0], reef.colonies[0]); }
+    double holds_m_s() const { return critical_speed_m_s(layout.taxa[0], reef.colonies[0]); }
 };
 
 }  // namespace
 
-TEST_CASE("discs and single polyps lie loose unless their keeper has fixed them", "[footing]") {
+TEST_CASE("discs and single polyps are loose unless they are attached", "[footing]") {
     for (const Form form : kForms) {
         CAPTURE(to_string(form));
         const Taxon taxon = plain_coral(form, 100.0);
         Colony colony;
-        CHECK(lies_loose(taxon, colony) ==
+        CHECK(is_loose(taxon, colony) ==
               (form == Form::free_living_disc || form == Form::solitary));
         colony.attached = true;
-        CHECK_FALSE(lies_loose(taxon, colony));
+        CHECK_FALSE(is_loose(taxon, colony));
         colony.attached = false;
-        CHECK(lies_loose(taxon, colony));
+        CHECK(is_loose(taxon, colony));
     }
 }
 
-TEST_CASE("drag and the gust that a coral stands against follow from its figures", "[footing]") {
+TEST_CASE("drag and critical speed follow from size and weight", "[footing]") {
     const Block block({1.0, 1.0}, Form::solitary, 0.02);
     // Half rho u2 times 13 x 7 cm; half of a cylinder 9 cm across and 5 cm high at its weight in
     // water; the drag acts 3.5 cm up, the bearing lies 1.35 cm out, so tipping comes before
@@ -71,7 +71,7 @@ TEST_CASE("drag and the gust that a coral stands against follow from its figures
     CHECK(0.0135 / 0.035 < kFriction);
 }
 
-TEST_CASE("tissue that inflates makes a coral easier to move", "[footing]") {
+TEST_CASE("inflated tissue makes a coral easier to move", "[footing]") {
     const Block lean({1.0, 1.0}, Form::solitary, 0.0), full({1.0, 1.0}, Form::solitary, 0.08);
     CHECK(full.holds_m_s() < 0.6 * lean.holds_m_s());
 }
@@ -80,13 +80,13 @@ TEST_CASE("the strongest gust grows with turbulence and time, and is the mean wi
           "[footing]") {
     CHECK(strongest_gust_m_s(0.1, 0.0, 1.0, 0.5) == 0.1);
     const double day = strongest_gust_m_s(0.1, 0.05, 1.0, 0.5);
-    // Half of all largest of 1440 normal variates lie under the quantile of 0.5^(1/1440), 3.302.
+    // The median of the maximum of 1440 normal variates is the quantile of 0.5^(1/1440), 3.302.
     CHECK((day - 0.1) / (0.05 / std::sqrt(3.0)) == Approx(3.302).margin(0.02));
     CHECK(strongest_gust_m_s(0.1, 0.05, 7.0, 0.5) > day);
     CHECK(strongest_gust_m_s(0.1, 0.05, 1.0, 0.9) > day);
 }
 
-TEST_CASE("a loose coral keeps its place on level rock in gusts it holds against", "[footing]") {
+TEST_CASE("a loose coral is stable on level rock below its critical speed", "[footing]") {
     const Block block({1.0, 1.0}, Form::solitary, 0.02);
     CHECK_FALSE(block.in(0.0));
     CHECK_FALSE(block.in(0.99 * block.holds_m_s()));
@@ -94,12 +94,11 @@ TEST_CASE("a loose coral keeps its place on level rock in gusts it holds against
     REQUIRE(moved);
     CHECK(moved->why == FallCause::flow);
     CHECK_FALSE(moved->fell(block.reef.colonies[0].position_m));
-    CHECK(moved->to_m.x() == Approx(1.09));  // a breadth
+    CHECK(moved->to_m.x() == Approx(1.09));  // one diameter
     CHECK(moved->to_m.z() == 0.3);
 }
 
-TEST_CASE("a gust takes a loose coral over the edge, away from the water it comes with",
-          "[footing]") {
+TEST_CASE("a gust moves a loose coral over the edge, downstream", "[footing]") {
     const Block block({1.15, 1.0});
     const auto fall = block.in(1.1 * block.holds_m_s());
     REQUIRE(fall);
@@ -112,7 +111,7 @@ TEST_CASE("a gust takes a loose coral over the edge, away from the water it come
     CHECK_FALSE(block.in(1.1 * block.holds_m_s(), -Vec2::UnitX())->fell({1.15, 1.0, 0.3}));
 }
 
-TEST_CASE("a coral whose bearing hangs over the edge falls in still water", "[footing]") {
+TEST_CASE("a coral with an unsupported bearing falls in still water", "[footing]") {
     const auto fall = Block({1.199, 1.0}).in(0.0);
     REQUIRE(fall);
     CHECK(fall->why == FallCause::edge);
@@ -121,7 +120,7 @@ TEST_CASE("a coral whose bearing hangs over the edge falls in still water", "[fo
     CHECK_FALSE(Block({1.18, 1.0}).in(0.0));
 }
 
-TEST_CASE("a coral comes down on what stands below, and says on whom", "[footing]") {
+TEST_CASE("a coral lands on what is below, and the colony is reported", "[footing]") {
     Block block({1.199, 1.0});
     block.layout.taxa.push_back(plain_coral(Form::massive, 100.0));
     block.add(colony_at("other", 1, Vec3(1.7, 1.0, 0.0), 0.1, 0.06));
@@ -132,7 +131,7 @@ TEST_CASE("a coral comes down on what stands below, and says on whom", "[footing
     CHECK(fall->to_m.z() == Approx(0.06).margin(1e-3));
 }
 
-TEST_CASE("rock too steep for friction lets a loose coral slide down it", "[footing]") {
+TEST_CASE("a loose coral slides down rock too steep for friction", "[footing]") {
     Block block({1.0, 1.0});
     block.layout.rocks[0].shape = RockDome{Vec3(1.0, 1.0, 0.0), 0.2, 0.3};
     block.reef.colonies[0].position_m = Vec3(1.0, 1.0, 0.3);
@@ -147,7 +146,7 @@ TEST_CASE("rock too steep for friction lets a loose coral slide down it", "[foot
     CHECK(slid->to_m.z() < z_m);
 }
 
-TEST_CASE("what is fixed stays where it is, and so does what lies on sand", "[footing]") {
+TEST_CASE("attached corals and corals on sand do not move", "[footing]") {
     Block block({1.199, 1.0});
     block.layout.colonies[0].attached = true;
     CHECK_FALSE(block.in(3.0));
@@ -156,7 +155,7 @@ TEST_CASE("what is fixed stays where it is, and so does what lies on sand", "[fo
     CHECK_FALSE(block.in(3.0));
 }
 
-TEST_CASE("glass holds what would fall past it", "[footing]") {
+TEST_CASE("a fall ends inside the glass", "[footing]") {
     Block block({1.199, 1.0});
     block.layout.tank.length_m = 1.26;
     const auto fall = block.in(0.0);

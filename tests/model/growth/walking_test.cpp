@@ -24,7 +24,7 @@ ColonyState standing_at(const Colony& colony) {
     return state;
 }
 
-/// A walker in the middle of a tank of 2 x 2 m, and whatever else a test sets there.
+/// A walker in the middle of a tank of 2 x 2 m, with other objects of the test.
 struct Ground {
     Layout layout = black_tank();
     Reef reef;
@@ -39,14 +39,14 @@ struct Ground {
     }
     Vec3 sent(const Vec2& walk_m) const {
         Surroundings around(layout);
-        around.see(reef);
+        around.set_colonies(reef);
         return walked_to_m(around, 0, reef.colonies[0], walk_m);
     }
 };
 
 }  // namespace
 
-TEST_CASE("a day's walk is no longer than the kind goes, and heads every way", "[walking]") {
+TEST_CASE("a day's walk is within the taxon's mobility, in random directions", "[walking]") {
     const Taxon taxon = walker(0.02);
     Vec2 sum = Vec2::Zero();
     double longest_m = 0.0, length_m = 0.0;
@@ -60,20 +60,20 @@ TEST_CASE("a day's walk is no longer than the kind goes, and heads every way", "
     CHECK(longest_m <= 0.02);
     CHECK(longest_m > 0.0199);
     CHECK(length_m / kDays == Approx(0.01).epsilon(0.03));
-    // Of a sum of independent steps the mean square is the sum of theirs, L2/3 a day.
+    // The mean square of a sum of independent steps is the sum of theirs, L2/3 a day.
     CHECK(sum.norm() < 3.0 * 0.02 * std::sqrt(kDays / 3.0));
 }
 
-TEST_CASE("discs walk less the larger they are", "[walking]") {
+TEST_CASE("larger discs walk less", "[walking]") {
     const Taxon taxon = walker(0.02);
     CHECK(mobility_m_d(taxon, 0.01) == 0.02);
-    CHECK(mobility_m_d(taxon, kWalksFreely_m) == 0.02);
-    CHECK(mobility_m_d(taxon, 2.0 * kWalksFreely_m) == Approx(0.005));
+    CHECK(mobility_m_d(taxon, kFullMobilityDiameter_m) == 0.02);
+    CHECK(mobility_m_d(taxon, 2.0 * kFullMobilityDiameter_m) == Approx(0.005));
     const Vec2 small = days_walk_m(taxon, 0.03, Vec2::Zero(), 1, 0, 5, 2);
     CHECK((days_walk_m(taxon, 0.10, Vec2::Zero(), 1, 0, 5, 2) - 0.25 * small).norm() < 1e-12);
 }
 
-TEST_CASE("a walk depends on seed, member, day and colony alone", "[walking]") {
+TEST_CASE("a walk depends only on seed, member, day and colony", "[walking]") {
     const Taxon taxon = walker(0.02);
     const auto walk = [&](std::uint64_t seed, std::uint32_t member, int day, int colony) {
         return days_walk_m(taxon, 0.03, Vec2::Zero(), seed, member, day, colony);
@@ -85,7 +85,7 @@ TEST_CASE("a walk depends on seed, member, day and colony alone", "[walking]") {
     CHECK(walk(1, 0, 5, 2) != walk(1, 0, 5, 3));
 }
 
-TEST_CASE("only kinds that walk far make for the brighter side", "[walking]") {
+TEST_CASE("only fast kinds show phototaxis", "[walking]") {
     const auto way_x_m = [](double mobility_m_d, const Vec2& brighter) {
         const Taxon taxon = walker(mobility_m_d);
         double x_m = 0.0;
@@ -98,7 +98,7 @@ TEST_CASE("only kinds that walk far make for the brighter side", "[walking]") {
     CHECK(std::abs(way_x_m(0.02, Vec2(0.3, 0.0))) < 0.03);
 }
 
-TEST_CASE("a walker goes as far as it set out where nothing is in its way", "[walking]") {
+TEST_CASE("a walker completes its walk without obstacles", "[walking]") {
     const Ground ground;
     CHECK((ground.sent({0.2, -0.1}) - Vec3(1.2, 0.9, 0.0)).norm() < 1e-12);
     CHECK(ground.sent({0.0, 0.0}) == Vec3(1.0, 1.0, 0.0));
@@ -111,7 +111,7 @@ TEST_CASE("glass stops a walker at its rim", "[walking]") {
     CHECK(at.x() > 2.0 - 0.03 - 0.011);
 }
 
-TEST_CASE("rock stops a walker, and an arch over its way does not", "[walking]") {
+TEST_CASE("rock stops a walker, and an arch over its path does not", "[walking]") {
     Ground ground;
     Rock rock;
     rock.name = "block";
@@ -124,7 +124,7 @@ TEST_CASE("rock stops a walker, and an arch over its way does not", "[walking]")
     CHECK(ground.sent({0.5, 0.0}).x() == Approx(1.5));
 }
 
-TEST_CASE("another coral stops a walker, which may still turn back from it", "[walking]") {
+TEST_CASE("another coral stops a walker, which can still walk away from it", "[walking]") {
     Ground ground;
     ground.layout.taxa.push_back(plain_coral(Form::massive, 100.0));
     ground.add(colony_at("dome", 1, Vec3(1.2, 1.0, 0.0), 0.1, 0.05));
@@ -136,18 +136,18 @@ TEST_CASE("another coral stops a walker, which may still turn back from it", "[w
     CHECK(ground.sent({0.2, 0.0}).x() == Approx(1.13));
 }
 
-TEST_CASE("surroundings follow a colony that has moved", "[walking]") {
+TEST_CASE("surroundings are updated for a colony that has moved", "[walking]") {
     Ground ground;
     ground.layout.taxa.push_back(plain_coral(Form::massive, 100.0));
     ground.add(colony_at("dome", 1, Vec3(1.2, 1.0, 0.0), 0.1, 0.05));
     Surroundings around(ground.layout);
-    around.see(ground.reef);
+    around.set_colonies(ground.reef);
     ground.reef.colonies[1].position_m = Vec3(0.3, 0.3, 0.0);
-    around.follow(1, ground.reef.colonies[1]);
+    around.update_colony(1, ground.reef.colonies[1]);
     CHECK(walked_to_m(around, 0, ground.reef.colonies[0], {0.3, 0.0}).x() == Approx(1.3));
     CHECK(around.colonies_near({Vec3(0.3, 0.3, 0.0), Vec3(0.3, 0.3, 0.1)}) == std::vector<int>{1});
     CHECK(around.colonies_near({Vec3(1.2, 1.0, 0.0), Vec3(1.2, 1.0, 0.1)}).empty());
     ground.reef.colonies[1].present = false;
-    around.follow(1, ground.reef.colonies[1]);
+    around.update_colony(1, ground.reef.colonies[1]);
     CHECK(around.colonies_near({Vec3(0.3, 0.3, 0.0), Vec3(0.3, 0.3, 0.1)}).empty());
 }

@@ -1,5 +1,5 @@
-// Light off and through the dry glass above the water, against a lamp mirrored by hand: under water
-// of index 1 the way from a lamp, or from its mirror image, is one straight line.
+// Reflection and transmission at the dry rim, against a lamp mirrored by hand: with water of index
+// 1 the path from a lamp, or from its mirror image, is one straight line.
 #include "model/light/dry_rim.h"
 
 #include <catch2/catch.hpp>
@@ -29,19 +29,21 @@ Layout glass_on_the_right(const Vec3& lamp_m, double rim_m) {
 
 double light_at(const Layout& layout, const Vec3& point) {
     LightField field(layout, kBed);
-    field.settle(run_serially);
+    field.update(run_serially);
     const LightReceptor sensor{point, Vec3::UnitZ()};
     return field.points({&sensor, 1}, lamps_on(layout, 0.0, 1.0)).front();
 }
 
-/// Light of a cosine lamp of 100 umol/s on a level spot: both laws of cosines and the square.
+/// Light of a cosine lamp of 100 umol/s on a horizontal point: both cosine laws and the inverse
+/// square.
 double straight(const Vec3& lamp_m, const Vec3& spot_m) {
     const Vec3 way = lamp_m - spot_m;
     const double cosine = way.z() / way.norm();
     return 100.0 / kPi * cosine * cosine / way.squaredNorm();
 }
 
-/// What a pane of float glass in air turns back of light between two points that it stands across.
+/// Reflectance of a float glass pane in air for light between two points on both sides of its
+/// plane.
 double off_the_right(const Vec3& from_m, const Vec3& to_m) {
     const double cosine = std::abs((to_m - from_m).normalized().x());
     return pane_reflectance(cosine, {1.0, float_glass_refractive_index(kPpfdIndexNm)});
@@ -49,7 +51,7 @@ double off_the_right(const Vec3& from_m, const Vec3& to_m) {
 
 }  // namespace
 
-TEST_CASE("a dry pane mirrors what meets it below its edge, and no more") {
+TEST_CASE("a dry pane reflects only light that meets it below its edge") {
     // From the mirrored lamp at x = 2.2 to x = 1.2 the pane at 2.0 is met a fifth of the way down.
     const Vec3 lamp(1.8, 1.0, 0.8), mirrored(2.2, 1.0, 0.8), spot(1.2, 1.0, 0.0);
     const double met_above_water_m = 0.8 * 0.8 - 0.5;
@@ -71,7 +73,7 @@ TEST_CASE("overgrown sides are glass above the water, black ones black") {
     CHECK(light_at(layout, spot) == Approx(straight(lamp, spot)));
 }
 
-TEST_CASE("a lamp beside the tank shines in through the dry pane, past the cover") {
+TEST_CASE("light of a lamp beside the tank enters through the dry pane without passing the cover") {
     // The pane is met at five sixths of the lamp's height: 12.5 cm above the water.
     const Vec3 lamp(2.1, 1.0, 0.75), spot(1.5, 1.0, 0.0);
     Layout layout = glass_on_the_right(lamp, 0.2);
@@ -85,22 +87,22 @@ TEST_CASE("a lamp beside the tank shines in through the dry pane, past the cover
     CHECK(light_at(layout, spot) == 0.0);
 }
 
-TEST_CASE("what passes over the rim, or comes in below the water, is not light in the tank") {
+TEST_CASE("light that passes over the rim or enters below the water line is lost") {
     Tank tank;
     tank.length_m = tank.width_m = 1.0;
     tank.water_depth_m = 0.5;
     tank.rim_m = 0.1;
     const DryRim rim(tank);
     const auto share = [&](const Vec3& source, const Vec3& crossing) {
-        const auto cell = rim.cell_of(crossing);
-        return cell ? rim.share(source, crossing, *cell) : -1.0;
+        const auto cell = rim.image_cell_at(crossing);
+        return cell ? rim.transmittance(source, crossing, *cell) : -1.0;
     };
     CHECK(share(Vec3(0.5, 0.5, 1.0), Vec3(0.9, 0.5, 0.5)) == 1.0);
     // Past the right side 8.3 cm above the water, and 14 cm above it.
     CHECK(share(Vec3(0.5, 0.5, 1.0), Vec3(1.1, 0.5, 0.5)) > 0.0);
     CHECK(share(Vec3(0.5, 0.5, 1.0), Vec3(1.2, 0.5, 0.5)) == 0.0);
-    // Never over the tank at all.
+    // Never over the tank.
     CHECK(share(Vec3(1.5, 0.5, 1.0), Vec3(1.2, 0.5, 0.5)) == 0.0);
-    // Two tanks along: left out.
+    // Two image cells away: neglected.
     CHECK(share(Vec3(0.5, 0.5, 1.0), Vec3(2.1, 0.5, 0.5)) == -1.0);
 }

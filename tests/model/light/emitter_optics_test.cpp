@@ -1,4 +1,5 @@
-// Lamps as points: they lie on the face, cover it evenly, and send out the flux they are given.
+// Emitter sample points lie on the face and cover it uniformly, and intensity integrates to the
+// flux.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -34,7 +35,7 @@ double total_flux(const Emitter& emitter, double flux) {
 
 }  // namespace
 
-TEST_CASE("a level rectangle is covered evenly whatever the shift") {
+TEST_CASE("sample points cover a horizontal rectangle uniformly for any shift") {
     const Lamp lamp = lamp_of(LampShape::rectangle, 0.2, 0.1);
     Vec3 mean = Vec3::Zero();
     Vec3 second = Vec3::Zero();
@@ -50,12 +51,12 @@ TEST_CASE("a level rectangle is covered evenly whatever the shift") {
                 second += off.cwiseProduct(off) * point.share / (shifts * shifts);
             }
     CHECK(mean.norm() < 1e-4);
-    // Variance of an even spread over a side: side^2 / 12.
+    // Variance of a uniform distribution over a side: side^2 / 12.
     CHECK(second.x() == Approx(0.04 / 12).epsilon(1e-3));
     CHECK(second.y() == Approx(0.01 / 12).epsilon(1e-3));
 }
 
-TEST_CASE("a disc is covered evenly by area") {
+TEST_CASE("sample points cover a disc uniformly by area") {
     const Lamp lamp = lamp_of(LampShape::disc, 0.2, 0.2);
     const int n = 2000;
     int inner = 0;
@@ -70,7 +71,7 @@ TEST_CASE("a disc is covered evenly by area") {
     CHECK(mean.norm() < 1e-4);
 }
 
-TEST_CASE("every strip of a few points is hit") {
+TEST_CASE("every strip gets one point") {
     const Lamp lamp = lamp_of(LampShape::rectangle, 1.0, 1.0);
     for (const int n : {3, 4, 8, 16}) {
         std::vector<int> along(static_cast<std::size_t>(n), 0);
@@ -82,7 +83,7 @@ TEST_CASE("every strip of a few points is hit") {
     }
 }
 
-TEST_CASE("tilt and azimuth turn the face with its axis") {
+TEST_CASE("tilt and azimuth rotate the face with its axis") {
     Lamp lamp = lamp_of(LampShape::rectangle, 0.3, 0.1);
     lamp.tilt_rad = 0.4;
     lamp.azimuth_rad = 1.1;
@@ -108,7 +109,7 @@ TEST_CASE("a point lamp is one point") {
     CHECK(points[0].share == 1.0);
 }
 
-TEST_CASE("intensity sums to the flux over all directions") {
+TEST_CASE("intensity integrates to the flux over all directions") {
     for (const double m : {0.0, 1.0, 2.0, 4.8188, 10.0, 20.5}) {
         CAPTURE(m);
         Lamp lamp = lamp_of(LampShape::point, 0.0, 0.0);
@@ -119,7 +120,7 @@ TEST_CASE("intensity sums to the flux over all directions") {
     }
 }
 
-TEST_CASE("the beam falls to half at its half angle and to nothing behind") {
+TEST_CASE("intensity falls to half at the half angle and to zero behind the face") {
     Lamp lamp = lamp_of(LampShape::point, 0.0, 0.0);
     // m = -ln 2 / ln cos 30 deg = 4.818842; a Lambertian beam has half angle 60 deg.
     lamp.beam_exponent = beam_exponent(kPi / 6);
@@ -135,7 +136,7 @@ TEST_CASE("the beam falls to half at its half angle and to nothing behind") {
           Approx(100.0 / kPi).epsilon(1e-14));
 }
 
-TEST_CASE("a lamp ages by a share a year") {
+TEST_CASE("a lamp loses a constant fraction of output each year") {
     Lamp lamp;
     lamp.photon_flux_umol_s = 400.0;
     lamp.output = 0.5;

@@ -1,4 +1,5 @@
-// Extended lamps are as many points as they need: twice as many move no light that matters.
+// Convergence in the number of sample points on extended lamps: twice as many change the light very
+// little.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -36,7 +37,7 @@ Rock ledge() {
 
 std::vector<double> bed_light(const Layout& layout, int samples) {
     LightField field(layout, BedGrid{24, 12, 0.05, 0.05}, samples);
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto by_lamp = field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
     std::vector<double> light;
     for (std::size_t i = 0; i < by_lamp.size(); i += 2)
@@ -48,7 +49,7 @@ struct Change {
     double mean = 0.0, most_cells = 0.0, worst = 0.0;
 };
 
-/// From the field's own number of samples to twice that, cells under 5 % of the mean left out;
+/// Change from the default number of samples to twice that, without cells under 5 % of the mean;
 /// `most_cells` holds for 19 of 20.
 Change change_with_twice_the_samples(const Layout& layout) {
     const auto light = bed_light(layout, LightField::kLampSamples);
@@ -65,8 +66,8 @@ Change change_with_twice_the_samples(const Layout& layout) {
 
 }  // namespace
 
-TEST_CASE("twice the points on a lamp move straight light by less than a percent in every cell") {
-    // That is a cosine lamp; a narrower beam moves a single cell by up to a percent and a half.
+TEST_CASE("twice the points on a lamp change direct light by less than a percent in every cell") {
+    // This is for a cosine lamp; a narrower beam changes a single cell by up to 1.5 percent.
     const auto shape = GENERATE(LampShape::rectangle, LampShape::disc);
     const double exponent = GENERATE(1.0, 4.8);
     const auto change =
@@ -76,9 +77,10 @@ TEST_CASE("twice the points on a lamp move straight light by less than a percent
     CHECK(change.worst < (exponent > 1.0 ? 0.015 : 0.01));
 }
 
-TEST_CASE("with mirroring glass twice the points on a lamp move the mean by less than a percent") {
-    // Ways by the glass have a quarter of the points; where a pane's edge cuts a lamp's image, a
-    // single cell moves by a few percent.
+TEST_CASE(
+    "with reflecting glass twice the points on a lamp change the mean by less than a percent") {
+    // Reflected paths have a quarter of the points; where a pane's edge cuts a lamp's image, a
+    // single cell changes by a few percent.
     const auto shape = GENERATE(LampShape::rectangle, LampShape::disc);
     const auto change = change_with_twice_the_samples(two_broad_lamps(shape, 1.0, WallKind::glass));
     CAPTURE(change.mean, change.most_cells, change.worst);
@@ -87,7 +89,7 @@ TEST_CASE("with mirroring glass twice the points on a lamp move the mean by less
     CHECK(change.worst < 0.03);
 }
 
-TEST_CASE("in the half shade of rock twice the points still move the mean by less than a percent") {
+TEST_CASE("in the penumbra of rock twice the points change the mean by less than a percent") {
     Layout layout = two_broad_lamps(LampShape::rectangle, 1.0, WallKind::black);
     layout.rocks = {ledge()};
     const auto change = change_with_twice_the_samples(layout);

@@ -1,5 +1,5 @@
-// The light field's own promises: what a colony takes adds up, blame is fair, opaque things only
-// darken, and porous ones thin light by their chord.
+// Properties of the light field: attribution is complete and fair, opaque bodies only reduce light,
+// and porous ones attenuate by their chord.
 #include "model/light/light_field.h"
 
 #include <algorithm>
@@ -54,10 +54,10 @@ std::vector<LightReceptor> one_receptor(const Vec3& point) { return {{point, Vec
 
 }  // namespace
 
-TEST_CASE("an opaque thing never adds light") {
+TEST_CASE("an opaque body never adds light") {
     const Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 1);
     LightField field(layout, kBed);
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto today = lamps_on(layout, 0.0, 1.0);
     const auto open = field.bed(today, run_serially);
     RandomStream stream(3, 0, Process::traits, 0, 0);
@@ -66,7 +66,7 @@ TEST_CASE("an opaque thing never adds light") {
         const Vec3 base(0.3 + 1.4 * stream.uniform(), 0.3 + 1.4 * stream.uniform(),
                         0.4 * stream.uniform());
         field.place(0, opaque(disc_shape(base, 0.05 + 0.2 * stream.uniform())));
-        field.settle(run_serially);
+        field.update(run_serially);
         const auto shaded = field.bed(today, run_serially);
         for (std::size_t cell = 0; cell < open.size(); ++cell) {
             REQUIRE(shaded[cell] <= open[cell]);
@@ -75,19 +75,19 @@ TEST_CASE("an opaque thing never adds light") {
     }
     CHECK(darkened > 0.0);
     field.place(0, std::nullopt);
-    field.settle(run_serially);
+    field.update(run_serially);
     CHECK(field.bed(today, run_serially) == open);
 }
 
-TEST_CASE("two stacked plates share the blame evenly in either order") {
+TEST_CASE("two stacked plates get equal attribution in either order") {
     const Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 3);
     const Vec3 low(1.0, 1.0, 0.10), high(1.0, 1.0, 0.30);
     const bool swapped = GENERATE(false, true);
     LightField field(layout, kBed);
     field.place(1, opaque(disc_shape(swapped ? high : low, 0.1)));
     field.place(2, opaque(disc_shape(swapped ? low : high, 0.1)));
-    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
-    field.settle(run_serially);
+    field.set_receptors(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.update(run_serially);
     const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
     CHECK(light.patch_baseline_umol_m2_s.front() > 0.0);
@@ -97,7 +97,7 @@ TEST_CASE("two stacked plates share the blame evenly in either order") {
     for (const ShadeShare& s : light.attenuation_since_baseline) CHECK(s.share == 0.5);
 }
 
-TEST_CASE("what neighbours take and what arrives add up to what there was") {
+TEST_CASE("attenuation by neighbours and remaining light add up to the unshaded light") {
     Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 4);
     layout.lamps.push_back(lamp_at(Vec3(0.6, 0.8, 0.8), LampShape::disc, 0.2, 60.0));
     const std::vector<ColonyInLight> bodies = {
@@ -109,13 +109,13 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
         field.place_baseline(i + 1, bodies[static_cast<std::size_t>(i)]);
         field.place(i + 1, bodies[static_cast<std::size_t>(i)]);
     }
-    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
-    field.settle(run_serially);
+    field.set_receptors(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.update(run_serially);
     const auto today = lamps_on(layout, 0.0, 1.0);
     const auto light = field.colonies(today, run_serially).front();
     const double now = light.patch_umol_m2_s[0] + light.patch_umol_m2_s[1];
     for (int colony = 1; colony < 4; ++colony) field.place(colony, std::nullopt);
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto alone_light = field.colonies(today, run_serially).front();
     const double alone = alone_light.patch_umol_m2_s[0] + alone_light.patch_umol_m2_s[1];
     const double attenuation_by_colony =
@@ -129,43 +129,43 @@ TEST_CASE("what neighbours take and what arrives add up to what there was") {
     for (const ShadeShare& s : light.attenuation_since_baseline) CHECK(std::abs(s.share) < 1e-12);
 }
 
-TEST_CASE("a porous canopy lets through exp(-k chord)") {
-    // Beer-Lambert along a known chord: through a table of even thickness.
+TEST_CASE("a porous canopy transmits exp(-k chord)") {
+    // Beer-Lambert along a known chord: through a table of uniform thickness.
     const Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 1);
     LightField field(layout, kBed);
-    const double area = 40.0;  // m2 in a m3
+    const double area = 40.0;  // m2 per m3
     const ColonyShape table = disc_shape(Vec3(1.0, 1.0, 0.1), 0.2, Form::tabular, 0.10);
-    double top = 0.0, under = 1.0;  // faces of the plate, off its stalk
+    double top = 0.0, under = 1.0;  // faces of the plate, away from its stalk
     for (const auto& v : mesh_of(table).vertices_m)
         if (std::hypot(v.x() - 1.0F, v.y() - 1.0F) > 0.19F) {
             top = std::max(top, static_cast<double>(v.z()));
             under = std::min(under, static_cast<double>(v.z()));
         }
-    const Vec3 point(1.0, 1.19, 0.01);  // sees the lamp through the outer plate
-    field.settle(run_serially);
+    const Vec3 point(1.0, 1.19, 0.01);  // its path to the lamp crosses the outer plate
+    field.update(run_serially);
     const double open = light_at(field, layout, point);
     field.place(0, porous(table, area));
-    field.settle(run_serially);
+    field.update(run_serially);
     const double through = light_at(field, layout, point) / open;
     const double slant = std::hypot(0.19, 0.69) / 0.69;
     CHECK(through == Approx(std::exp(-0.5 * area * (top - under) * slant)).epsilon(1e-5));
 }
 
-TEST_CASE("rock stops light and is nobody's fault") {
+TEST_CASE("rock blocks light without attribution to colonies") {
     Layout layout = lamp_over_black_tank(LampShape::point, 0.0, 2);
     Rock rock;
     rock.shape = RockSlab{Vec3(1.0, 1.0, 0.2), Vec3(0.2, 0.2, 0.02), 0.3, 1.0};
     layout.rocks = {rock};
     LightField field(layout, kBed);
     field.place(1, opaque(disc_shape(Vec3(1.0, 1.0, 0.3), 0.1)));
-    field.receive(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
-    field.settle(run_serially);
+    field.set_receptors(0, one_receptor(Vec3(1.0, 1.0, 0.01)));
+    field.update(run_serially);
     const auto light = field.colonies(lamps_on(layout, 0.0, 1.0), run_serially).front();
     CHECK(light.patch_umol_m2_s.front() == 0.0);
     CHECK(light.attenuation_by_colony.empty());
 }
 
-TEST_CASE("tracing what changed gives the bits of tracing everything") {
+TEST_CASE("tracing only changed paths gives the same bits as tracing everything") {
     Layout layout = lamp_over_black_tank(LampShape::rectangle, 0.3, 5);
     layout.tank.length_m = layout.tank.width_m = 1.2;
     layout.water.refractive_index = 1.34;
@@ -178,7 +178,8 @@ TEST_CASE("tracing what changed gives the bits of tracing everything") {
                                          0.3 * stream.uniform()),
                                     0.05, i % 2 == 0 ? Form::laminar : Form::branching, 0.05));
     const auto today = lamps_on(layout, 0.0, 1.0);
-    for (LightField* field : {&quick, &full}) field->receive(4, one_receptor(Vec3(0.6, 0.6, 0.01)));
+    for (LightField* field : {&quick, &full})
+        field->set_receptors(4, one_receptor(Vec3(0.6, 0.6, 0.01)));
     for (int day = 0; day < 12; ++day) {
         for (int i = 0; i < 4; ++i) {
             if (day > 0 && (day + i) % 3 == 0) continue;  // some days some do not change
@@ -190,8 +191,8 @@ TEST_CASE("tracing what changed gives the bits of tracing everything") {
                     i, gone ? std::nullopt
                             : std::optional(i % 2 == 0 ? opaque(shape) : porous(shape, 30.0)));
         }
-        quick.settle(run_serially);
-        full.settle(run_serially, true);
+        quick.update(run_serially);
+        full.update(run_serially, true);
         REQUIRE(quick.bed(today, run_serially) == full.bed(today, run_serially));
         const auto a = quick.colonies(today, run_serially)[4],
                    b = full.colonies(today, run_serially)[4];
@@ -200,9 +201,9 @@ TEST_CASE("tracing what changed gives the bits of tracing everything") {
     }
 }
 
-TEST_CASE("blame is the Shapley value") {
-    // Worked by hand: an opaque one with one that lets half through. Orders: opaque first takes 1
-    // and the other 0; porous first takes 0.5 and the opaque 0.5. Means: 0.75 and 0.25.
+TEST_CASE("attribution is the Shapley value") {
+    // By hand: an opaque colony and one of transmittance 0.5. Orders: opaque first takes 1 and the
+    // other 0; porous first takes 0.5 and the opaque 0.5. Means: 0.75 and 0.25.
     const double transmittance[] = {0.0, 0.5};
     double share[2];
     shapley_shares(transmittance, share, 2);

@@ -1,10 +1,10 @@
-// Rock as a mesh is as dark, and as bright, as the shape it is drawn after.
+// Rock as a mesh occludes and reflects like the analytic shape.
 #include <catch2/catch.hpp>
 
 #include "model/light/light_field.h"
 
 #include "tests/meshes.h"
-#include "tests/model/monte_carlo/counting.h"
+#include "tests/model/monte_carlo/transport_checks.h"
 
 using namespace bedshade;
 using namespace bedshade::test;
@@ -13,7 +13,7 @@ namespace {
 
 const Vec3 kMin_m(0.45, 0.2, 0.0), kMax_m(0.65, 0.4, 0.25);
 
-/// A small tank of glass with one lamp and sand and rock that shine back.
+/// A small glass tank with one lamp, and sand and rock that reflect light.
 Layout tank_with(const Rock& rock) {
     Layout layout = black_tank();
     layout.tank.length_m = 1.0;
@@ -31,12 +31,12 @@ Rock mesh_rock() { return {"mesh", box_as_mesh(kMin_m, kMax_m)}; }
 
 }  // namespace
 
-TEST_CASE("the light field finds the same light beside a box and beside a box as a mesh") {
+TEST_CASE("the light field is the same beside a box and beside the box as a mesh") {
     const Layout with_box = tank_with(kBox), with_mesh = tank_with(mesh_rock());
     const BedGrid grid{20, 12, 0.05, 0.05};
     LightField box(with_box, grid), mesh(with_mesh, grid);
-    box.settle(run_serially);
-    mesh.settle(run_serially);
+    box.update(run_serially);
+    mesh.update(run_serially);
     const LampsToday today = lamps_on(with_box, 0.0, 1.0);
     const auto by_box = box.bed(today, run_serially), by_mesh = mesh.bed(today, run_serially);
     double shaded = 0.0;
@@ -47,20 +47,20 @@ TEST_CASE("the light field finds the same light beside a box and beside a box as
     CHECK(shaded > 0.0);
 }
 
-TEST_CASE("the photon counter gives a mesh its reflectance: as many photons as beside a box") {
+TEST_CASE("the Monte Carlo estimate is the same for a box and for the box as a mesh") {
     constexpr std::uint64_t kPhotons = 200000;
     const auto count = [&](const Rock& rock) {
         const Scene scene = scene_without_reef(tank_with(rock));
-        return counted(scene, one_cell(scene.tank), kPhotons);
+        return run_transport(scene, one_cell(scene.tank), kPhotons);
     };
     const auto box = count(kBox).light_at(0), mesh = count(mesh_rock()).light_at(0);
     const double error = std::hypot(box.stderr_umol_m2_s, mesh.stderr_umol_m2_s);
     CAPTURE(box.ppfd_umol_m2_s, mesh.ppfd_umol_m2_s, error);
     CHECK(std::abs(mesh.ppfd_umol_m2_s - box.ppfd_umol_m2_s) <= 3.0 * error);
-    // A black rock is told apart.
+    // A black rock gives another result.
     Layout dark = tank_with(mesh_rock());
     dark.rocks.back().reflectance = 0.0;
     const Scene scene = scene_without_reef(dark);
-    const auto beside_dark = counted(scene, one_cell(scene.tank), kPhotons).light_at(0);
+    const auto beside_dark = run_transport(scene, one_cell(scene.tank), kPhotons).light_at(0);
     CHECK(mesh.ppfd_umol_m2_s - beside_dark.ppfd_umol_m2_s > 3.0 * error);
 }

@@ -1,4 +1,4 @@
-// Mirrored tanks against light followed by hand from side to side.
+// Method of images against rays reflected by hand from side to side.
 #include "model/light/mirror_images.h"
 
 #include <catch2/catch.hpp>
@@ -20,13 +20,13 @@ Tank glass_tank() {
 
 }  // namespace
 
-TEST_CASE("a folded path ends where the straight one ends in the mirrored tank") {
+TEST_CASE("a folded path ends at the mirror image of the end of the straight path") {
     const MirrorImages mirrors(glass_tank(), 1.34);
     const Vec3 from(0.1, 0.2, 0.0), up = Vec3(-0.5, 0.7, 0.6).normalized();
     const double length = 1.4;
     Vec3 end = from;
     int pieces = 0;
-    CHECK(mirrors.fold(
+    CHECK(mirrors.for_each_segment(
         from.cast<float>(), up.cast<float>(), static_cast<float>(length),
         [&](const Eigen::Vector3f& start, const Eigen::Vector3f& direction, float piece) {
             end = (start + piece * direction).cast<double>();
@@ -42,7 +42,7 @@ TEST_CASE("a folded path ends where the straight one ends in the mirrored tank")
     CHECK(end.z() == Approx(straight.z()).margin(1e-5));
 }
 
-TEST_CASE("cells of black and coralline sides are left out") {
+TEST_CASE("image cells behind black and coralline sides are excluded") {
     Tank tank = glass_tank();
     CHECK(MirrorImages(tank, 1.34).cells().size() > 9);
     tank.wall(Side::back).kind = WallKind::coralline;
@@ -52,7 +52,7 @@ TEST_CASE("cells of black and coralline sides are left out") {
     CHECK(MirrorImages(tank, 1.34).cells().size() == 1);
 }
 
-TEST_CASE("beyond the critical angle every bounce is whole, short of it the pane's share") {
+TEST_CASE("reflection is total beyond the critical angle, else the reflectance of the pane") {
     // sin(incidence) > 1/n: total reflection whatever the pane (Fresnel; slab with an air side).
     const MirrorImages mirrors(glass_tank(), 1.34);
     const Vec3 steep = Vec3(0.3, 0.2, 0.93).normalized();

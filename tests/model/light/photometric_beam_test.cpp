@@ -1,4 +1,4 @@
-// Measured beams: they sum to the lamp's flux, and turn with the lamp.
+// Measured beams integrate to the lamp's flux and rotate with the lamp.
 #include "model/light/photometric_beam.h"
 
 #include <catch2/catch.hpp>
@@ -14,7 +14,7 @@ using namespace bedshade::test;
 
 namespace {
 
-/// Sum over the sphere of a beam, by the midpoint rule on a grid of its own.
+/// Integral of a beam over the sphere, by the midpoint rule on an independent grid.
 double sum_over_sphere(const PhotometricBeam& beam) {
     const int count = 600;
     double sum = 0.0;
@@ -37,13 +37,13 @@ Lamp tilted_lamp() {
 
 std::vector<double> bed_light(const Layout& layout) {
     LightField field(layout, BedGrid{16, 16, 0.125, 0.125});
-    field.settle(run_serially);
+    field.update(run_serially);
     return field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
 }
 
 }  // namespace
 
-TEST_CASE("a measured beam sums to one over all directions") {
+TEST_CASE("a measured beam integrates to one over all directions") {
     const LampFrame slanted{Vec3(0.6, 0.0, -0.8), Vec3(0.8, 0.0, 0.6), Vec3::UnitY()};
     CHECK(sum_over_sphere({uneven_web(), slanted}) == Approx(1.0).epsilon(1e-4));
     CHECK(sum_over_sphere({floodlight_web(), slanted}) == Approx(1.0).epsilon(1e-3));
@@ -54,12 +54,12 @@ TEST_CASE("the flux of a web is the sum of its zones") {
     const auto web = uneven_web();
     const double low = flux_between(*web, 0.0, 1.234), high = flux_between(*web, 1.234, kPi);
     CHECK(low + high == Approx(flux_of(*web)).epsilon(1e-12));
-    CHECK(share_behind(*web) == Approx(flux_between(*web, 0.5 * kPi, kPi) / flux_of(*web)));
-    CHECK(share_behind(*web) > 0.1);
-    CHECK(share_behind(*floodlight_web()) == 0.0);
+    CHECK(backward_fraction(*web) == Approx(flux_between(*web, 0.5 * kPi, kPi) / flux_of(*web)));
+    CHECK(backward_fraction(*web) > 0.1);
+    CHECK(backward_fraction(*floodlight_web()) == 0.0);
 }
 
-TEST_CASE("a web turns with its lamp: the plane of zero lies where the lamp leans") {
+TEST_CASE("a web rotates with its lamp: plane zero lies in the direction of tilt") {
     Lamp lamp = tilted_lamp();
     lamp.web = uneven_web();
     const Emitter emitter = emitter_of(lamp);
@@ -69,8 +69,8 @@ TEST_CASE("a web turns with its lamp: the plane of zero lies where the lamp lean
                              -std::cos(tilt));
         return intensity_umol_s_sr(emitter, 100.0, direction) / per_candela;
     };
-    // Leaning by 0.5 rad toward azimuth 2, the beam's middle points there; 45 degrees further on
-    // lies the web's C0, and 45 degrees back its C180.
+    // Tilted by 0.5 rad toward azimuth 2, the beam axis points there; 45 degrees further lies the
+    // web's C0, and 45 degrees back its C180.
     CHECK(candela(0.5, 2.0) == Approx(web_candela(0.0, 0.0)));
     CHECK(candela(0.5 + 0.25 * kPi, 2.0) == Approx(web_candela(45.0, 0.0)));
     CHECK(candela(0.25 * kPi - 0.5, 2.0 + kPi) == Approx(web_candela(45.0, 180.0)));
@@ -87,7 +87,7 @@ TEST_CASE("light sent upward is lost to the bed") {
     layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.7), LampShape::point, 0.0, 100.0)};
     layout.lamps[0].web = cosine_web(1.0, 2.5);
     const auto down = bed_light(layout);
-    // The same beam with as much again thrown upward: of the same flux half is lost.
+    // The same beam with as much light again upward: half of the same flux is lost.
     auto both = std::make_shared<PhotometricWeb>(*layout.lamps[0].web);
     for (std::size_t p = both->polar_rad.size() - 1; p-- > 0;)
         both->polar_rad.push_back(kPi - both->polar_rad[p]);
@@ -103,7 +103,8 @@ TEST_CASE("light sent upward is lost to the bed") {
 }
 
 TEST_CASE("a web of a cosine lights the bed as beam_exponent 1 does") {
-    // Lambert's law at steps of 2.5 degrees; straight pieces stray from the cosine by 2.4e-4 of it.
+    // Lambert's law at steps of 2.5 degrees; linear interpolation differs from the cosine by 2.4e-4
+    // of it.
     Layout layout = black_tank();
     layout.water.refractive_index = 1.34;
     layout.lamps = {tilted_lamp()};

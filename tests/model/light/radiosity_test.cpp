@@ -1,4 +1,4 @@
-// Diffuse light against closed forms.
+// Radiosity (diffuse interreflection) against closed forms.
 #include "model/light/radiosity.h"
 
 #include <catch2/catch.hpp>
@@ -13,7 +13,7 @@ using namespace bedshade::test;
 
 namespace {
 
-/// A tank so wide that its sides do not matter, with one lamp for its light to be counted by.
+/// A tank so wide that its sides do not matter, with one lamp.
 Layout wide_tank(double sand_reflectance, double water_index) {
     Layout layout = black_tank();
     layout.tank.length_m = layout.tank.width_m = 400.0;
@@ -32,7 +32,7 @@ struct EvenlyLit {
     explicit EvenlyLit(const Layout& layout) : diffuse(layout, kCoarse) {
         diffuse.trace_links(run_serially);
         const std::vector<double> bed(kCoarse.size(), 100.0);
-        diffuse.shine({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+        diffuse.solve({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
     }
 };
 
@@ -40,15 +40,15 @@ LightReceptor sensor(const Vec3& normal) { return {Vec3(200.0, 200.0, 0.25), nor
 
 }  // namespace
 
-TEST_CASE("black sand throws nothing back") {
+TEST_CASE("black sand reflects nothing") {
     const Layout layout = wide_tank(0.0, 1.34);
     const EvenlyLit tank(layout);
     for (const double light : tank.diffuse.bed()) CHECK(light == 0.0);
 }
 
-TEST_CASE("light goes back and forth between wide sand and the surface") {
-    // Each round trip keeps albedo times what the surface turns back of even light, 0.4807 for an
-    // index of 1.34: in all 1 / (1 - 0.45 * 0.4807) = 1.276 of the direct light.
+TEST_CASE("interreflection between wide sand and the surface is a geometric series") {
+    // Each round trip keeps albedo times the surface's diffuse reflectance from below, 0.4807 for
+    // an index of 1.34: in total 1 / (1 - 0.45 * 0.4807) = 1.276 of the direct light.
     const double gain = 1.0 / (1.0 - 0.45 * diffuse_water_to_air_reflectance(1.34));
     const EvenlyLit tank(wide_tank(0.45, 1.34));
     double mean = 0.0;
@@ -57,9 +57,9 @@ TEST_CASE("light goes back and forth between wide sand and the surface") {
     CHECK(mean == Approx(100.0 * (gain - 1.0)).epsilon(0.03));
 }
 
-TEST_CASE("a sensor over evenly lit sand sees it from below only") {
-    // Exitance B under index 1 (nothing comes back from above): flat and facing down B, facing up
-    // none, a scalar one 2 B (radiance B / pi from half of all directions).
+TEST_CASE("a sensor over uniformly lit sand receives light from below only") {
+    // Exitance B with index 1 (no reflection from above): a planar sensor facing down receives B,
+    // facing up 0, a scalar one 2 B (radiance B / pi from half of all directions).
     const Layout layout = wide_tank(0.5, 1.0);
     const EvenlyLit tank(layout);
     const std::vector<LightReceptor> sensors = {sensor(-Vec3::UnitZ()), sensor(Vec3::UnitZ()),
@@ -70,16 +70,16 @@ TEST_CASE("a sensor over evenly lit sand sees it from below only") {
     CHECK(light[2] == Approx(100.0).epsilon(0.02));
 }
 
-TEST_CASE("a plate darkens what looks up at it by its own exitance") {
-    // A plate as wide as the tank closes it: sand that looks up sees its lower side alone, which
-    // gets the sand's exitance and returns a coral's share of it. E = rho_s rho_c (D + E) for
-    // direct light D.
+TEST_CASE("a plate over the bed replaces light from above by its own exitance") {
+    // A plate as wide as the tank covers it: the sand receives light from its lower side only,
+    // which receives the sand's exitance and reflects it with a coral's reflectance. E = rho_s
+    // rho_c (D + E) for direct light D.
     Layout layout = black_tank();
     layout.tank.length_m = layout.tank.width_m = 40.0;
     layout.substrate.reflectance = 0.5;
     layout.lamps = {lamp_at(Vec3(20.0, 20.0, 0.7), LampShape::point, 0.0, 100.0)};
     layout.colonies.resize(1);
-    // Its lower side alone, in pieces small enough for each part of it to have some.
+    // Its lower side only, in triangles small enough that each part of it has some.
     TriangleMesh plate;
     constexpr std::uint32_t kCuts = 16;
     for (std::uint32_t j = 0; j <= kCuts; ++j)
@@ -99,12 +99,12 @@ TEST_CASE("a plate darkens what looks up at it by its own exitance") {
     diffuse.trace_links(run_serially);
     const std::vector<double> bed(grid.size(), 100.0);
     const std::vector<ColonyLight> colonies(1);
-    diffuse.shine({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), run_serially);
+    diffuse.solve({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), run_serially);
     const double both = 0.5 * kTissueReflectance;
     CHECK(diffuse.bed()[grid.index(4, 4)] == Approx(100.0 * both / (1.0 - both)).epsilon(0.05));
 }
 
-TEST_CASE("shares of light taken are of direct and diffuse light together") {
+TEST_CASE("attenuation shares refer to direct and diffuse light together") {
     ColonyLight light;
     light.patch_umol_m2_s = {60.0};
     light.patch_baseline_umol_m2_s = {100.0};

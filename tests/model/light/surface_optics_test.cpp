@@ -1,4 +1,4 @@
-// Paths through the surface: limits, corner cases and the helpers built on them.
+// Refracted paths through the surface: limits, corner cases and helper functions.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -7,7 +7,7 @@
 
 using namespace bedshade;
 
-TEST_CASE("without refraction the inverse-square law is left") {
+TEST_CASE("without refraction the inverse-square law holds") {
     for (const double r : {0.0, 0.05, 0.3, 2.0, 50.0}) {
         CAPTURE(r);
         const double h = 0.2, d = 0.5;
@@ -23,7 +23,7 @@ TEST_CASE("without refraction the inverse-square law is left") {
     }
 }
 
-TEST_CASE("every path lands on its receptor by Snell's law") {
+TEST_CASE("every path reaches its receptor by Snell's law") {
     for (double h = 1e-5; h < 1e3; h *= 7.3)
         for (double d = 1e-5; d < 1e3; d *= 5.1)
             for (double r = 1e-6; r < 1e6; r *= 3.7)
@@ -43,8 +43,9 @@ TEST_CASE("every path lands on its receptor by Snell's law") {
     SUCCEED();
 }
 
-TEST_CASE("spreading is what a ring of landing rays says") {
-    // The ring between two rays a hair apart in angle, dE = d(flux) / d(area), by differences.
+TEST_CASE("spreading equals the area of a ring of rays") {
+    // The ring between two rays at slightly different angles, dE = d(flux) / d(area), by finite
+    // differences.
     const double h = 0.17, d = 0.44, n = 1.341;
     const auto landing = [&](double angle) {
         const double s = std::sin(angle);
@@ -60,7 +61,7 @@ TEST_CASE("spreading is what a ring of landing rays says") {
     }
 }
 
-TEST_CASE("transmittance agrees with the reflectance it completes") {
+TEST_CASE("transmittance and reflectance sum to one") {
     for (const double r : {0.0, 0.2, 0.8, 3.0}) {
         const SurfacePath path = surface_path(0.2, 0.5, r, 1.34);
         CHECK(path.transmittance ==
@@ -78,7 +79,7 @@ TEST_CASE("a receptor out of the water is lit straight through the air") {
     CHECK(path.path_water_m == 0.0);
     CHECK(surface_path(0.3, -0.3, 0.2, 1.34).spreading_per_m2 == 0.0);
     CHECK(surface_path(0.3, -0.4, 0.2, 1.34).spreading_per_m2 == 0.0);
-    // A lamp that dips under the surface is lifted out of it rather than giving nonsense.
+    // A lamp below the surface is raised to it.
     const SurfacePath dipped = surface_path(-0.05, 0.3, 0.2, 1.34);
     CHECK(std::isfinite(dipped.spreading_per_m2));
     CHECK(dipped.spreading_per_m2 > 0.0);
@@ -107,7 +108,7 @@ TEST_CASE("crossing, directions and facets agree with the path") {
     CHECK(scalar_factor_per_m2(path) == Approx(level / path.cos_water).epsilon(1e-14));
 }
 
-TEST_CASE("straight above and out of the water the helpers hold") {
+TEST_CASE("the helper functions hold directly below the source and out of the water") {
     const Vec3 source(0.3, 0.2, 0.75), below(0.3, 0.2, 0.1), dry(0.5, 0.2, 0.6);
     const SurfacePath down = surface_path(source, below, 0.55, 1.34);
     CHECK(crossing_point(source, below, 0.55, down) == Vec3(0.3, 0.2, 0.55));
@@ -119,7 +120,7 @@ TEST_CASE("straight above and out of the water the helpers hold") {
           1e-14);
 }
 
-TEST_CASE("a keeper's own index replaces the formula") {
+TEST_CASE("an index set in the layout replaces the formula") {
     Water water;
     CHECK(refractive_index(water) ==
           seawater_refractive_index(water.temperature_C, water.salinity_g_kg, kPpfdIndexNm));

@@ -1,11 +1,11 @@
-// The water of a tank: what adds up in it and how its colour drifts.
+// Optics of the water: contributions to attenuation and the drift of yellowing.
 #include "model/light/water_optics.h"
 
 #include <catch2/catch.hpp>
 
 using namespace bedshade;
 
-TEST_CASE("yellowing rises by the week and falls back at each reset") {
+TEST_CASE("yellowing rises every week and returns to its first value at each reset") {
     Water water;
     water.yellowing_per_m = 0.1;
     water.yellowing_drift_per_m_week = 0.03;
@@ -17,12 +17,12 @@ TEST_CASE("yellowing rises by the week and falls back at each reset") {
     CHECK(yellowing_on_per_m(water, 42) == Approx(0.1));
     CHECK(yellowing_on_per_m(water, 49) == Approx(0.13));
     CHECK(water_on(water, 49).yellowing_per_m == Approx(0.13));
-    // Fresh carbon may also take colour out; there is no less than none.
+    // A negative drift lowers the yellowing, but not below zero.
     water.yellowing_drift_per_m_week = -1;
     CHECK(yellowing_on_per_m(water, 35) == 0.0);
 }
 
-TEST_CASE("yellow water takes blue first, turbid water all alike") {
+TEST_CASE("yellowing attenuates blue most, turbidity all bands equally") {
     Water clear;
     clear.yellowing_per_m = 0.0;
     Water yellow = clear;
@@ -42,7 +42,7 @@ TEST_CASE("yellow water takes blue first, turbid water all alike") {
     }
 }
 
-TEST_CASE("a measured attenuation stands for everything") {
+TEST_CASE("a measured attenuation replaces all contributions") {
     Water water;
     water.yellowing_per_m = 3.0;
     water.turbidity_kg_m3 = 1.0;
@@ -52,7 +52,7 @@ TEST_CASE("a measured attenuation stands for everything") {
     CHECK(blue.transmittance(0.7) == red.transmittance(0.7));
 }
 
-TEST_CASE("red light fades over a tank's depth, blue hardly") {
+TEST_CASE("red light is attenuated over a tank's depth, blue hardly") {
     Water water;
     water.yellowing_per_m = 0.02;
     const Attenuation blue(narrow_spectrum(450, 20), water), red(narrow_spectrum(660, 20), water);
@@ -61,7 +61,7 @@ TEST_CASE("red light fades over a tank's depth, blue hardly") {
     CHECK(red.transmittance(0.5) > 0.78);
 }
 
-TEST_CASE("transmittance falls without a break and past the table's end") {
+TEST_CASE("transmittance is continuous and valid beyond the end of the table") {
     Water water;
     const Attenuation lamp(flat_spectrum(), attenuation_by_band_per_m(water), 2.0);
     double last = 1.0 + 1e-12;

@@ -1,4 +1,4 @@
-// Where photons start, whither they go and of which colour they are, by the moments of their laws.
+// Position, direction and wavelength of sampled photons, by the moments of their distributions.
 #include "model/monte_carlo/lamp_source.h"
 
 #include <Eigen/Geometry>
@@ -17,7 +17,7 @@ namespace {
 
 constexpr int kDraws = 200'000;
 
-/// Means over points and directions of a lamp, in the tank's frame.
+/// Means over points and directions of a lamp, in tank coordinates.
 struct Moments {
     Vec3 point_m = Vec3::Zero(), direction = Vec3::Zero();
     Eigen::Matrix3d spread_m2 = Eigen::Matrix3d::Zero();
@@ -46,11 +46,11 @@ Lamp tilted_lamp(LampShape shape) {
 
 }  // namespace
 
-TEST_CASE("photons start evenly over the lamp's tilted face", "[reference]") {
+TEST_CASE("photons start uniformly on the lamp's tilted face", "[reference]") {
     // Tilted by 60 degrees toward +y, the face holds the x axis and (0, cos 60, sin 60). Mean
     // square offsets: side^2/12 for a rectangle, diameter^2/16 for a disc.
     Lamp rectangle = tilted_lamp(LampShape::rectangle);
-    rectangle.size_m = Vec2(0.3, 0.1);  // the first side leans with the beam
+    rectangle.size_m = Vec2(0.3, 0.1);  // the first side tilts with the beam
     const Lamp disc = tilted_lamp(LampShape::disc);
     const Vec3 leaning(0.0, 0.5, std::sqrt(0.75)), level = Vec3::UnitX();
     const Vec3 across = leaning.cross(level);
@@ -58,7 +58,7 @@ TEST_CASE("photons start evenly over the lamp's tilted face", "[reference]") {
         return axis.dot(m.spread_m2 * axis);
     };
     const Moments of_rectangle(rectangle), of_disc(disc);
-    // One standard error of a mean square of n draws is below itself over sqrt n.
+    // The standard error of a mean square of n samples is below itself over sqrt n.
     const double error = 4.0 / std::sqrt(kDraws);
     CHECK(square(of_rectangle, leaning) == Approx(0.09 / 12.0).epsilon(error));
     CHECK(square(of_rectangle, level) == Approx(0.01 / 12.0).epsilon(error));
@@ -71,14 +71,14 @@ TEST_CASE("photons start evenly over the lamp's tilted face", "[reference]") {
     CHECK(Moments(tilted_lamp(LampShape::point)).spread_m2.norm() == 0.0);
 }
 
-TEST_CASE("photons leave about the lamp's tilted axis", "[reference]") {
+TEST_CASE("photons leave around the lamp's tilted axis", "[reference]") {
     // A beam of cos^m has mean direction (m + 1) / (m + 2) along its axis.
     const Vec3 axis(0.0, std::sqrt(0.75), -0.5);
     const Vec3 mean = Moments(tilted_lamp(LampShape::point)).direction;
     CHECK((mean - 0.8 * axis).norm() < 4.0 / std::sqrt(kDraws));
 }
 
-TEST_CASE("photons have the lamp's colours", "[reference]") {
+TEST_CASE("photons have the lamp's spectrum", "[reference]") {
     Lamp lamp = lamp_at(Vec3::Zero(), LampShape::point, 0.0, 1.0);
     lamp.spectrum = {{430.0, 0.0, 0.3}, {600.0, 0.0, 0.7}};
     const LampSource source(lamp);

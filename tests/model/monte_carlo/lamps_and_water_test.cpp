@@ -1,5 +1,5 @@
-// Counted light against closed forms: point and disc lamps, refraction, mirroring glass,
-// absorption.
+// Monte Carlo photon transport against closed forms: point and disc lamps, refraction, reflecting
+// glass, absorption.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -8,7 +8,7 @@
 #include "model/light/surface.h"
 #include "model/light/water_optics.h"
 
-#include "tests/model/monte_carlo/counting.h"
+#include "tests/model/monte_carlo/transport_checks.h"
 #include "tests/published/view_factors.h"
 
 using namespace bedshade;
@@ -16,7 +16,7 @@ using namespace bedshade::test;
 
 namespace {
 
-/// Mean of a function of place over a bed cell, by the midpoints of `n` x `n` parts.
+/// Mean of a function of position over a bed cell, by the midpoint rule with `n` x `n` parts.
 template <class Function>
 double mean_over_cell(const BedGrid& bed, int i, int j, int n, Function at) {
     double sum = 0.0;
@@ -26,47 +26,47 @@ double mean_over_cell(const BedGrid& bed, int i, int j, int n, Function at) {
     return sum / (n * n);
 }
 
-/// Where a bed spot's mirror image `i` tanks along lies.
+/// Position of the mirror image of a bed point in cell `i`.
 double image(double x, int i, double side) {
     return i % 2 == 0 ? i * side + x : (i + 1) * side - x;
 }
 
 }  // namespace
 
-TEST_CASE("counted light of a point lamp falls as cos^3 over the square of its height",
+TEST_CASE("the Monte Carlo estimate of a point lamp follows cos^3 over height squared",
           "[reference]") {
-    // Inverse-square and cosine laws; index 1, black walls, nothing absorbed. Cosine lamp.
+    // Inverse-square and cosine laws; index 1, black walls, no absorption. Cosine lamp.
     Layout layout = black_tank();
     layout.lamps = {lamp_at(Vec3(0.9, 1.2, 0.6), LampShape::point, 0.0, 100.0)};
     const BedGrid bed{8, 8, 0.25, 0.25};
-    const Tally tally = counted(scene_without_reef(layout), bed, 1'000'000);
-    Verdict verdict;
+    const Tally tally = run_transport(scene_without_reef(layout), bed, 1'000'000);
+    DeviationStatistics deviations;
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i)
-            verdict.note(tally.light_at(bed.index(i, j)),
-                         mean_over_cell(bed, i, j, 40, [](double x, double y) {
-                             const double d2 = 0.36 + std::pow(x - 0.9, 2) + std::pow(y - 1.2, 2);
-                             const double cosine = 0.6 / std::sqrt(d2);
-                             const double intensity = 100.0 / kPi * cosine;
-                             return intensity * std::pow(cosine, 3) / 0.36;
-                         }));
-    CHECK(verdict.mean_square() > 0.6);
-    CHECK(verdict.mean_square() < 1.7);
+            deviations.add(tally.light_at(bed.index(i, j)),
+                           mean_over_cell(bed, i, j, 40, [](double x, double y) {
+                               const double d2 = 0.36 + std::pow(x - 0.9, 2) + std::pow(y - 1.2, 2);
+                               const double cosine = 0.6 / std::sqrt(d2);
+                               const double intensity = 100.0 / kPi * cosine;
+                               return intensity * std::pow(cosine, 3) / 0.36;
+                           }));
+    CHECK(deviations.mean_square() > 0.6);
+    CHECK(deviations.mean_square() < 1.7);
 }
 
-TEST_CASE("counted light of a disc lamp has its view factor", "[reference]") {
+TEST_CASE("the Monte Carlo estimate of a disc lamp equals its view factor", "[reference]") {
     // Howell, Catalog of Radiation Configuration Factors: element to a parallel disc.
     Layout layout = black_tank();
     layout.lamps = {lamp_at(Vec3(1.0, 1.0, 0.55), LampShape::disc, 0.4, 50.0)};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 2'000'000,
-                                {{Vec3(1.0, 1.0, 0.2), 0.01}, {Vec3(1.25, 1.0, 0.2), 0.01}});
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 2'000'000,
+                                      {{Vec3(1.0, 1.0, 0.2), 0.01}, {Vec3(1.25, 1.0, 0.2), 0.01}});
     const double emittance = 50.0 / (kPi * 0.2 * 0.2);
-    Verdict verdict;
-    verdict.note(tally.light_at(1), emittance * view_factors::element_to_disc(0.35, 0.0, 0.2));
-    verdict.note(tally.light_at(2), emittance * view_factors::element_to_disc(0.35, 0.25, 0.2));
+    DeviationStatistics deviations;
+    deviations.add(tally.light_at(1), emittance * view_factors::element_to_disc(0.35, 0.0, 0.2));
+    deviations.add(tally.light_at(2), emittance * view_factors::element_to_disc(0.35, 0.25, 0.2));
 }
 
-TEST_CASE("counted light through the surface is what tracing pencils of rays found",
+TEST_CASE("the Monte Carlo estimate through the surface equals independent ray tracing",
           "[reference]") {
     // Point source of unit intensity, surface loss, no absorption; each value found independently
     // three ways (closed form; pencils by vector Snell; 4.2 million rays in a small disc).
@@ -90,7 +90,8 @@ TEST_CASE("counted light through the surface is what tracing pencils of rays fou
     layout.tank.water_depth_m = row.d;
     layout.water.refractive_index = row.n;
     layout.lamps = {lamp_at(Vec3(1.5, 1.5, row.d + row.h), LampShape::point, 0.0, 100.0)};
-    // Discs small enough that light is even over them to 0.2 %, all around the lamp's foot.
+    // Discs small enough that light is uniform over them to 0.2 %, all around the point below the
+    // lamp.
     const double radius = 0.035 * (row.h + row.d / row.n);
     const int around = row.r > 0.0 ? 12 : 1;
     std::vector<monte_carlo::TallyDisc> discs;
@@ -100,7 +101,7 @@ TEST_CASE("counted light through the surface is what tracing pencils of rays fou
             {Vec3(1.5 + row.r * std::cos(angle), 1.5 + row.r * std::sin(angle), 0.0), radius});
     }
     const Tally tally =
-        counted(scene_without_reef(layout), one_cell(layout.tank), 1'000'000, discs);
+        run_transport(scene_without_reef(layout), one_cell(layout.tank), 1'000'000, discs);
     double sum = 0.0, variance = 0.0;
     for (int k = 0; k < around; ++k) {
         const auto light = tally.light_at(1 + static_cast<std::size_t>(k));
@@ -111,13 +112,14 @@ TEST_CASE("counted light through the surface is what tracing pencils of rays fou
     const double expected = intensity * row.level_per_m2, error = std::sqrt(variance) / around;
     CAPTURE(sum / around, expected, error);
     CHECK(error < 0.05 * expected);
-    CHECK(std::abs(sum / around - expected) < kErrors * error);
+    CHECK(std::abs(sum / around - expected) < kMaxStandardErrors * error);
 }
 
-TEST_CASE("counted light in a tank of mirrors is the sum over the lamp's images", "[reference]") {
-    // Index 1.5: every ray that came in from above meets the sides beyond the critical angle, so
-    // the glass is a perfect mirror and light on the bed is the sum over mirrored spots of light
-    // through the one real opening (the closed form of the test above).
+TEST_CASE("the Monte Carlo estimate between mirrors is the sum over images of the lamp",
+          "[reference]") {
+    // Index 1.5: every ray from above meets the sides beyond the critical angle, so the glass is a
+    // perfect mirror and light on the bed is the sum over image points of light through the one
+    // real opening (the closed form of the test above).
     Layout layout = black_tank();
     Tank& tank = layout.tank;
     tank.length_m = 0.6;
@@ -127,7 +129,7 @@ TEST_CASE("counted light in a tank of mirrors is the sum over the lamp's images"
     const Vec3 lamp(0.22, 0.13, 0.6);
     layout.lamps = {lamp_at(lamp, LampShape::point, 0.0, 100.0)};
     const BedGrid bed{6, 4, 0.1, 0.1};
-    const Tally tally = counted(scene_without_reef(layout), bed, 1'000'000);
+    const Tally tally = run_transport(scene_without_reef(layout), bed, 1'000'000);
     CHECK(tally.ended(End::panes) == 0);
     CHECK(tally.ended(End::sand) ==
           tally.sent() - tally.ended(End::missed) - tally.ended(End::above));
@@ -140,31 +142,31 @@ TEST_CASE("counted light in a tank of mirrors is the sum over the lamp's images"
         if (cx < 0.0 || cx > tank.length_m || cy < 0.0 || cy > tank.width_m) return 0.0;
         return 100.0 / kPi * path.cos_air * path.transmittance * path.spreading_per_m2;
     };
-    Verdict verdict;
+    DeviationStatistics deviations;
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i)
-            verdict.note(tally.light_at(bed.index(i, j)),
-                         mean_over_cell(bed, i, j, 60, [&](double x, double y) {
-                             double sum = 0.0;
-                             for (int a = -6; a <= 6; ++a)
-                                 for (int b = -6; b <= 6; ++b)
-                                     sum += through_opening(image(x, a, tank.length_m),
-                                                            image(y, b, tank.width_m));
-                             return sum;
-                         }));
-    CHECK(verdict.mean_square() > 0.4);
-    CHECK(verdict.mean_square() < 2.0);
+            deviations.add(tally.light_at(bed.index(i, j)),
+                           mean_over_cell(bed, i, j, 60, [&](double x, double y) {
+                               double sum = 0.0;
+                               for (int a = -6; a <= 6; ++a)
+                                   for (int b = -6; b <= 6; ++b)
+                                       sum += through_opening(image(x, a, tank.length_m),
+                                                              image(y, b, tank.width_m));
+                               return sum;
+                           }));
+    CHECK(deviations.mean_square() > 0.4);
+    CHECK(deviations.mean_square() < 2.0);
 }
 
-TEST_CASE("counted photons die exponentially along their way", "[reference]") {
-    // Beer-Lambert law. The pencil goes in at 40 degrees and runs on at asin(sin 40 / n).
+TEST_CASE("photons are absorbed exponentially along their path", "[reference]") {
+    // Beer-Lambert law. The pencil beam enters at 40 degrees and is refracted to asin(sin 40 / n).
     Layout layout = black_tank();
     layout.water.attenuation_per_m = 1.7;
     layout.water.refractive_index = 1.34;
     layout.lamps = {pencil_at(Vec3(1.0, 1.0, 0.6), 40.0 * kPi / 180.0, 0.7)};
-    // Discs so wide that the pencil cannot miss them see what is left at their depth.
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000,
-                                {{Vec3(1.0, 1.0, 0.3), 0.9}, {Vec3(1.0, 1.0, 0.0), 0.9}});
+    // Discs so wide that the beam cannot miss them measure what is left at their depth.
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000,
+                                      {{Vec3(1.0, 1.0, 0.3), 0.9}, {Vec3(1.0, 1.0, 0.0), 0.9}});
     const double cosine = std::sqrt(1.0 - std::pow(std::sin(40.0 * kPi / 180.0) / 1.34, 2));
     const std::uint64_t entered = tally.ended(End::sand) + tally.ended(End::water);
     check_share(tally.ended(End::sand), entered, std::exp(-1.7 * 0.5 / cosine));
@@ -174,29 +176,29 @@ TEST_CASE("counted photons die exponentially along their way", "[reference]") {
         return static_cast<std::uint64_t>(std::llround(flux_umol_s / photon_umol_s));
     };
     check_share(seen(0), entered, std::exp(-1.7 * 0.2 / cosine));
-    // One on the sand counts what the sand gets (areas of discs are good to 1e-5).
+    // One on the sand measures the light on the sand (areas of discs are good to 1e-5).
     CHECK(static_cast<double>(seen(1)) ==
           Approx(static_cast<double>(tally.ended(End::sand))).epsilon(2e-5));
     // Fresnel's equations at 40 degrees, n = 1.34.
     check_share(tally.ended(End::above), tally.sent(), 0.025325);
 }
 
-TEST_CASE("counted photons die along their whole way, however it is mirrored", "[reference]") {
-    // In a narrow tank of index 1.5, whose glass mirrors everything, the pencil meets three sides
-    // on its way down, which makes it no longer: exp(-K d / cos) as in a wide one.
+TEST_CASE("absorption acts along the whole path, reflections included", "[reference]") {
+    // In a narrow tank of index 1.5, whose glass reflects totally, the beam meets three sides on
+    // its way down; its path is no longer: exp(-K d / cos) as in a wide one.
     Layout layout = black_tank();
     layout.tank.length_m = layout.tank.width_m = 0.1;
     for (Wall& wall : layout.tank.walls) wall.kind = WallKind::glass;
     layout.water.attenuation_per_m = 2.0;
     layout.water.refractive_index = 1.5;
     layout.lamps = {pencil_at(Vec3(0.05, 0.05, 0.51), 40.0 * kPi / 180.0, 0.7)};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
     const double cosine = std::sqrt(1.0 - std::pow(std::sin(40.0 * kPi / 180.0) / 1.5, 2));
     check_share(tally.ended(End::sand), tally.ended(End::sand) + tally.ended(End::water),
                 std::exp(-2.0 * 0.5 / cosine));
 }
 
-TEST_CASE("counted photons pass panes as often as both faces let them", "[reference]") {
+TEST_CASE("photons pass panes with the transmittance of both faces", "[reference]") {
     // Stokes's sum over both faces, from the light field's own code, over the lamp's colours. Right
     // wall under test, the others black, 1.8 m away.
     const auto [kind, index] =
@@ -217,25 +219,28 @@ TEST_CASE("counted photons pass panes as often as both faces let them", "[refere
     SECTION("dry, above the water, where algae do not grow") {
         layout.tank.rim_m = 0.3;
         layout.lamps = {pencil_at(Vec3(1.9, 1.0, 0.79), kPi / 3.0, 0.0)};
-        const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+        const Tally tally =
+            run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
         check_share(tally.ended(End::panes), tally.sent(), passed(std::sin(kPi / 3.0), 1.0));
         CHECK(tally.ended(End::walls) == 0);
     }
     SECTION("dry, from a lamp beside the tank") {
         layout.tank.rim_m = 0.3;
         layout.lamps = {pencil_at(Vec3(2.1, 1.0, 0.79), kPi / 3.0, kPi)};
-        const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+        const Tally tally =
+            run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
         const std::uint64_t beside = tally.ended(End::missed);
         check_share(tally.sent() - beside, tally.sent(), passed(std::sin(kPi / 3.0), 1.0));
         layout.tank.wall(Side::right).kind = WallKind::black;
-        const Tally dark = counted(scene_without_reef(layout), one_cell(layout.tank), 1000);
+        const Tally dark = run_transport(scene_without_reef(layout), one_cell(layout.tank), 1000);
         CHECK(dark.ended(End::missed) == dark.sent());
     }
     SECTION("under water, steeper than total reflection") {
         // 75 degrees in air: the angle from the wall's normal has cosine sin 75 / n.
         const double cosine = std::sin(75.0 * kPi / 180.0) / 1.34;
         layout.lamps = {pencil_at(Vec3(1.8, 1.0, 0.52), 75.0 * kPi / 180.0, 0.0)};
-        const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+        const Tally tally =
+            run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
         if (kind == WallKind::coralline)
             CHECK(tally.ended(End::panes) == 0);
         else
@@ -244,8 +249,8 @@ TEST_CASE("counted photons pass panes as often as both faces let them", "[refere
     }
 }
 
-TEST_CASE("counted photons meet a rock where it stands", "[reference]") {
-    // What the water leaves of the pencil on its way to the rock's top tells how far it went.
+TEST_CASE("photons hit a rock at its position", "[reference]") {
+    // Absorption on the path to the rock's top gives the path length.
     Layout layout = black_tank();
     layout.water.attenuation_per_m = 3.0;
     Rock rock;
@@ -254,19 +259,19 @@ TEST_CASE("counted photons meet a rock where it stands", "[reference]") {
     layout.rocks = {rock};
     const double tilt = 35.0 * kPi / 180.0;
     layout.lamps = {pencil_at(Vec3(1.0, 1.0, 0.55), tilt, 0.0)};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
     check_share(tally.ended(End::rock), tally.sent(), std::exp(-3.0 * 0.35 / std::cos(tilt)));
     CHECK(tally.ended(End::rock) + tally.ended(End::water) == tally.sent());
 }
 
-TEST_CASE("counted photons of each colour die at that colour's rate", "[reference]") {
+TEST_CASE("photons of each band are absorbed at the rate of that band", "[reference]") {
     Layout layout = black_tank();
     layout.water = Water{};
     layout.water.refractive_index = 1.0;
     layout.water.yellowing_per_m = 0.8;
     layout.lamps = {pencil_at(Vec3(1.0, 1.0, 0.6), 0.0, 0.0)};
     layout.lamps.front().spectrum = {{450.0, 0.0, 0.5}, {660.0, 0.0, 0.5}};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
     const Spectrum spectrum = spectrum_of(layout.lamps.front());
     const ByBand per_m = attenuation_by_band_per_m(layout.water);
     double left = 0.0;

@@ -1,4 +1,5 @@
-// Counted light among diffuse surfaces and canopies, the ledger, and independence of threads.
+// Monte Carlo photon transport with diffuse surfaces and canopies, the photon balance, and
+// independence of threads.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -8,7 +9,7 @@
 #include "sim/input/layout/layout_reader.h"
 #include "sim/run/reef_light.h"
 
-#include "tests/model/monte_carlo/counting.h"
+#include "tests/model/monte_carlo/transport_checks.h"
 
 using namespace bedshade;
 using namespace bedshade::test;
@@ -18,7 +19,7 @@ namespace {
 monte_carlo::Body box_body(const Vec3& min_m, const Vec3& max_m) {
     Rock rock;
     rock.shape = RockBox{min_m, max_m};
-    return {rock_mesh(rock), monte_carlo::Stuff::coral, 0.0, 0.0};
+    return {rock_mesh(rock), monte_carlo::Material::coral, 0.0, 0.0};
 }
 
 Layout demo_layout() {
@@ -27,12 +28,12 @@ Layout demo_layout() {
 
 }  // namespace
 
-TEST_CASE("in a box that loses nothing light is the same everywhere", "[reference]") {
-    // An opening that glows evenly (a cosine lamp as large as itself) over surfaces that return
-    // everything comes to equilibrium with what is inside: radiance n^2 that of the opening, on
-    // every surface, however it is shaped (Kirchhoff; detailed balance). Exact: n^2 flux / area.
-    // It fails if scattering is not Lambert's, if the surface reflects or bends unlike from above
-    // and from below, or if the canopy scatters unevenly.
+TEST_CASE("in a box without losses light is the same everywhere", "[reference]") {
+    // A uniformly emitting opening (a cosine lamp of the same size) over perfectly reflecting
+    // surfaces reaches equilibrium with the inside: radiance n^2 times that of the opening on every
+    // surface of any shape (Kirchhoff; detailed balance). Exact: n^2 flux / area. It fails if
+    // scattering is not Lambertian, if reflection or refraction at the surface are not reciprocal,
+    // or if the canopy scatters anisotropically.
     Layout layout = black_tank();
     Tank& tank = layout.tank;
     tank.length_m = 0.6;
@@ -52,54 +53,55 @@ TEST_CASE("in a box that loses nothing light is the same everywhere", "[referenc
     scene.bodies.back().reflectance = 1.0;
     scene.bodies.back().extinction_per_m = 25.0;
     const BedGrid bed{6, 4, 0.1, 0.1};
-    const Tally tally = counted(scene, bed, 500'000, {{Vec3(0.1, 0.1, 0.15), 0.05}});
+    const Tally tally = run_transport(scene, bed, 500'000, {{Vec3(0.1, 0.1, 0.15), 0.05}});
     CHECK(tally.ended(End::above) == tally.sent());
     const double expected = 1.34 * 1.34 * 24.0 / (0.6 * 0.4);
-    Verdict verdict;
+    DeviationStatistics deviations;
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i)
-            if (i != 2 || j != 2) verdict.note(tally.light_at(bed.index(i, j)), expected);
-    verdict.note(tally.light_at(bed.size()), expected);
+            if (i != 2 || j != 2) deviations.add(tally.light_at(bed.index(i, j)), expected);
+    deviations.add(tally.light_at(bed.size()), expected);
     CHECK(tally.light_at(bed.index(2, 2)).ppfd_umol_m2_s == 0.0);  // under the box
-    CHECK(verdict.mean_square() > 0.4);
-    CHECK(verdict.mean_square() < 2.0);
+    CHECK(deviations.mean_square() > 0.4);
+    CHECK(deviations.mean_square() < 2.0);
 }
 
-TEST_CASE("sand scatters a spot of light up by its view factor", "[reference]") {
-    // Howell: an element under the middle of a 1 x 1 rectangle at half its side sees 0.55412642 of
-    // it (four times the corner value 0.13853161). Black walls take the rest.
+TEST_CASE("sand reflects a spot of light with its view factor", "[reference]") {
+    // Howell: the view factor from an element below the centre of a 1 x 1 rectangle at half its
+    // side is 0.55412642 (four times the corner value 0.13853161). Black walls absorb the rest.
     Layout layout = black_tank();
     layout.tank.length_m = layout.tank.width_m = 1.0;
     layout.substrate.reflectance = 0.4;
     layout.lamps = {pencil_at(Vec3(0.5, 0.5, 0.6), 0.0, 0.0)};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
     check_share(tally.ended(End::sand), tally.sent(), 0.6);
     check_share(tally.ended(End::above), tally.sent(), 0.4 * 0.55412642);
 }
 
-TEST_CASE("overgrown glass scatters a ninth of what it meets", "[reference]") {
-    // With every other wall a kilometre off, what the back scatters goes to sand or surface: to the
-    // others goes less than 0.5 m / 1 km of it, far below the error of the count.
+TEST_CASE("overgrown glass reflects a ninth of incident light", "[reference]") {
+    // With every other wall a kilometre away, light scattered by the back reaches sand or surface:
+    // less than 0.5 m / 1 km of it reaches the others, far below the standard error.
     Layout layout = black_tank();
     layout.tank.length_m = layout.tank.width_m = 2000.0;
     layout.tank.wall(Side::back).kind = WallKind::coralline;
     layout.lamps = {pencil_at(Vec3(1000.0, 1999.7, 0.55), kPi / 4.0, kPi / 2.0)};
-    const Tally tally = counted(scene_without_reef(layout), one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene_without_reef(layout), one_cell(layout.tank), 400'000);
     check_share(tally.ended(End::sand) + tally.ended(End::above), tally.sent(),
                 kCorallineReflectance);
 }
 
-TEST_CASE("a coral takes all but its tissue's reflectance", "[reference]") {
+TEST_CASE("a coral absorbs all but its tissue reflectance", "[reference]") {
     Layout layout = black_tank();
     layout.taxa = {plain_coral(Form::tabular, 100.0)};
     layout.colonies = {colony_at("table", 0, Vec3(1.0, 1.0, 0.2), 0.3, 0.05)};
     layout.lamps = {pencil_at(Vec3(1.03, 1.0, 0.6), 0.0, 0.0)};
     const Scene scene = monte_carlo::scene_of(layout, baseline_reef(layout));
-    const Tally tally = counted(scene, one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene, one_cell(layout.tank), 400'000);
     check_share(tally.ended(End::corals), tally.sent(), 1.0 - kTissueReflectance);
 }
 
-TEST_CASE("a branching taxon is a canopy of half its area a metre", "[reference]") {
+TEST_CASE("a branching taxon is a canopy with extinction of half its area per volume",
+          "[reference]") {
     Layout layout = black_tank();
     layout.taxa = {plain_coral(Form::branching, 100.0)};
     layout.taxa.front().canopy_m2_per_m3 = 40.0;
@@ -110,7 +112,7 @@ TEST_CASE("a branching taxon is a canopy of half its area a metre", "[reference]
     CHECK(scene.bodies.front().reflectance == kTissueReflectance);
 }
 
-TEST_CASE("canopies let exp(-k chord) through, and overlapping ones their product", "[reference]") {
+TEST_CASE("canopies transmit exp(-k chord), and overlapping ones the product", "[reference]") {
     // Beer's law along a slanting chord: a slab of thickness t is crossed over t / cos.
     Layout layout = black_tank();
     const double tilt = 30.0 * kPi / 180.0;
@@ -125,12 +127,12 @@ TEST_CASE("canopies let exp(-k chord) through, and overlapping ones their produc
         scene.bodies.back().extinction_per_m = 3.0;
         thickness += 3.0 * 0.15 / std::cos(tilt);
     }
-    SECTION("one that the sand cuts") {
+    SECTION("one cut by the sand") {
         scene.bodies.push_back(box_body(Vec3(0.2, 0.2, -0.1), Vec3(1.8, 1.8, 0.05)));
         scene.bodies.back().extinction_per_m = 3.0;
         thickness += 3.0 * 0.05 / std::cos(tilt);
     }
-    const Tally tally = counted(scene, one_cell(layout.tank), 400'000);
+    const Tally tally = run_transport(scene, one_cell(layout.tank), 400'000);
     check_share(tally.ended(End::sand), tally.sent(), std::exp(-thickness));
     CHECK(tally.ended(End::sand) + tally.ended(End::corals) == tally.sent());
 }
@@ -139,7 +141,8 @@ TEST_CASE("every photon of the demonstration layout is accounted for", "[referen
     Layout layout = demo_layout();
     layout.tank.cover_transmittance = 0.9;
     const BedGrid bed = bed_grid_of(layout.tank);
-    const Tally tally = counted(monte_carlo::scene_of(layout, baseline_reef(layout)), bed, 300'000);
+    const Tally tally =
+        run_transport(monte_carlo::scene_of(layout, baseline_reef(layout)), bed, 300'000);
     std::uint64_t ended = 0;
     double ended_umol_s = 0.0, lamps_umol_s = 0.0;
     for (const End end : monte_carlo::kEnds) {
@@ -154,7 +157,7 @@ TEST_CASE("every photon of the demonstration layout is accounted for", "[referen
     CHECK(ended_umol_s == Approx(lamps_umol_s).epsilon(1e-9));
     check_share(tally.ended(End::cover), tally.sent() - tally.ended(End::missed), 0.1);
 
-    // Of what reaches the sand all but its reflectance stays there.
+    // Of what reaches the sand all but its reflectance is absorbed.
     double reached_umol_s = 0.0;
     for (std::size_t cell = 0; cell < bed.size(); ++cell)
         reached_umol_s += tally.light_at(cell).ppfd_umol_m2_s * bed.cell_area_m2();
@@ -164,12 +167,12 @@ TEST_CASE("every photon of the demonstration layout is accounted for", "[referen
                 1.0 - layout.substrate.reflectance);
 }
 
-TEST_CASE("counts do not depend on threads, but on the seed", "[reference][threads]") {
+TEST_CASE("the tally depends on the seed but not on threads", "[reference][threads]") {
     const Layout layout = demo_layout();
     const BedGrid bed = bed_grid_of(layout.tank);
     const Scene scene = monte_carlo::scene_of(layout, baseline_reef(layout));
-    const Tally one = counted(scene, bed, 100'000, {}, 1);
-    const Tally two = counted(scene, bed, 100'000, {}, 2);
+    const Tally one = run_transport(scene, bed, 100'000, {}, 1);
+    const Tally two = run_transport(scene, bed, 100'000, {}, 2);
     for (std::size_t cell = 0; cell < bed.size(); ++cell) {
         REQUIRE(one.light_at(cell).ppfd_umol_m2_s == two.light_at(cell).ppfd_umol_m2_s);
         REQUIRE(one.light_at(cell).stderr_umol_m2_s == two.light_at(cell).stderr_umol_m2_s);

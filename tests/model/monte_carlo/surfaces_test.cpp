@@ -17,52 +17,60 @@ RandomStream draws() { return {1, 0, Process::monte_carlo, 0, 0}; }
 
 }  // namespace
 
-TEST_CASE("a photon at the water surface is turned back as often as Fresnel says", "[reference]") {
+TEST_CASE("reflectance of the water surface follows Fresnel's equations", "[reference]") {
     // Jerlov 1976, Marine Optics, Table XVI (n = 4/3, percent, one decimal).
     const double angle[] = {0, 10, 20, 30, 40, 50, 60, 70, 75, 80, 85};
     const double percent[] = {2.0, 2.0, 2.1, 2.1, 2.4, 3.4, 5.9, 13.3, 21.2, 34.9, 58.3};
     for (std::size_t i = 0; i < std::size(angle); ++i) {
         CAPTURE(angle[i]);
-        CHECK(100.0 * crossing(cos_deg(angle[i]), 1.0, 4.0 / 3.0).back() ==
+        CHECK(100.0 * interface_optics(cos_deg(angle[i]), 1.0, 4.0 / 3.0).reflectance() ==
               Approx(percent[i]).epsilon(0).margin(0.1));
     }
     // Fresnel's equations evaluated independently, from the air and from the water, n = 1.34.
-    CHECK(crossing(cos_deg(60), 1.0, 1.34).back() == Approx(0.061005).epsilon(0).margin(1e-6));
-    CHECK(crossing(cos_deg(89), 1.0, 1.34).back() == Approx(0.896796).epsilon(0).margin(1e-6));
-    CHECK(crossing(cos_deg(40), 1.34, 1.0).back() == Approx(0.058813).epsilon(0).margin(1e-6));
-    CHECK(crossing(cos_deg(48), 1.34, 1.0).back() == Approx(0.570533).epsilon(0).margin(1e-6));
+    CHECK(interface_optics(cos_deg(60), 1.0, 1.34).reflectance() ==
+          Approx(0.061005).epsilon(0).margin(1e-6));
+    CHECK(interface_optics(cos_deg(89), 1.0, 1.34).reflectance() ==
+          Approx(0.896796).epsilon(0).margin(1e-6));
+    CHECK(interface_optics(cos_deg(40), 1.34, 1.0).reflectance() ==
+          Approx(0.058813).epsilon(0).margin(1e-6));
+    CHECK(interface_optics(cos_deg(48), 1.34, 1.0).reflectance() ==
+          Approx(0.570533).epsilon(0).margin(1e-6));
 }
 
-TEST_CASE("Snell's law bends, and beyond the critical angle nothing leaves", "[reference]") {
+TEST_CASE("refraction follows Snell's law and reflection is total beyond the critical angle",
+          "[reference]") {
     // n = 1.34: 60 degrees in air are 40.262 in water; the critical angle is 48.2682 degrees.
-    CHECK(crossing(cos_deg(60), 1.0, 1.34).cos_beyond == Approx(cos_deg(40.262)).margin(1e-5));
-    CHECK_FALSE(crossing(cos_deg(48.268), 1.34, 1.0).total());
-    CHECK(crossing(cos_deg(48.269), 1.34, 1.0).total());
-    CHECK(crossing(cos_deg(48.269), 1.34, 1.0).back() == 1.0);
-    // Nothing happens where there is no boundary.
-    CHECK(crossing(cos_deg(70), 1.34, 1.34).back() == 0.0);
-    CHECK(crossing(cos_deg(70), 1.34, 1.34).cos_beyond == Approx(cos_deg(70)).epsilon(1e-12));
+    CHECK(interface_optics(cos_deg(60), 1.0, 1.34).cos_beyond ==
+          Approx(cos_deg(40.262)).margin(1e-5));
+    CHECK_FALSE(interface_optics(cos_deg(48.268), 1.34, 1.0).total_reflection());
+    CHECK(interface_optics(cos_deg(48.269), 1.34, 1.0).total_reflection());
+    CHECK(interface_optics(cos_deg(48.269), 1.34, 1.0).reflectance() == 1.0);
+    // No reflection between equal media.
+    CHECK(interface_optics(cos_deg(70), 1.34, 1.34).reflectance() == 0.0);
+    CHECK(interface_optics(cos_deg(70), 1.34, 1.34).cos_beyond ==
+          Approx(cos_deg(70)).epsilon(1e-12));
 }
 
-TEST_CASE("a pane turns back what both faces together do", "[reference]") {
+TEST_CASE("a pane reflects the sum over both faces", "[reference]") {
     // The two-face sum evaluated independently for water 1.34, glass 1.52, air; acrylic 1.49.
     const double angle[] = {0, 10, 20, 30, 40, 45, 46, 47, 48, 48.2};
     const double share[] = {.046212, .046266, .047257, .053782, .093589,
                             .196109, .250308, .345966, .601591, .770243};
     for (std::size_t i = 0; i < std::size(angle); ++i) {
         CAPTURE(angle[i]);
-        CHECK(pane_back(cos_deg(angle[i]), {1.34, 1.52, 1.0}) ==
+        CHECK(pane_reflectance_of(cos_deg(angle[i]), {1.34, 1.52, 1.0}) ==
               Approx(share[i]).epsilon(0).margin(1e-6));
     }
-    CHECK(pane_back(cos_deg(48.27), {1.34, 1.52, 1.0}) == 1.0);
-    CHECK(pane_back(1.0, {1.34, 1.49, 1.0}) == Approx(.041321).epsilon(0).margin(1e-6));
-    // Dry on both sides, straight on: 2 R / (1 + R) with R = ((n - 1) / (n + 1))^2.
+    CHECK(pane_reflectance_of(cos_deg(48.27), {1.34, 1.52, 1.0}) == 1.0);
+    CHECK(pane_reflectance_of(1.0, {1.34, 1.49, 1.0}) == Approx(.041321).epsilon(0).margin(1e-6));
+    // Dry on both sides, normal incidence: 2 R / (1 + R) with R = ((n - 1) / (n + 1))^2.
     const double face = std::pow(0.52 / 2.52, 2.0);
-    CHECK(pane_back(1.0, {1.0, 1.52, 1.0}) == Approx(2.0 * face / (1.0 + face)).epsilon(1e-12));
+    CHECK(pane_reflectance_of(1.0, {1.0, 1.52, 1.0}) ==
+          Approx(2.0 * face / (1.0 + face)).epsilon(1e-12));
 }
 
-TEST_CASE("scattered photons follow their laws", "[reference]") {
-    // Lambert: mean cosine 2/3, mean squared cosine 1/2, no bias across; even: 0 and 1/3.
+TEST_CASE("scattered directions follow their distributions", "[reference]") {
+    // Lambert: mean cosine 2/3, mean squared cosine 1/2, no bias across; isotropic: 0 and 1/3.
     auto random = draws();
     const Vec3 normal = Vec3(1.0, -2.0, 0.5).normalized();
     Vec3 mean = Vec3::Zero(), even_mean = Vec3::Zero();

@@ -1,4 +1,4 @@
-// The tree of triangles against looking at every one, and closed surfaces against leaks.
+// The bounding volume hierarchy against brute force, and watertight closed surfaces.
 #include "model/monte_carlo/triangle_bvh.h"
 
 #include <Eigen/Geometry>
@@ -35,7 +35,7 @@ TriangleMesh soup(RandomStream& random, std::uint32_t triangles) {
     return mesh;
 }
 
-/// Distance to a triangle by solving for the weights of its corners.
+/// Distance to a triangle by solving for barycentric coordinates.
 double distance_by_solving(const Ray& ray, const TriangleMesh& mesh, std::size_t t) {
     const auto& corner = mesh.triangles[t];
     const Vec3 a = mesh.vertices_m[corner[0]].cast<double>();
@@ -49,7 +49,7 @@ double distance_by_solving(const Ray& ray, const TriangleMesh& mesh, std::size_t
 
 }  // namespace
 
-TEST_CASE("the tree finds what looking at every triangle finds", "[reference]") {
+TEST_CASE("the hierarchy finds the same hits as brute force", "[reference]") {
     RandomStream random(3, 0, Process::monte_carlo, 0, 0);
     const TriangleMesh mesh = soup(random, 500);
     TriangleBvh tree;
@@ -65,8 +65,8 @@ TEST_CASE("the tree finds what looking at every triangle finds", "[reference]") 
             nearest = std::min(nearest, distance);
             passed += std::isfinite(distance) ? 1 : 0;
         }
-        const Meeting met = tree.nearest(ray, 10.0);
-        std::vector<Meeting> all;
+        const Hit met = tree.nearest(ray, 10.0);
+        std::vector<Hit> all;
         tree.all(ray, all);
         REQUIRE(all.size() == passed);
         REQUIRE(met.any() == std::isfinite(nearest));
@@ -79,7 +79,7 @@ TEST_CASE("the tree finds what looking at every triangle finds", "[reference]") 
     CHECK(hits > 500);
 }
 
-TEST_CASE("no ray slips out of a closed surface or meets an edge twice", "[reference]") {
+TEST_CASE("no ray leaves a closed surface or hits an edge twice", "[reference]") {
     Rock dome;
     dome.shape = RockDome{Vec3(0.0, 0.0, 0.0), 0.15, 0.2};
     const TriangleMesh mesh = rock_mesh(dome);
@@ -88,14 +88,14 @@ TEST_CASE("no ray slips out of a closed surface or meets an edge twice", "[refer
     tree.build();
     RandomStream random(5, 0, Process::monte_carlo, 0, 0);
     for (int r = 0; r < 50'000; ++r) {
-        // Toward a point of an edge, where two triangles could both claim or both miss the ray.
+        // Toward a point on an edge, where two triangles could both hit or both miss.
         const auto& corner = mesh.triangles[static_cast<std::size_t>(r) % mesh.triangles.size()];
         const Vec3 a = mesh.vertices_m[corner[0]].cast<double>();
         const Vec3 b = mesh.vertices_m[corner[1]].cast<double>();
         const double share = random.uniform();
         const Vec3 from = Vec3(0.0, 0.0, 0.05) + 0.03 * direction(random);
         const Vec3 toward = ((1.0 - share) * a + share * b - from).normalized();
-        std::vector<Meeting> all;
+        std::vector<Hit> all;
         tree.all({from, toward}, all);
         REQUIRE(all.size() == 1);
         REQUIRE_FALSE(all.front().from_outside);

@@ -1,4 +1,4 @@
-// Photons drawn from measured beams, held to the beams themselves: the two share no code.
+// Photons sampled from measured beams against the beams themselves: the two share no code.
 #include "model/monte_carlo/web_sampler.h"
 
 #include <catch2/catch.hpp>
@@ -8,7 +8,7 @@
 #include "model/light/light_field.h"
 #include "model/light/photometric_beam.h"
 
-#include "tests/model/monte_carlo/counting.h"
+#include "tests/model/monte_carlo/transport_checks.h"
 #include "tests/webs.h"
 
 using namespace bedshade;
@@ -64,35 +64,35 @@ TEST_CASE("photons of a measured beam have its moments", "[reference]") {
         mean += moments_of(source.direction(u, v)) / kDraws;
     }
     const Moments expected = expected_moments(emitter_of(lamp));
-    // The deviation of a component of a unit vector is below 1; 4 standard errors and the sum's
-    // own.
+    // The standard deviation of a component of a unit vector is below 1; 4 standard errors plus the
+    // error of the sum.
     for (int k = 0; k < 9; ++k) {
         CAPTURE(k);
         CHECK(std::abs(mean[k] - expected[k]) < 4.0 / std::sqrt(kDraws) + 3e-4);
     }
 }
 
-TEST_CASE("draws at the edges of a web stay within it", "[reference]") {
+TEST_CASE("samples at the edges of a web stay inside it", "[reference]") {
     const monte_carlo::WebSampler sampler(floodlight_web());
     for (const double u : {1e-12, 0.5, 1.0 - 1e-12})
         for (const double v : {1e-12, 0.5, 1.0 - 1e-12}) {
-            const auto [turn, polar] = sampler.draw(u, v);
+            const auto [turn, polar] = sampler.sample(u, v);
             CHECK(std::abs(turn) <= 0.5 * kPi);
             CHECK(polar >= 0.0);
             CHECK(polar <= kPi);
         }
 }
 
-TEST_CASE("counted light of an uneven beam is what the light field finds", "[reference]") {
+TEST_CASE("the Monte Carlo estimate of an asymmetric beam equals the light field", "[reference]") {
     Layout layout = black_tank();
     layout.water.refractive_index = 1.34;
     layout.lamps = {lamp_with(GENERATE(uneven_web(), floodlight_web()))};
     const BedGrid bed{4, 4, 0.5, 0.5};
-    const Tally tally = counted(scene_without_reef(layout), bed, 1'000'000);
+    const Tally tally = run_transport(scene_without_reef(layout), bed, 1'000'000);
 
-    // A cell's mean by the middles of 16 x 16 parts.
+    // A cell's mean by the midpoint rule with 16 x 16 parts.
     LightField field(layout, BedGrid{64, 64, 0.03125, 0.03125});
-    field.settle(run_serially);
+    field.update(run_serially);
     const auto fine = field.bed(lamps_on(layout, 0.0, 1.0), run_serially);
     for (int j = 0; j < bed.ny; ++j)
         for (int i = 0; i < bed.nx; ++i) {
@@ -105,6 +105,6 @@ TEST_CASE("counted light of an uneven beam is what the light field finds", "[ref
             CHECK(found.stderr_umol_m2_s < 0.02 * found.ppfd_umol_m2_s);
             CHECK(std::abs(found.ppfd_umol_m2_s - mean) < 3.0 * found.stderr_umol_m2_s);
         }
-    // What the lamp sends up or beside the tank never comes in, and is counted so.
+    // Light that the lamp sends upward or beside the tank is tallied as missed.
     CHECK(tally.ended(End::missed) > tally.sent() / 20);
 }

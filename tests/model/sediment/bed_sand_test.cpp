@@ -1,4 +1,4 @@
-// The sand of a whole layout.
+// Sand budget of a whole layout.
 #include "model/sediment/bed_sand.h"
 
 #include <algorithm>
@@ -74,7 +74,7 @@ TEST_CASE("a bed without pumps or animals is at rest") {
     CHECK(p.events(1, 0, 0.0, 30.0).empty());
 }
 
-TEST_CASE("a strong jet digs: one layer a day, and all of it comes down again") {
+TEST_CASE("a strong jet resuspends one layer a day, and all of it is deposited") {
     CHECK(moving_cells(plan({pump(1500)}, {})) == 0);
     const auto strong = plan({pump(8000)}, {});
     const auto moving = moving_cells(strong);
@@ -86,7 +86,7 @@ TEST_CASE("a strong jet digs: one layer a day, and all of it comes down again") 
           Approx(static_cast<double>(moving) * kGrid.cell_area_m2() * layer).epsilon(0.02));
 }
 
-TEST_CASE("sand comes to rest down the flow, beyond what moves") {
+TEST_CASE("sand is deposited downstream of the moving cells") {
     const auto p = plan({pump(4000)}, {});
     const double threshold = critical_stress_Pa({1e-3, 2750.0}, seawater(Water{}));
     double inside = 0.0, outside = 0.0, dug_at = 0.0, fell_at = 0.0, fell = 0.0;
@@ -103,7 +103,7 @@ TEST_CASE("sand comes to rest down the flow, beyond what moves") {
     CHECK(fell_at / fell > dug_at / static_cast<double>(moving_cells(p)) + 0.1);
 }
 
-TEST_CASE("a jet that scours to the glass piles its sand against it") {
+TEST_CASE("a jet that scours up to the glass deposits its sand there") {
     const auto p = plan({pump(8000)}, {});
     double by_glass = 0.0;
     for (int j = 0; j < kGrid.ny; ++j)
@@ -112,7 +112,7 @@ TEST_CASE("a jet that scours to the glass piles its sand against it") {
     CHECK(by_glass > 0.8 * mass_kg_d(p));
 }
 
-TEST_CASE("a pulse digs where its mean would not") {
+TEST_CASE("a pulse resuspends sand where its mean flow would not") {
     Pump pulse = pump(6000);
     pulse.program = PumpProgram::pulse;
     pulse.duty = 0.3;
@@ -122,9 +122,9 @@ TEST_CASE("a pulse digs where its mean would not") {
     CHECK(mass_kg_d(plan({pulse}, {})) > 0.0);
 }
 
-TEST_CASE("pump sand reaches low tissue and no high tissue") {
+TEST_CASE("deposition by pumps reaches low tissue but not high tissue") {
     const auto p = plan({pump(8000), pump(8000)}, {});
-    // The cell on which most sand falls.
+    // The cell with the largest deposition.
     const auto& fall = p.deposition_kg_m2_d();
     const auto most =
         static_cast<std::size_t>(std::max_element(fall.begin(), fall.end()) - fall.begin());
@@ -136,14 +136,14 @@ TEST_CASE("pump sand reaches low tissue and no high tissue") {
     CHECK(p.steady({Vec3(x, y, 0.1), 0.0}).deposition_kg_m2_d() == 0.0);
 }
 
-TEST_CASE("nothing is dug under rock") {
+TEST_CASE("no resuspension under rock") {
     const std::vector<Rock> ledge{{"", RockBox{{0.3, 0.1, 0.0}, {0.9, 0.5, 0.03}}}};
     const auto p = plan({pump(8000)}, {}, ledge);
     CHECK(p.shear_stress_Pa()[kGrid.index(24, 12)] == 0.0);
     CHECK(moving_cells(p) < moving_cells(plan({pump(8000)}, {})));
 }
 
-TEST_CASE("events over a season are the same in steps of any length, and come to the mean") {
+TEST_CASE("events of a run do not depend on the step, and agree with the mean") {
     const auto p = plan({pump(1500)}, {goby(), goby()});
     const SandReceptor coral{Vec3(0.35, 0.3, 0.03), 0.04};
     const double days = 364.0;
@@ -167,30 +167,30 @@ TEST_CASE("events over a season are the same in steps of any length, and come to
     CHECK(p.deposits({Vec3(0.35, 0.3, 0.12), 0.04}, p.events(9, 1, 0.0, 30.0)).empty());
 }
 
-TEST_CASE("the bed's map holds all that animals lift") {
+TEST_CASE("the deposition map contains all bioturbated sand") {
     const auto p = plan({pump(1500)}, {goby()});
-    CHECK(p.stirred_kg_d() == Approx(0.09));
+    CHECK(p.bioturbation_kg_d() == Approx(0.09));
     CHECK(mass_kg_d(p) == Approx(0.09).epsilon(0.01));
 }
 
-TEST_CASE("turbid water silts") {
+TEST_CASE("suspended sediment settles from turbid water") {
     Water water;
     water.turbidity_kg_m3 = 0.5e-3;
     const auto flow =
         std::make_shared<JetFlow>(tank(), std::vector<Pump>{}, std::vector<Rock>{}, water);
     const BedSand p(tank(), Substrate{}, {}, {}, water, flow, kGrid);
     const auto steady = p.steady({Vec3(0.5, 0.3, 0.2), 0.0});
-    // 10 um grains fall about 0.1 mm/s: about half a mg/cm2 a day.
+    // 10 um grains settle at about 0.1 mm/s: about 0.5 mg/cm2 a day.
     CHECK(steady.suspended_kg_m2_d / 0.01 == Approx(0.43).epsilon(0.1));
     CHECK(p.sources(steady, {}, 7.0).suspended_kg_m2 == Approx(7.0 * steady.suspended_kg_m2_d));
 }
 
-TEST_CASE("behind a coral less sand moves, and before it as much as ever") {
+TEST_CASE("less sand moves in the wake of a coral, and upstream nothing changes") {
     auto p = plan({pump(6000.0)}, {});
     const auto stress_open = p.shear_stress_Pa();
     const double mass_open = mass_kg_d(p);
     const double area_m2 = kGrid.cell_area_m2();
-    p.shelter({FlowBody{Vec3(0.5, 0.3, 0.0), 0.06, 0.15}});
+    p.update_wakes({FlowBody{Vec3(0.5, 0.3, 0.0), 0.06, 0.15}});
     const auto& stress = p.shear_stress_Pa();
     const auto at = [&](double x_m) {
         return kGrid.index(kGrid.column_at(x_m), kGrid.row_at(0.3));
@@ -198,11 +198,11 @@ TEST_CASE("behind a coral less sand moves, and before it as much as ever") {
     CHECK(stress[at(0.4)] == stress_open[at(0.4)]);
     CHECK(stress[at(0.6)] < 0.7 * stress_open[at(0.6)]);
     CHECK(mass_kg_d(p) < mass_open);
-    // Still nothing is lost: what is thrown lands, and glass keeps it in.
+    // Mass is conserved: all resuspended sand lands inside the glass.
     const auto& drift = p.net_change_kg_m2_d();
     CHECK(std::accumulate(drift.begin(), drift.end(), 0.0) * area_m2 ==
           Approx(0.0).margin(0.02 * mass_open));
 
-    p.shelter({});
+    p.update_wakes({});
     CHECK(p.shear_stress_Pa() == stress_open);
 }

@@ -1,4 +1,4 @@
-// Animals that throw sand.
+// Bioturbation by animals.
 #include "model/sediment/bioturbation.h"
 
 #include <catch2/catch.hpp>
@@ -59,7 +59,7 @@ Pump gentle() {
 
 }  // namespace
 
-TEST_CASE("events keep to their hours, their territory and the open sand") {
+TEST_CASE("events lie within active hours, the territory and open sand") {
     const Aquarium a;
     const auto territory = territory_of(goby(), 0, a.scene());
     int seen = 0;
@@ -91,7 +91,7 @@ TEST_CASE("hours may span midnight") {
     CHECK(after_it > before_midnight);  // four hours against two
 }
 
-TEST_CASE("a day's events are its own, whatever else is asked") {
+TEST_CASE("the events of a day do not depend on other days or animals") {
     const Aquarium a;
     const auto first = territory_of(goby(), 0, a.scene());
     const auto second = territory_of(goby(), 1, a.scene());
@@ -109,7 +109,7 @@ TEST_CASE("a day's events are its own, whatever else is asked") {
     CHECK(times(second, 5, 2, 17) != reference);
 }
 
-TEST_CASE("a busy fish works in bouts and lifts all its sand") {
+TEST_CASE("frequent events are grouped into bouts with the same total mass") {
     const Aquarium a;
     Inhabitant sifter = goby();
     sifter.events_per_day = 6480.0;  // 540 mouthfuls an hour
@@ -118,13 +118,13 @@ TEST_CASE("a busy fish works in bouts and lifts all its sand") {
     double mass = 0.0;
     for (int day = 0; day < 50; ++day) {
         const auto events = bioturbation_events_of_day(territory, 5, 0, day, a.scene());
-        CHECK(events.size() == static_cast<std::size_t>(kMostBoutsPerDay));
+        CHECK(events.size() == static_cast<std::size_t>(kMaxBoutsPerDay));
         for (const auto& e : events) mass += e.mass_kg;
     }
     CHECK(mass == Approx(50 * lifted_kg_d(sifter)).epsilon(4.0 / std::sqrt(50 * 6480.0)));
 }
 
-TEST_CASE("dwellers throw nothing") {
+TEST_CASE("infauna does not lift sand") {
     const Aquarium a;
     Inhabitant crab = goby();
     crab.does = Habit::dwell_at_bases;
@@ -134,11 +134,11 @@ TEST_CASE("dwellers throw nothing") {
     CHECK(lifted_kg_d(crab) == 0.0);
 }
 
-TEST_CASE("all of an event's sand lands, down-current, and none above its lift") {
+TEST_CASE("all sand of an event lands downstream, and none above its lift height") {
     const Aquarium a({gentle()});
     const Vec2 spot(0.3, 0.1);
     const auto territory = territory_of(goby(), 0, a.scene());
-    BioturbationEvent event{0.5, spot, 1.5e-3, 0.10, 0, carry_at(spot, 0.10, a.scene())};
+    BioturbationEvent event{0.5, spot, 1.5e-3, 0.10, 0, settling_drift_at(spot, 0.10, a.scene())};
     for (const double height : {0.0, 0.05}) {
         double mass = 0.0, moment = 0.0;
         for (double y = 0.0025; y < 0.6; y += 0.005)
@@ -148,16 +148,16 @@ TEST_CASE("all of an event's sand lands, down-current, and none above its lift")
                 moment += m * x;
             }
         CHECK(mass == Approx(1.5e-3).epsilon(1e-3));
-        // Folding at the glass moves little here.
-        const double drift = event.carry.drift.x() * (0.10 - height);
+        // Reflection at the glass is small here.
+        const double drift = event.drift.distance.x() * (0.10 - height);
         CHECK(drift > 0.01);
         CHECK(moment / mass == Approx(spot.x() + drift).margin(0.01));
     }
     CHECK(deposit_kg_m2(event, {Vec3(0.3, 0.1, 0.10), 0.0}, a.tank) == 0.0);
-    CHECK(territory.carry.size() == a.grid.size());
+    CHECK(territory.drift.size() == a.grid.size());
 }
 
-TEST_CASE("the mean day lifts the mean mass, spread evenly") {
+TEST_CASE("the mean day lifts the mean mass, uniformly distributed") {
     const Aquarium a;
     const auto mean = mean_bioturbation(territory_of(goby(), 3, a.scene()), a.scene());
     double mass = 0.0;

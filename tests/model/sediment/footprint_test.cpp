@@ -1,4 +1,4 @@
-// Footprints lose no sand.
+// Footprints conserve mass.
 #include "model/sediment/footprint.h"
 
 #include <catch2/catch.hpp>
@@ -18,7 +18,7 @@ double landed(const Footprint& footprint, double radius_m, const Tank& tank) {
 
 }  // namespace
 
-TEST_CASE("all sand lands in the tank, by the glass and in the corner too") {
+TEST_CASE("all sand lands in the tank, also near the glass and in a corner") {
     Tank tank;
     tank.length_m = 0.9;
     tank.width_m = 0.4;
@@ -28,7 +28,7 @@ TEST_CASE("all sand lands in the tank, by the glass and in the corner too") {
     CHECK(landed({{0.3, 0.1}, 5.0}, 0.0, tank) == Approx(1.0).epsilon(2e-3));
 }
 
-TEST_CASE("a wide coral catches the mean over its area") {
+TEST_CASE("deposition on a wide coral is the mean over its area") {
     Tank tank;
     tank.length_m = tank.width_m = 1.0;
     const Footprint puff{{0.5, 0.5}, 0.025};
@@ -40,9 +40,9 @@ TEST_CASE("a wide coral catches the mean over its area") {
                 sum += puff.density_per_m2({x, y}, 0.0, tank);
                 area += 1.0;
             }
-    // All but exp(-R^2/(2 s^2)), 0.6 %, of the puff is on the disc. A Gaussian of both variances
-    // says R^2/2 over their sum, s^2 + R^2/4, at its middle: 45 % more than the true mean, and less
-    // off it. A point there gets R^2/2 over s^2.
+    // All but exp(-R^2/(2 s^2)), 0.6 %, of the footprint is on the disc. The convolved Gaussian
+    // gives R^2/2 over the sum of variances, s^2 + R^2/4, at its centre: 45 % more than the true
+    // mean, and less away from it. A point there gets R^2/2 over s^2.
     const double mean = sum / area;
     CHECK(puff.density_per_m2({0.5, 0.5}, radius, tank) / mean == Approx(1.447).epsilon(0.01));
     CHECK(puff.density_per_m2({0.5, 0.5}, 0.0, tank) / mean == Approx(5.151).epsilon(0.01));

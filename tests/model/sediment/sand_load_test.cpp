@@ -1,4 +1,4 @@
-// Sand on tissue: exact whatever the step.
+// Sand load on tissue: exact for any step.
 #include "model/sediment/sand_load.h"
 
 #include <algorithm>
@@ -23,7 +23,7 @@ struct Season {
     double mean_transmittance = 0.0;
 };
 
-/// A season of 84 days in steps, with deposits.
+/// A run of 84 days in steps, with deposits.
 Season season(double step_d, double fallout, double clearing, double burial_d,
               const std::vector<Deposit>& deposits) {
     Season out;
@@ -39,7 +39,7 @@ Season season(double step_d, double fallout, double clearing, double burial_d,
     return out;
 }
 
-/// Showers that keep the load near the limit: some end cover, some begin it.
+/// Deposits that keep the load near the limit: cover begins and ends several times.
 std::vector<Deposit> showers() {
     std::vector<Deposit> list;
     for (int i = 0; i < 160; ++i)
@@ -49,7 +49,7 @@ std::vector<Deposit> showers() {
 
 }  // namespace
 
-TEST_CASE("the load follows its exponential") {
+TEST_CASE("the load follows the exponential solution") {
     const auto out = follow_sand({0.2, 0.0}, step_of(3.0, 5.0, 0.5, 0.8, 1.0));
     const double expected = 0.625 + (0.2 - 0.625) * std::exp(-1.6);
     CHECK(out.end.load_kg_m2 == Approx(expected));
@@ -59,7 +59,7 @@ TEST_CASE("the load follows its exponential") {
     CHECK(out.mean_load_kg_m2 == Approx((0.5 * 2.0 - (expected - 0.2)) / (0.8 * 2.0)));
 }
 
-TEST_CASE("burial comes from the logarithm") {
+TEST_CASE("the time of burial follows from the logarithm") {
     // Rises through 0.7 at ln(1/(1 - 0.7 k/D))/k, then lasts burial_d.
     const double k = 0.3, fallout = 0.25;
     const double crosses = -std::log(1.0 - 0.7 * k / fallout) / k;
@@ -67,11 +67,11 @@ TEST_CASE("burial comes from the logarithm") {
     REQUIRE(out.buried_at_d);
     CHECK(*out.buried_at_d == Approx(crosses + 1.5).epsilon(1e-12));
     CHECK(out.end.over_d == Approx(14.0 - crosses));
-    // It is told once.
+    // It is reported once.
     CHECK_FALSE(follow_sand(out.end, step_of(14.0, 28.0, fallout, k, 1.5)).buried_at_d);
 }
 
-TEST_CASE("cover that is cleared in time does not kill") {
+TEST_CASE("cover that is rejected in time does not kill") {
     SandStep step = step_of(0.0, 7.0, 0.0, 1.0, 1.0);
     step.deposits = {{1.0, 1.4, 0}};
     const auto shed = follow_sand({}, step);
@@ -102,7 +102,7 @@ TEST_CASE("the day of death does not depend on the step") {
     CHECK(deaths < 4);
 }
 
-TEST_CASE("light through sand is the mean over time, not the light of the mean") {
+TEST_CASE("transmittance of sand is the mean over time, not that of the mean load") {
     for (const auto& [start, fallout, clearing] :
          {std::tuple{1.5, 0.0, 0.8}, std::tuple{0.0, 0.9, 0.6}, std::tuple{0.3, 0.2, 0.0},
           std::tuple{0.5, 0.4, 0.8}, std::tuple{2.0, 0.0, 40.0}}) {
@@ -121,16 +121,16 @@ TEST_CASE("light through sand is the mean over time, not the light of the mean")
     }
 }
 
-TEST_CASE("light through a sandstorm is little, and a number") {
-    // What falls in a day is hundreds of times what dims tissue to 1/e, so that Ei overflows. The
-    // mean of exp(-m/0.4) by Simpson's rule, of a load that rises from nothing.
+TEST_CASE("transmittance of a very large load is small and finite") {
+    // Daily deposition is hundreds of times the load that dims light to 1/e, so that Ei overflows.
+    // The mean of exp(-m/0.4) by Simpson's rule, for a load that rises from 0.
     const double length_d = 7.0, k = 0.6;
     for (const double fallout : {100.0, 119.9, 120.1, 180.0, 2000.0, 1e6}) {
         CAPTURE(fallout);
         const auto light = [&](double t) {
             return std::exp(fallout / k * std::expm1(-k * t) / 0.4);
         };
-        // All but nothing is over in 60 dimming loads' time.
+        // Almost all light passes before 60 dimming loads are reached.
         constexpr int kHalves = 20000;
         const double until_d = std::min(length_d, 60.0 * 0.4 / fallout), h = until_d / kHalves;
         double sum = light(0.0) + light(until_d);
@@ -140,14 +140,14 @@ TEST_CASE("light through a sandstorm is little, and a number") {
     }
 }
 
-TEST_CASE("a shape that sheds keeps its share only") {
+TEST_CASE("a shape keeps only its share of deposition") {
     SandStep step = step_of(0.0, 1.0, 0.4, 0.0, 1.0);
     step.kept_share = 0.25;
     step.deposits = {{0.5, 0.8, 0}};
     CHECK(follow_sand({}, step).end.load_kg_m2 == Approx(0.25 * (0.4 + 0.8)));
 }
 
-TEST_CASE("what digs itself out is free after so long under, and clean") {
+TEST_CASE("a coral that excavates itself is clean after digs_out_d of cover") {
     SandStep step = step_of(0.0, 3.0, 0.0, 0.1, 7.0);
     step.deposits = {{1.0, 15.0, 0}};
     step.digs_out_d = 0.625;
@@ -161,7 +161,7 @@ TEST_CASE("what digs itself out is free after so long under, and clean") {
     CHECK(follow_sand({}, step).end.load_kg_m2 > 10.0);
 }
 
-TEST_CASE("digging out comes at the same instant whatever the step") {
+TEST_CASE("the time of excavation does not depend on the step") {
     const auto load_at = [](double step_d) {
         SandLoad load;
         for (double t = 0.0; t < 21.0 - 1e-9; t += step_d) {
@@ -171,7 +171,7 @@ TEST_CASE("digging out comes at the same instant whatever the step") {
         }
         return load.load_kg_m2;
     };
-    // 0.5 kg/m2 a day passes the limit after about 1.8 d and is thrown off 0.625 d later.
+    // 0.5 kg/m2 a day crosses the limit after about 1.8 d and is removed 0.625 d later.
     CHECK(load_at(21.0) == Approx(load_at(7.0)).epsilon(1e-9));
     CHECK(load_at(7.0) == Approx(load_at(0.25)).epsilon(1e-9));
     CHECK(load_at(7.0) < 1.1);

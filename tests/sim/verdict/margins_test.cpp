@@ -50,27 +50,27 @@ TEST_CASE("room is the gap less the farther reach, for both of a pair") {
     const Layout layout = pair(0.08);
     Surroundings around(layout);
     Reef reef = baseline_reef(layout);
-    around.see(reef);
+    around.set_colonies(reef);
     const auto room = clearances(around, reef);
     CHECK(room[0].room_m == Approx(0.03).margin(0.003));  // outlines are polygons
     CHECK(room[0].neighbour == 1);
     CHECK(room[1].room_m == room[0].room_m);
     CHECK(room[1].neighbour == 0);
     reef.colonies[1].stage = Stage::dead;
-    around.see(reef);
+    around.set_colonies(reef);
     CHECK(std::isinf(clearances(around, reef)[0].room_m));
 }
 
 TEST_CASE("nobody is near beyond what is looked for, and one's own kind is no enemy") {
-    Layout layout = pair(0.05 + kClearanceLooked_m + 0.02);
+    Layout layout = pair(0.05 + kClearanceSearch_m + 0.02);
     Surroundings around(layout);
     const Reef reef = baseline_reef(layout);
-    around.see(reef);
+    around.set_colonies(reef);
     CHECK(std::isinf(clearances(around, reef)[0].room_m));
     Layout kin = pair(0.01);
     kin.colonies[1].taxon = 0;
     Surroundings among(kin);
-    among.see(baseline_reef(kin));
+    among.set_colonies(baseline_reef(kin));
     CHECK(std::isinf(clearances(among, baseline_reef(kin))[0].room_m));
 }
 

@@ -152,8 +152,8 @@ TEST_CASE("a whole web is taken as it is, from below and from above") {
     const Photometry up = photometry_of("upward.ies");
     CHECK(candela(up, 89.0, 10.0) == 0.0);
     CHECK(candela(up, 135.0, 10.0) == about(50.0));
-    CHECK(share_behind(*up.web) == about(1.0));
-    CHECK(share_behind(*photometry_of("axial_2002.ies").web) == 0.0);
+    CHECK(backward_fraction(*up.web) == about(1.0));
+    CHECK(backward_fraction(*photometry_of("axial_2002.ies").web) == 0.0);
 }
 
 TEST_CASE("type B turns about the lamp's width") {
