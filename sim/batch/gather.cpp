@@ -35,7 +35,7 @@ class Gathering {
     void add_folder(const fs::path& folder) {
         if (!is_batch_folder(folder))
             throw std::runtime_error(
-                fmt::format("'{}' is no folder of a batch", escape_control(folder.string())));
+                fmt::format("'{}' is not a batch folder", escape_control(folder.string())));
         for (const fs::path& file : result_files(folder))
             read_lines(file, [&](std::string_view line) {
                 if (auto row = row_from_json(line))
@@ -113,7 +113,7 @@ std::string gap_of(const std::string& fingerprint, const Progress& progress) {
         missing += named == kMostNamed ? std::string(" ...") : fmt::format(" {}", part);
         ++named;
     }
-    return fmt::format("of '{}' ({} runs), these of {} shards were not finished:{}", name,
+    return fmt::format("in '{}' ({} runs), these of {} shards were not finished:{}", name,
                        progress.runs, cut, missing);
 }
 
@@ -159,7 +159,7 @@ Ranking gather(const std::vector<fs::path>& from, const ScoreWeights& weights,
             versions += (versions.empty() ? "" : ", ") + escape_control(version);
         throw MixedVersions(
             fmt::format("the runs come from several versions of the model ({}), which cannot be "
-                        "ranked together; --model takes those of one",
+                        "ranked together; --model selects one",
                         versions));
     }
     Ranking ranking;

@@ -59,9 +59,9 @@ std::string complaint_about(const Keys& keys) {
     constexpr std::size_t kDeepest = 8;
     if (keys.size() > kDeepest) return "it is nested too deep";
     if (keys.front() == "action" || keys.front() == "reading")
-        return fmt::format("things in [[{}]] have no names; use a [[change]] file", keys.front());
+        return fmt::format("entries of [[{}]] have no names; use a [[change]] file", keys.front());
     if (keys.front() == "extends" || keys.front() == "format")
-        return fmt::format("`{}` cannot vary", keys.front());
+        return fmt::format("`{}` cannot be varied", keys.front());
     const std::size_t list = list_keys_of(keys);
     if (list > 0 && keys.size() < list + 2)
         return fmt::format("write it as {}.NAME.KEY", keys[list - 1]);

@@ -78,7 +78,7 @@ Plan::Plan(Study study, const LayoutOptions& options)
     const auto drawn = std::count_if(study_.varied.begin(), study_.varied.end(),
                                      [](const Varied& varied) { return varied.drawn(); });
     if (drawn > static_cast<std::ptrdiff_t>(kMostDrawn))
-        refuse(study_, {}, fmt::format("{} keys are drawn together", drawn),
+        refuse(study_, {}, fmt::format("{} keys are sampled together", drawn),
                fmt::format("at most {} can be", kMostDrawn));
     std::uint64_t runs = study_.layouts.size();
     const auto times = [&](std::uint64_t more) {
@@ -91,7 +91,7 @@ Plan::Plan(Study study, const LayoutOptions& options)
         refuse(study_, {},
                fmt::format("the study would make {}{} runs", runs == kFar ? "more than " : "",
                            spaced(runs)),
-               fmt::format("at most {} are made; list fewer values, or draw with [sample]",
+               fmt::format("at most {} are allowed; list fewer values, or use [sample]",
                            spaced(kMostRuns)));
     runs_ = runs;
     for (const StudyChange& change : study_.changes) {
@@ -246,10 +246,9 @@ void Plan::check_key(const Varied& varied) {
             if (first.empty()) first = error.diagnostics();
         }
     }
-    refuse(
-        study_, varied.place,
-        fmt::format("no value of `{}` can be read: {}", escape_control(varied.name), first[0].what),
-        first[0].help);
+    refuse(study_, varied.place,
+           fmt::format("no value of `{}` is valid: {}", escape_control(varied.name), first[0].what),
+           first[0].help);
 }
 
 void Plan::check() {

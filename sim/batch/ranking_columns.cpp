@@ -35,10 +35,10 @@ const std::vector<NumberColumn>& number_columns() {
         {"first_flag_month", "month of the central member's first flag; 0: none",
          [](const R& r) { return static_cast<double>(r.row.first_flag_month); },
          [](B& b, double v) { b.first_flag_month = static_cast<int>(v); }, true},
-        {"months", "length of the season; 0: not known",
+        {"months", "length of the run; 0: not known",
          [](const R& r) { return static_cast<double>(r.row.months); },
          [](B& b, double v) { b.months = static_cast<int>(v); }, false},
-        {"members", "runs within what is known of its figures",
+        {"members", "members of the ensemble",
          [](const R& r) { return static_cast<double>(r.row.members); },
          [](B& b, double v) { b.members = static_cast<int>(v); }, false}};
     return columns;
@@ -50,7 +50,7 @@ const std::vector<TextColumn>& text_columns() {
         {"layout", "the layout it started from", &BatchRow::layout},
         {"worst_of", "what the worst margin is about, central member", &BatchRow::worst_of},
         {"flags", "flags of the central member", &BatchRow::flags},
-        {"message", "why the run came to nothing", &BatchRow::message},
+        {"message", "why the run has no result", &BatchRow::message},
         {"program", "program version", &BatchRow::program},
         {"model", "model version", &BatchRow::model}};
     return columns;

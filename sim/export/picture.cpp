@@ -195,7 +195,8 @@ std::string key_line(const Scene& scene, std::size_t i) {
 }
 
 double draw_key(const Scene& scene, double top, Svg& svg) {
-    svg.text({kKeyLeft, top}, "Corals (across; daily light and need, mol m-2)", 12, "start", true);
+    svg.text({kKeyLeft, top}, "Corals (diameter; daily light and need, mol m-2)", 12, "start",
+             true);
     for (std::size_t i = 0; i < scene.colonies.size(); ++i) {
         if (!scene.colonies[i].present) continue;
         top += 17.0;

@@ -213,14 +213,16 @@ std::vector<std::string> open_questions(const Layout& layout, const GrowthFit& f
     for (const FittedGrowth& growth : fit.colonies)
         if (growth.leverage < kLittle)
             open.push_back(fmt::format(
-                "The diameter of '{}' says little of its growth: it hardly grew in that time, for "
-                "want of light or because it was still settling. Measure it again later.",
+                "The diameter of '{}' gives little information about growth: it hardly grew in "
+                "that time, from lack of light or because it was still becoming established. "
+                "Measure it again later.",
                 escape_control(layout.colonies[static_cast<std::size_t>(growth.colony)].name)));
     if (fit.scatter > 1.5)
-        open.push_back(fmt::format(
-            "Diameters scatter {:.1f} times as much as a ruler does; spreads are widened by that.",
-            fit.scatter));
-    if (!fit.converged) open.emplace_back("The fit did not settle: take its figures with doubt.");
+        open.push_back(
+            fmt::format("Diameters scatter {:.1f} times as much as the error of a ruler; the "
+                        "uncertainties are widened by that.",
+                        fit.scatter));
+    if (!fit.converged) open.emplace_back("The fit did not converge: its results are doubtful.");
     return open;
 }
 

@@ -147,22 +147,24 @@ std::vector<std::string> open_questions(const LightFit& fit) {
     std::vector<std::string> open;
     if (fit.condition > kAlike)
         open.emplace_back(
-            "They do not tell weak lamps from dark water: read near the surface and near the sand "
-            "under the same lamp.");
+            "They cannot separate weak lamps from dark water: measure near the surface and near "
+            "the sand under the same lamp.");
     if (fit.water.doubt_left() > kMostDoubt)
-        open.push_back(fmt::format(
-            "They say little of the water: {:.0f} % of the doubt is left. Longer ways through it "
-            "tell more.",
-            100.0 * fit.water.doubt_left()));
+        open.push_back(
+            fmt::format("They give little information about the water: {:.0f} % of the uncertainty "
+                        "is left. Longer paths through it give more.",
+                        100.0 * fit.water.doubt_left()));
     if (fit.output.doubt_left() > kMostDoubt)
-        open.push_back(fmt::format("They say little of the lamps: {:.0f} % of the doubt is left.",
-                                   100.0 * fit.output.doubt_left()));
-    if (fit.scatter > 1.5)
         open.push_back(fmt::format(
-            "They scatter about the fitted model {:.1f} times as much as a meter does, so the "
-            "layout differs from the tank in something else; spreads are widened by that.",
-            fit.scatter));
-    if (!fit.converged) open.emplace_back("The fit did not settle: take its figures with doubt.");
+            "They give little information about the lamps: {:.0f} % of the uncertainty is left.",
+            100.0 * fit.output.doubt_left()));
+    if (fit.scatter > 1.5)
+        open.push_back(
+            fmt::format("They scatter about the fitted model {:.1f} times as much as the error of "
+                        "a meter, so the layout differs from the tank in something else; the "
+                        "uncertainties are widened by that.",
+                        fit.scatter));
+    if (!fit.converged) open.emplace_back("The fit did not converge: its results are doubtful.");
     return open;
 }
 

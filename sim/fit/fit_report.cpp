@@ -13,7 +13,7 @@ namespace {
 using nlohmann::ordered_json;
 
 std::string known_text(double before, double now) {
-    return fmt::format("known to a factor of {:.2f} before, of {:.2f} now", before, now);
+    return fmt::format("uncertainty factor {:.2f} before, {:.2f} now", before, now);
 }
 
 std::string name_of(const Layout& layout, int colony) {
@@ -48,7 +48,7 @@ std::string light_fit_text(const Layout& layout, const LightFit& fit) {
     text += fmt::format("  water  {:.2f} of the layout's {} ({})\n", fit.water.best,
                         layout.water.attenuation_per_m ? "attenuation" : "colour and turbidity",
                         known_text(fit.water.known_to_before, fit.water.uncertainty_factor));
-    text += "  at x, y, z (cm)      sensor   meter  model before   after   apart (deviations)\n";
+    text += "  at x, y, z (cm)      sensor   meter  model before   after   residual (sd)\n";
     for (const FittedReading& row : fit.readings)
         text += fmt::format(
             "  {:>5.1f} {:>5.1f} {:>5.1f}    {:<7} {:>6.0f}  {:>12.0f}  {:>6.0f}   {:>+5.1f}\n",

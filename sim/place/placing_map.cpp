@@ -62,7 +62,7 @@ std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind) {
     const BedGrid& grid = bed.grid();
     const int stride = (grid.nx + kMostColumns - 1) / kMostColumns;
     std::string text = kind.best.taken == Taken::free ? margins_text(kind.best) : "";
-    text += fmt::format("Where on the bed for {} (back of the tank at the top)\n",
+    text += fmt::format("Suitability of the bed for {} (back of the tank at the top)\n",
                         kind.candidate.taxon.id);
     for (int j = grid.ny - 1 - stride / 2; j >= 0; j -= stride)
         text +=
@@ -72,11 +72,11 @@ std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind) {
                         100.0 * grid.x_m(grid.nx - 1 - (grid.nx - 1 - stride / 2) % stride),
                         100.0 * stride * grid.cell_x_m);
     return text +
-           "  does: 0 to 9, tenths to spare of the tightest margin (1: a tenth more than it needs; "
-           "9: 2.5 times)\n"
-           "  does not, for: l light, s sand, r a neighbour's reach or its own, f flow, w glass, "
+           "  suitable: 0 to 9, the least margin in tenths (1: a tenth more than it needs; 9: 2.5 "
+           "times)\n"
+           "  unsuitable: l light, s sand, r reach of a neighbour or its own, f flow, w glass, "
            "surface or rock above,\n"
-           "  o the shade it throws on others, g grain, h no hold, b base-dwellers; . taken, # "
+           "  o its shade on others, g grain, h no attachment, b animals at its base; . taken, # "
            "rock\n";
 }
 

@@ -56,7 +56,7 @@ std::string details(const BedForecast& bed, const Candidate& candidate,
         text += wrapped(reason);
     const auto changes = changes_needed(bed, candidate, assessment);
     if (!changes.empty())
-        text += wrapped(fmt::format("would do with {}", fmt::join(changes, ", and ")));
+        text += wrapped(fmt::format("suitable with {}", fmt::join(changes, ", and ")));
     const auto notes = notes_on(bed, candidate, assessment);
     if (!notes.empty()) text += wrapped(fmt::format("note: {}", fmt::join(notes, "; ")));
     return text;
@@ -91,8 +91,7 @@ std::string group(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
 }
 
 std::string closing_text() {
-    return "Figures known by analogy, memory or practice are good to a factor of two at best: "
-           "watch "
+    return "Values from analogy, memory or practice are accurate to a factor of two at best: watch "
            "the coral, not the number.\n"
            "Stony corals are protected (CITES Appendix II): trade across borders needs permits; "
            "local codes and licensed\npractice come first. Mains power stands beside salt water: "
@@ -101,7 +100,7 @@ std::string closing_text() {
 
 std::string kinds_header() {
     return fmt::format("  {:<24} {:>11} {:>8}  {:<22} {}\n", "kind", "spot, cm", "of bed",
-                       "least to spare (month)", "known by");
+                       "least margin (month)", "evidence");
 }
 
 std::string months_text(const BedForecast& bed) {
@@ -119,7 +118,7 @@ std::string taken_text(const BedForecast& bed, const std::vector<Candidate>& can
                 candidates[k].taxon.id);
     std::string text;
     for (const auto& [why, names] : kinds)
-        text += fmt::format("\nNo room, since {}, for\n{}", why,
+        text += fmt::format("\nNo room, because {}, for\n{}", why,
                             names.size() == outlooks.size()
                                 ? "      any of them\n"
                                 : wrapped(fmt::format("{}", fmt::join(names, ", "))));
@@ -129,21 +128,19 @@ std::string taken_text(const BedForecast& bed, const std::vector<Candidate>& can
 }  // namespace
 
 std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& kinds) {
-    if (bed.open_cells() == 0) return "There is no open sand: rock stands on all of the bed.\n";
+    if (bed.open_cells() == 0) return "There is no open sand: rock covers all of the bed.\n";
     const auto order = reporting_order(kinds);
     const std::string does = group(bed, kinds, order, true);
     const std::string does_not = group(bed, kinds, order, false);
     std::string text = fmt::format(
-        "What could live on the bed for {}, each at its best spot (x,y from the front left "
-        "corner)\n",
+        "Suitable on the bed for {}, each at its best spot (x,y from the front left corner)\n",
         months_text(bed));
     text += does.empty() ? "  nothing in the table\n" : kinds_header() + does;
     if (!does_not.empty())
-        text += fmt::format("\nWhat could not, at the spot where least is against it\n{}{}",
-                            kinds_header(), does_not);
+        text +=
+            fmt::format("\nUnsuitable, each at its least bad spot\n{}{}", kinds_header(), does_not);
     return text +
-           "  least to spare: x1.50 is half as much again as the limit asks; reach and room in "
-           "cm\n\n" +
+           "  least margin: x1.50 is 1.5 times what the limit needs; reach and room in cm\n\n" +
            closing_text();
 }
 
@@ -159,11 +156,10 @@ std::string placing_spot_text(const BedForecast& bed, const std::vector<Candidat
             details(bed, candidates[k], outlooks[k]);
     }
     const std::string where = outlooks.empty() ? "" : spot_text(outlooks.front().at_m);
-    std::string text = fmt::format(
-        "What could live at {} cm for {}: least to spare (month), known "
-        "by\n{}",
-        where, months_text(bed), does.empty() ? "  nothing in the table\n" : does);
-    if (!does_not.empty()) text += "\nWhat could not\n" + does_not;
+    std::string text =
+        fmt::format("Suitable at {} cm for {}: least margin (month), evidence\n{}", where,
+                    months_text(bed), does.empty() ? "  nothing in the table\n" : does);
+    if (!does_not.empty()) text += "\nUnsuitable\n" + does_not;
     return text + taken_text(bed, candidates, outlooks) + "\n" + closing_text();
 }
 

@@ -57,11 +57,11 @@ std::string bed_change_text(const Layout& layout, const BedGrid& grid,
         extremes_of(grid, net_change_mm_month(layout.substrate, net_change_kg_m2_d));
     std::string text;
     if (drift.scoured.mm_month < -kLeastTold_mm_month)
-        text += fmt::format("Sand leaves the bed fastest at {}: {:.1f} mm a month{}.\n",
+        text += fmt::format("The bed loses sand fastest at {}: {:.1f} mm a month{}.\n",
                             place(drift.scoured.spot_m), -drift.scoured.mm_month,
                             bare_text(layout, drift.scoured.mm_month));
     if (drift.filled.mm_month > kLeastTold_mm_month)
-        text += fmt::format("It piles up fastest at {}: {:.1f} mm a month.\n",
+        text += fmt::format("It gains sand fastest at {}: {:.1f} mm a month.\n",
                             place(drift.filled.spot_m), drift.filled.mm_month);
     if (text.empty())
         return fmt::format("No spot of the bed gains or loses more than {:g} mm of sand a month.\n",
@@ -87,16 +87,16 @@ std::string bothered_text(const Layout& layout) {
     for (std::size_t i = 0; i < irritations.size(); ++i) {
         if (irritations[i].inhabitant < 0) continue;
         const auto who = static_cast<std::size_t>(irritations[i].inhabitant);
-        lines +=
-            fmt::format("  '{}' ({}) stands where '{}' lives: about {:.1f} mm of tissue a month\n",
-                        escape_control(layout.colonies[i].name),
-                        short_name(layout.taxon_of(layout.colonies[i])),
-                        escape_control(layout.inhabitants[who].name),
-                        irritations[i].speed_mm_d * kDaysPerMonth);
+        lines += fmt::format(
+            "  '{}' ({}) stands where '{}' lives: it loses about {:.1f} mm of tissue a month\n",
+            escape_control(layout.colonies[i].name),
+            short_name(layout.taxon_of(layout.colonies[i])),
+            escape_control(layout.inhabitants[who].name),
+            irritations[i].speed_mm_d * kDaysPerMonth);
     }
     if (lines.empty()) return "";
-    return "Corals bothered at their base (that they mind is common practice; how fast they draw "
-           "back is a guess)\n" +
+    return "Corals irritated at their base (the effect is known from common practice; the rate of "
+           "recession is a guess)\n" +
            lines;
 }
 

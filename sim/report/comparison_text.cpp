@@ -20,7 +20,7 @@ std::string moved_by(const Flag& before, const Flag& after) {
                            before.month);
     const double days = std::abs(after.day_d - before.day_d);
     if (days > 0.0) return fmt::format("{:.2g} days {}", days, way);
-    return "by another";
+    return "another cause";
 }
 
 std::string flag_line(const Arm& before, const Arm& after, const FlagChange& change) {
@@ -51,9 +51,9 @@ struct Figure {
 constexpr std::array kFigures = {
     Figure{"daily light", &ColonyMeans::dli_mol_m2_d, 1.0, 2},
     Figure{"flow", &ColonyMeans::flow_speed_m_s, 100.0, 1},
-    Figure{"falling sand", &ColonyMeans::deposition_kg_m2_d, kMgPerCm2, 1},
+    Figure{"sand deposition", &ColonyMeans::deposition_kg_m2_d, kMgPerCm2, 1},
     Figure{"most sand on it", &ColonyMeans::most_sand_kg_m2, kMgPerCm2, 1},
-    Figure{"end across", &ColonyMeans::end_diameter_m, 100.0, 1},
+    Figure{"end diameter", &ColonyMeans::end_diameter_m, 100.0, 1},
     Figure{"end alive", &ColonyMeans::end_live_fraction, 100.0, 0}};
 constexpr int kFigureWidth = 17;
 
@@ -93,16 +93,16 @@ std::string colonies_text(const Comparison& difference) {
     std::string text;
     if (!rows.empty()) {
         text +=
-            "\nCorals that differ (without > with the change; means over the season: daily light "
-            "in mol m-2,\nflow in cm/s, falling sand in mg cm-2 a day; the most sand on it in mg "
-            "cm-2; cm across and % alive at the end)\n";
+            "\nCorals that differ (without > with the change; means over the run: daily light in "
+            "mol m-2,\nflow in cm/s, sand deposition in mg cm-2 a day; most sand on it in mg cm-2; "
+            "diameter in cm and % alive at the end)\n";
         text += fmt::format("  {:<24}", "name");
         for (const Figure& figure : kFigures)
             text += fmt::format("{:>{}}", figure.heading, kFigureWidth);
         text += "\n" + rows;
     }
     if (hidden > 0)
-        text += fmt::format("  {} more differ{} by less than these figures show.\n", hidden,
+        text += fmt::format("  {} more differ{} by less than these digits show.\n", hidden,
                             hidden == 1 ? "s" : "");
     return text;
 }
@@ -182,19 +182,18 @@ Arm with_drift_in_mm(Arm arm) {
 
 std::string drift_maps_text(const Arm& before, const Arm& after) {
     return maps_text(with_drift_in_mm(before), with_drift_in_mm(after),
-                     "height of the bed, mm a month", &BedMeans::net_change_kg_m2_d, 1.0, 1);
+                     "net bed change, mm a month", &BedMeans::net_change_kg_m2_d, 1.0, 1);
 }
 
 std::string bed_text(const Arm& before, const Arm& after) {
     std::string text =
-        maps_text(before, after, "drag of the flow, mPa", &BedMeans::shear_stress_Pa, 1000.0, 1) +
-        maps_text(before, after, "falling sand, mg cm-2 a day", &BedMeans::deposition_kg_m2_d,
+        maps_text(before, after, "bed shear stress, mPa", &BedMeans::shear_stress_Pa, 1000.0, 1) +
+        maps_text(before, after, "sand deposition, mg cm-2 a day", &BedMeans::deposition_kg_m2_d,
                   kMgPerCm2, 2) +
         drift_maps_text(before, after) +
         maps_text(before, after, "light (PPFD), umol m-2 s-1", &BedMeans::ppfd_umol_m2_s, 1.0, 0);
     if (text.empty()) return "";
-    return "\nThe bed, means over the season, back of the tank at the top: without the change | "
-           "with "
+    return "\nThe bed, means over the run, back of the tank at the top: without the change | with "
            "it\n" +
            text;
 }
@@ -218,7 +217,7 @@ std::string drift_change_text(const Arm& before, const Arm& after) {
 }  // namespace
 
 std::string comparison_text(const Arm& before, const Arm& after, const Comparison& difference) {
-    if (difference.same()) return "Nothing differs: both seasons are the same to the last bit.\n";
+    if (difference.same()) return "Nothing differs: both runs are identical to the last bit.\n";
     return flags_text(before, after, difference) + colonies_text(difference) +
            bed_text(before, after) + drift_change_text(before, after);
 }

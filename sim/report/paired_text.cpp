@@ -26,9 +26,9 @@ std::string months_text(double months) {
 std::string shift_text(const PairedFlag& flag) {
     const auto& shift = flag.shift_months;
     if (shift.empty() || (shift.front() == 0.0 && shift.back() == 0.0)) return "";
-    return fmt::format("moves in the {} with both by months: {}, between {} and {}", shift.size(),
-                       months_text(quantile(shift, 0.5)), months_text(quantile(shift, 0.1)),
-                       months_text(quantile(shift, 0.9)));
+    return fmt::format("shift in the {} runs with both, in months: {}, between {} and {}",
+                       shift.size(), months_text(quantile(shift, 0.5)),
+                       months_text(quantile(shift, 0.1)), months_text(quantile(shift, 0.9)));
 }
 
 std::string flag_line(const PairedFlag& flag, int runs) {
@@ -47,7 +47,7 @@ struct Column {
 };
 // In the order of kPairedFigures.
 constexpr std::array<Column, kPairedFigures.size()> kColumns = {
-    Column{"daily light", 2}, Column{"flow", 1}, Column{"falling sand", 1},
+    Column{"daily light", 2}, Column{"flow", 1}, Column{"sand deposition", 1},
     Column{"most sand on it", 1}, Column{"alive at the end", 2}};
 constexpr int kWidth = 24;
 
@@ -72,9 +72,9 @@ std::string colonies_text(const PairedRuns& seasons) {
     }
     if (rows.empty()) return "";
     std::string text =
-        "Corals, with the change less without: mean of the runs (90 % of the runs; daily light in "
-        "mol m-2, flow in cm/s,\nfalling sand in mg cm-2 a day, most sand in mg cm-2, share "
-        "alive)\n";
+        "Corals, difference with minus without the change: mean of the runs (90 % of the runs; "
+        "daily light in mol m-2, flow in cm/s,\nsand deposition in mg cm-2 a day, most sand in mg "
+        "cm-2, fraction alive)\n";
     text += fmt::format("  {:<24}", "name");
     for (const Column& column : kColumns) text += fmt::format("{:>{}}", column.heading, kWidth);
     return text + "\n" + rows;
@@ -84,11 +84,11 @@ std::string colonies_text(const PairedRuns& seasons) {
 
 std::string paired_text(const PairedRuns& seasons) {
     if (seasons.same())
-        return fmt::format("No difference in any of {} runs: all are the same to the last bit.\n",
+        return fmt::format("No difference in any of {} runs: all are identical to the last bit.\n",
                            seasons.runs);
     std::string text = fmt::format(
-        "How sure the difference is ({} runs of each, what is drawn is the same in both; ranges "
-        "hold 80 % of the runs)\n",
+        "Uncertainty of the difference ({} paired runs with the same random numbers; ranges "
+        "contain 80 % of the runs)\n",
         seasons.runs);
     const std::size_t before = text.size();
     for (const PairedFlag& flag : seasons.flags)

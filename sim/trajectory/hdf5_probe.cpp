@@ -89,7 +89,7 @@ void read_apart_first(const std::function<void()>& read, std::chrono::millisecon
     int status = 0;
     while (::waitpid(child, &status, 0) < 0)
         if (errno != EINTR) return;
-    if (ended && is_grief(status)) throw Mismatch("it is damaged: HDF5 came to grief over it");
+    if (ended && is_grief(status)) throw Mismatch("it is damaged: HDF5 crashed on it");
 }
 
 }  // namespace bedshade

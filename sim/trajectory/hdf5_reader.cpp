@@ -110,7 +110,7 @@ std::vector<std::string> read_texts(const H5::H5File& file, const std::string& p
     const hsize_t count = extent_of(dataset)[0];
     require_at_most("texts in " + path, count, most);
     if (dataset.getDataType().isVariableStr())
-        throw Mismatch(fmt::format("the texts of {} have no fixed length", path));
+        throw Mismatch(fmt::format("the strings of {} have no fixed length", path));
     const std::size_t size = dataset.getStrType().getSize();
     require_at_most("bytes in a text of " + path, size, kMostTextBytes);
     require_at_most("bytes in " + path, count * size, kMostListBytes);

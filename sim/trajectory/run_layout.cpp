@@ -17,7 +17,7 @@ Layout read(const Trajectory& run) {
         return read_layout_text(run.facts().layout_text, "layout_text", options).layout;
     } catch (const InputError& error) {
         throw TrajectoryError(
-            fmt::format("the layout kept in the trajectory cannot be read:\n{}", error.what()));
+            fmt::format("the layout stored in the trajectory cannot be read:\n{}", error.what()));
     }
 }
 
@@ -68,10 +68,9 @@ void require_tellable(const Layout& layout, const Flag& flag) {
     const bool known = flag.culprit >= -1 && flag.culprit < count;
     const bool named = flag.culprit >= 0 && flag.culprit_kind == CulpritKind::colony;
     if (!known || (tells_of_a_colony(flag) && !named))
-        throw TrajectoryError(
-            fmt::format("a flag '{}' blames {} number {}, which is not in the "
-                        "trajectory's layout",
-                        to_string(flag.kind), to_string(flag.culprit_kind), flag.culprit));
+        throw TrajectoryError(fmt::format(
+            "a flag '{}' names {} number {} as its cause, which is not in the trajectory's layout",
+            to_string(flag.kind), to_string(flag.culprit_kind), flag.culprit));
 }
 
 }  // namespace
@@ -93,7 +92,7 @@ int snapshot_at_month(const Trajectory& run, int month) {
                                             days.empty() ? 0 : season_month_of(days.back())));
     if (day < days.front() - 1.0)
         throw std::out_of_range(fmt::format(
-            "month {} is not in the run, which goes on from day {:g}", month, days.front()));
+            "month {} is not in the run, which continues from day {:g}", month, days.front()));
     int best = 0;
     for (int k = 1; k < run.snapshots(0); ++k)
         if (std::abs(days[static_cast<std::size_t>(k)] - day) <

@@ -39,17 +39,18 @@ void reading(const fs::path& path, const std::function<void()>& work) {
 void require_day(double day_d) {
     constexpr double kMostDays = 36'525.0;
     if (!(day_d >= 0.0 && day_d <= kMostDays))
-        throw Mismatch(fmt::format("it tells of a day {:g}; allowed: 0 to {:g}", day_d, kMostDays));
+        throw Mismatch(
+            fmt::format("day {:g} is out of range; allowed: 0 to {:g}", day_d, kMostDays));
 }
 
 void require_colony(int index, int least, std::size_t colonies) {
     if (index < least || index >= static_cast<int>(colonies))
-        throw Mismatch(fmt::format("it tells of a colony {}, and holds {}", index, colonies));
+        throw Mismatch(fmt::format("colony {} is out of range (the file has {})", index, colonies));
 }
 
 void require_member(int member, int members) {
     if (member < 0 || member >= members)
-        throw Mismatch(fmt::format("it tells of a member {}, and holds {}", member, members));
+        throw Mismatch(fmt::format("member {} is out of range (the file has {})", member, members));
 }
 
 /// Reads one frame of a dataset of numbers, `per_frame` of them.
@@ -155,7 +156,7 @@ H5::DataSet Trajectory::File::open_series(const std::string& name, H5T_class_t v
     const std::vector<hsize_t> found = extent_of(dataset);
     if (found[0] != static_cast<hsize_t>(header.facts.members) ||
         !std::equal(item.begin(), item.end(), found.begin() + 2))
-        throw Mismatch(fmt::format("{} has another size than its scales", name));
+        throw Mismatch(fmt::format("{} differs in size from its scales", name));
     // A run killed while it wrote may have made room in some datasets and not in others.
     extent = std::min(extent, found[1]);
     return dataset;
@@ -233,7 +234,7 @@ void Trajectory::File::read_tables() {
 void Trajectory::File::require_frame(int member, int snapshot) const {
     if (member < 0 || member >= header.facts.members || snapshot < 0 ||
         snapshot >= snapshots[static_cast<std::size_t>(member)])
-        throw std::out_of_range(fmt::format("'{}' has no frame {} of member {}",
+        throw std::out_of_range(fmt::format("'{}' has no snapshot {} of member {}",
                                             escape_control(path.string()), snapshot, member));
 }
 
@@ -245,7 +246,7 @@ void Trajectory::File::read_shape(int member, int snapshot,
     const auto positions_m = numbers_at(position, member, snapshot, 3 * n);
     const auto radii_m = numbers_at(outline, member, snapshot, kSectors * n);
     for (std::size_t i = 0; i < n; ++i) {
-        if (stages[i] >= kStages.size()) throw Mismatch("a colony is in a stage that is unknown");
+        if (stages[i] >= kStages.size()) throw Mismatch("a colony has an unknown stage");
         records[i].present = is_present[i] != 0;
         records[i].stage = static_cast<Stage>(stages[i]);
         records[i].position_m = Vec3(&positions_m[3 * i]);

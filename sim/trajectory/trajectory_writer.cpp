@@ -145,14 +145,14 @@ void TrajectoryWriter::File::create(const Layout& layout, const BedGrid& bed,
 }
 
 void TrajectoryWriter::File::check(int member, const Snapshot& snapshot) {
-    if (!hdf5) throw std::logic_error("trajectory: a frame after the end");
+    if (!hdf5) throw std::logic_error("trajectory: a snapshot after the end");
     if (member < 0 || member >= members)
         throw std::invalid_argument(fmt::format("trajectory: no member {}", member));
     require_size("colony states", snapshot.reef.colonies.size(), colonies);
-    require_size("colony findings", snapshot.colonies.size(), colonies);
+    require_size("colony observations", snapshot.colonies.size(), colonies);
     require_size("cells of light on the bed", snapshot.bed.ppfd_umol_m2_s.size(), bed_cells);
     require_size("cells of bed stress", snapshot.bed.shear_stress_Pa.size(), bed_cells);
-    require_size("cells of fallout", snapshot.bed.deposition_kg_m2_d.size(), bed_cells);
+    require_size("cells of deposition", snapshot.bed.deposition_kg_m2_d.size(), bed_cells);
     const hsize_t index = written[member] + held[member];
     if (index == days_d.size()) {
         days_d.push_back(snapshot.day_d);

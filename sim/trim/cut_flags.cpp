@@ -109,29 +109,29 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
         case FlagKind::too_dim:
             return flag.culprit_kind == CulpritKind::colony && is_cut(layout, flag.culprit)
                        ? fmt::format(
-                             "its spot is too dim with every neighbour as it was set; a "
-                             "smaller '{}' from the first day might do",
+                             "its spot is too dark even with every neighbour at its first size; a "
+                             "smaller '{}' from the first day might help",
                              escape_control(colony_name(layout, flag.culprit)))
-                       : "its spot is too dim even with every neighbour as it was set";
+                       : "its spot is too dark even with every neighbour at its first size";
         case FlagKind::light_short:
         case FlagKind::starved:
             return flag.culprit_kind == CulpritKind::colony
                        ? "the coral that shades it is of a kind that is not cut"
-                       : "its spot is too dim: the light it lacks is no neighbour's";
+                       : "its spot is too dark: no neighbour takes the light it lacks";
         case FlagKind::stung:
         case FlagKind::overgrown:
             return is_a_meeting(layout, flag)
-                       ? "one of the two walks up to the other: a fence or more room may do"
+                       ? "one of the two walks up to the other: a fence or more room may help"
                        : "both are of kinds that are not cut; one has to move";
         case FlagKind::outgrown:
             return "it is of a kind that is not cut";
         case FlagKind::too_bright:
-            return "a cut takes no light away";
+            return "a cut does not reduce the light";
         case FlagKind::buried:
-            return "a cut does not hold sand back";
+            return "a cut does not stop sand";
         case FlagKind::flow_poor:
         case FlagKind::flow_harsh:
-            return "cuts are not taken to change the flow";
+            return "the model assumes that cuts do not change the flow";
         case FlagKind::fallen:
         case FlagKind::strayed:
             return "a cut does not hold a loose coral in its place";

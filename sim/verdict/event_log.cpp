@@ -24,7 +24,7 @@ const char* beginning(Stage stage) {
         case Stage::fasting:
             return "begins to live on its reserve";
         case Stage::receding:
-            return "begins to lose tissue, its reserve being spent";
+            return "begins to lose tissue: its reserve is used up";
         case Stage::dead:
             return "dies";
         case Stage::absent:
@@ -84,7 +84,7 @@ std::string change_text(const PumpChange& change) {
     std::string text = fmt::format("pump '{}' is set", change.pump);
     if (change.flow_m3_s) text += fmt::format(" to {:.0f} L/h", 3.6e6 * *change.flow_m3_s);
     if (change.direction)
-        text += fmt::format("{} aimed anew", change.flow_m3_s ? " and" : " to be");
+        text += fmt::format("{} aimed at another point", change.flow_m3_s ? " and" : " to be");
     return text;
 }
 
@@ -101,7 +101,7 @@ std::string change_text(const WaterChange& change) {
 }
 
 std::string change_text(const Feeding& feeding) {
-    return fmt::format("food is {:.3g} of what is usual{}", feeding.food, spell_of(feeding));
+    return fmt::format("food is {:.3g} times the usual{}", feeding.food, spell_of(feeding));
 }
 
 /// Of what changes no setting of the tank.
@@ -112,10 +112,11 @@ std::string change_text(const Other& /*change*/) {
 
 std::string trim_text(const std::string& name, const AppliedAction& done) {
     if (done.cut_m2 <= 0.0)
-        return fmt::format("{} is {:.1f} cm across, and nothing of it reaches out so far: no cut",
-                           name, 100.0 * done.before_m);
-    return fmt::format("{} is trimmed from {:.1f} to {:.1f} cm across; {:.0f} cm2 come off", name,
-                       100.0 * done.before_m, 100.0 * done.after_m, 1e4 * done.cut_m2);
+        return fmt::format(
+            "{} is {:.1f} cm across, and no part of it reaches that far: nothing is cut", name,
+            100.0 * done.before_m);
+    return fmt::format("{} is trimmed from {:.1f} to {:.1f} cm across; {:.0f} cm2 are cut off",
+                       name, 100.0 * done.before_m, 100.0 * done.after_m, 1e4 * done.cut_m2);
 }
 
 std::string deed_text(const Layout& layout, const AppliedAction& done) {

@@ -86,8 +86,8 @@ TEST_CASE("OBJ files that are none, or whose numbers are none, are refused by li
     const MeshFolder folder;
     const std::string points = "v 0 0 0\nv 0.1 0 0\nv 0 0.1 0\n";
     CHECK(folder.told("a.obj", kTetrahedron).empty());
-    CHECK(says(folder.told("a.obj", ""), "a.obj` holds no faces"));
-    CHECK(says(folder.told("a.obj", std::string("\x89PNG\0\0\xFF\xFE\n", 9)), "holds no faces"));
+    CHECK(says(folder.told("a.obj", ""), "a.obj` has no faces"));
+    CHECK(says(folder.told("a.obj", std::string("\x89PNG\0\0\xFF\xFE\n", 9)), "has no faces"));
     CHECK(says(folder.told("a.obj", "v nan 0 0\n"), "`nan` in line 1 is no ordinary number"));
     CHECK(says(folder.told("a.obj", "v 0 0 0\nv 0 1e999 0\n"), "`1e999` in line 2"));
     CHECK(says(folder.told("a.obj", "v 0 0 -inf\n"), "`-inf` in line 1"));
@@ -112,7 +112,7 @@ TEST_CASE("STL files that are cut short, empty or hold no numbers are refused") 
     const std::vector<float> triangle = {0, 0, 0, 0.1F, 0, 0, 0, 0.1F, 0.1F};
     CHECK(folder.told("a.stl", binary_stl(1, triangle)).empty());
     CHECK(says(folder.told("a.stl", ""), "too short to be an STL file"));
-    CHECK(says(folder.told("a.stl", binary_stl(0, {})), "holds no triangles"));
+    CHECK(says(folder.told("a.stl", binary_stl(0, {})), "has no triangles"));
     CHECK(says(folder.told("a.stl", binary_stl(2, triangle)),
                "says it holds 2 triangles, which take 184 bytes, and has 134 bytes"));
     CHECK(says(folder.told("a.stl", binary_stl(0xFFFFFFFF, triangle)), "4294967295 triangles"));
@@ -132,7 +132,7 @@ TEST_CASE("STL files that are cut short, empty or hold no numbers are refused") 
                "ends in line 3 has 1 corners"));
     CHECK(says(folder.told("a.stl", "solid x\n" + many("vertex 0 0 0\n", 4) + "endsolid"),
                "line 5 has more than three corners"));
-    CHECK(says(folder.told("a.stl", "solid x\nendsolid x\n"), "holds no triangles"));
+    CHECK(says(folder.told("a.stl", "solid x\nendsolid x\n"), "has no triangles"));
 }
 
 TEST_CASE("files that no mesh may name are not opened") {
@@ -179,8 +179,7 @@ TEST_CASE("a pile of triangles over one spot is refused") {
     for (int i = 1; i <= 6000; ++i)
         text += fmt::format("v 0 0 {0}\nv 0.1 0 {0}\nv 0 0.1 {0}\nf -3 -2 -1\n", 1e-5 * i);
     CHECK(says(folder.told("a.obj", text),
-               "more than 5000 triangles of the mesh of rock \"0\" lie "
-               "over one spot"));
+               "more than 5000 triangles of the mesh of rock \"0\" lie above one point"));
 }
 
 TEST_CASE("meshes with bytes changed at random are read or refused, never worse") {

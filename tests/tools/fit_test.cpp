@@ -94,6 +94,6 @@ TEST_CASE("what cannot be fitted is refused, and nothing written") {
     write(dark, "format = 1\n" + kSmallTank);
     write(one, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n15,10,2,90\n");
     check_refused("fit " + dark + " --readings " + one + " --out " + out,
-                  "the layout has no lamp that readings could tell of");
+                  "the layout has no lamp for readings to calibrate");
     CHECK(folder.entries() == 3);
 }

@@ -147,7 +147,7 @@ TEST_CASE("a season is compared with itself after a change") {
     const Changes change;
     const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
-    CHECK(holds(twins.out, "Nothing differs: both seasons are the same to the last bit."));
+    CHECK(holds(twins.out, "Nothing differs: both runs are identical to the last bit."));
 
     const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);
@@ -210,7 +210,7 @@ TEST_CASE("a pump turned at the bed buries a coral, turned up and away it does n
         run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_at_bed.toml");
     REQUIRE(at_bed.code == 0);
     CHECK(holds(at_bed.out, "buried: 'rubble polyps'"));
-    CHECK(holds(at_bed.out, "thrown up by pump 'left pump'"));
+    CHECK(holds(at_bed.out, "resuspended by pump 'left pump'"));
     const Ran away =
         run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_up_and_away.toml");
     REQUIRE(away.code == 0);
@@ -300,10 +300,10 @@ TEST_CASE("forecast tells the day on which cuttings of one individual have grown
     };
     const Ran one = run("forecast --quiet " + tank("gold"));
     REQUIRE(one.code == 0);
-    CHECK(holds(one.out, "Grown together\n  2027-"));
+    CHECK(holds(one.out, "Fused corals\n  2027-"));
     CHECK(holds(one.out, ": head and cutting have grown together\n"));
     const auto document = nlohmann::json::parse(run("forecast --json " + tank("gold")).out);
     REQUIRE(document["fusions"].size() == 1);
     CHECK(document["fusions"][0]["kind"] == "fused");
-    CHECK_FALSE(holds(run("forecast --quiet " + tank("green")).out, "Grown together"));
+    CHECK_FALSE(holds(run("forecast --quiet " + tank("green")).out, "Fused corals"));
 }

@@ -234,7 +234,7 @@ day = { on = "10:00", off = "20:00", ramp = "0 h" }
                         folder.file("r.csv") + points + layout);
     REQUIRE(ran.code == 0);
     CHECK(ran.err.empty());
-    CHECK(holds(ran.out, "sent less all ends"));
+    CHECK(holds(ran.out, "sent minus all of these"));
 
     std::ifstream light(folder.file("l.csv")), counted(folder.file("r.csv"));
     std::string light_line, counted_line;

@@ -156,7 +156,7 @@ TEST_CASE("advice that nobody could give is refused") {
           "width = \"45 cm\"\nwater_depth = \"40 cm\"\n[[colony]]\nname = \"held\"\n"
           "taxon = \"euphyllia\"\non = \"sand\"\nposition = \"45 20 cm\"\n"
           "diameter = \"6 cm\"\nfixed = true\n");
-    check_all({{"arrange " + held, "no colony may be moved: all are fixed or kept"},
+    check_all({{"arrange " + held, "no colony may be moved: all are fixed or kept in place"},
                {"arrange " + held + " --move held", "'held' is to be moved, and is fixed"}});
     CHECK(folder.entries() == 1);
 }

@@ -37,8 +37,8 @@ const std::vector<Command>& commands() {
 const std::string& Arguments::only_word(const char* what) const {
     if (words_.empty()) throw UsageError(fmt::format("{} is missing", what));
     if (words_.size() > 1)
-        throw UsageError(fmt::format("one {} is taken at a time; found '{}' too", what,
-                                     escape_control(words_[1])));
+        throw UsageError(
+            fmt::format("one {} is allowed; found '{}' too", what, escape_control(words_[1])));
     return words_.front();
 }
 

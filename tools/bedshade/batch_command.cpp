@@ -126,8 +126,7 @@ std::string plural(std::uint64_t count, const char* one) {
 
 void print_tally(const BatchTally& tally, const std::string& folder) {
     fmt::print(
-        "{} of {} settled: {} run now ({} with a flag), {} there already, {} refused, {} "
-        "failed.\n",
+        "{} of {} done: {} run now ({} with a flag), {} done before, {} refused, {} failed.\n",
         tally.settled(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
         tally.refused, tally.failed);
     for (const RunFailure& failure : tally.failures)
@@ -180,7 +179,7 @@ int apply_actions(Plan& plan, const Arguments& arguments, const BatchOptions& op
     if (tally.finished && !arguments.json() && !arguments.quiet())
         print_hint(options.shard, folder_name);
     if (!tally.finished) {
-        print_message("bedshade: interrupted; the same line goes on from here\n");
+        print_message("bedshade: interrupted; the same command continues from here\n");
         return kInterrupted;
     }
     const bool nothing_came = tally.runs > 0 && tally.refused == tally.runs;
@@ -212,7 +211,7 @@ int run(const Arguments& arguments) {
 const Command kBatchCommand = {
     "batch",
     "STUDY|LAYOUT... --out DIR",
-    "many layouts, or all that a study makes of one, by morning",
+    "many layouts, or all variants of a study",
     "Runs every layout of a study (notebooks-free-docs/batch.md), of a list or of a folder, one a\n"
     "processor, and keeps in DIR what came of each. The same line again goes on where it was\n"
     "stopped, however that came. `bedshade gather DIR` ranks them.\n"
@@ -224,16 +223,17 @@ const Command kBatchCommand = {
             "jobs", po::value<int>()->value_name("J"),
             "runs at a time (default: --threads); results do not depend on it")(
             "shard", po::value<std::string>()->value_name("I/N"),
-            "only every N-th run, from the I-th; auto: as a cluster's job array says")(
+            "only every N-th run, from the I-th; auto: from a cluster's job array")(
             "keep", po::value<std::string>()->default_value("none")->value_name("WHICH"),
             "trajectories to keep in DIR/runs: none, flagged, all, or \"top N\" (of each shard)")(
-            "dry-run", "say how many runs, how long and how much disk; run but one, write nothing")(
+            "dry-run",
+            "report the number of runs, time and disk space; run only one, write nothing")(
             "months", po::value<int>()->value_name("M"),
-            "horizon (default: the study's, or the "
-            "layouts' own)")("members", po::value<int>()->value_name("N"),
-                             "runs of each within what is known (default: the study's, or 1)")(
+            "horizon (default: the study's, or the layouts' own)")(
+            "members", po::value<int>()->value_name("N"),
+            "ensemble members of each layout (default: the study's, or 1)")(
             "seed", po::value<Count>()->value_name("S"),
-            "of the random numbers (default: the study's, or 1)");
+            "seed of the random numbers (default: the study's, or 1)");
     },
     run,
     kTakesAll};

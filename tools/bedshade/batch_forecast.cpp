@@ -73,16 +73,17 @@ std::string batch_forecast_text(const BatchForecast& ahead) {
     if (ahead.members > 1) text += fmt::format(" of {} members each", ahead.members);
     if (ahead.shard_runs != ahead.runs)
         text += fmt::format(", {} of them in this shard", ahead.shard_runs);
-    if (ahead.here > 0) text += fmt::format("; the folder holds {} results", ahead.here);
+    if (ahead.here > 0) text += fmt::format("; the folder has {} results", ahead.here);
     text += '\n';
-    if (!ahead.run_s) return text + "None of the first ones could be run: no time can be told.\n";
-    text += fmt::format("One of them ({}) took {:.2g} s once its flow was solved.\n",
+    if (!ahead.run_s) return text + "None of the first ones could be run: the time is unknown.\n";
+    text += fmt::format("One of them ({}) took {:.2g} s, without solving its flow.\n",
                         escape_control(ahead.first), *ahead.run_s);
     text += fmt::format(
         "All of them: about {} with {} at a time, and for every new setting of pumps or rock a few "
         "seconds more.\n",
         duration_text(ahead.total_s), ahead.jobs);
-    text += fmt::format("On disk: about {:.3g} MB, and what --keep keeps.\n", ahead.results_MB);
+    text += fmt::format("On disk: about {:.3g} MB, plus the runs kept with --keep.\n",
+                        ahead.results_MB);
     return text + "Nothing was written.\n";
 }
 

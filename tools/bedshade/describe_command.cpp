@@ -45,18 +45,18 @@ void print_flags(const Trajectory& run, const Layout& layout) {
         fmt::print("  flag     {}\n", flag_text(layout, flag));
     if (run.facts().members < 2) return;
     for (const std::string& sentence : spread_sentences(run, layout))
-        fmt::print("  of all   {}\n", sentence);
+        fmt::print("  all      {}\n", sentence);
 }
 
 void print_text(const std::string& path, const Trajectory& run, const Layout& layout) {
     const RunProvenance& facts = run.facts();
     const BedGrid& bed = run.bed_grid();
     fmt::print("{}: {}\n", escape_control(path), escape_control(run.title()));
-    fmt::print("  season   {}\n", horizon_text(run));
+    fmt::print("  period   {}\n", horizon_text(run));
     fmt::print("  made by  bedshade {} (model {}), seed {}, {} member{}\n",
                escape_control(facts.program_version), escape_control(facts.model_version),
                facts.seed, facts.members, facts.members == 1 ? "" : "s");
-    fmt::print("  holds    {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
+    fmt::print("  contents {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
                bed.nx, bed.ny, run.flow() ? ", the flow of the water" : "",
                1e-6 * static_cast<double>(std::filesystem::file_size(path)));
     fmt::print("  SHA-256  {} of the layout\n           {} of the traits\n",
@@ -110,8 +110,8 @@ int run(const Arguments& arguments) {
 const Command kDescribeCommand = {
     "describe",
     "RUN.h5",
-    "what a trajectory holds: season, seed, versions, check sums, flags and events",
-    "A run that was stopped (RUN.h5.part) is described as far as it came.\n"
+    "what a trajectory contains: period, seed, versions, checksums, flags and events",
+    "An unfinished run (RUN.h5.part) is described up to its last step.\n"
     "  bedshade describe my_tank.h5",
     [](po::options_description&) {},
     run,

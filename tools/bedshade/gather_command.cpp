@@ -56,7 +56,7 @@ std::string doubt_text(const BatchRow& row) {
     if (row.members <= 1) return {};
     const ShareInterval share = share_interval(row.members_flagged, row.members);
     return fmt::format(
-        "\n        worst margin {:+.2f} to {:+.2f} in 8 of 10 members; {} of {} raise a flag "
+        "\n        worst margin {:+.2f} to {:+.2f} in 80 % of the members; {} of {} raise a flag "
         "({:.0f} to {:.0f} %)",
         row.worst_low, row.worst_high, row.members_flagged, row.members, 100.0 * share.low,
         100.0 * share.high);
@@ -91,8 +91,8 @@ void print_ranking(const Ranking& ranking, std::size_t top) {
                        escape_control(run_words(ranked.row.layout, ranked.row.settings)),
                        escape_control(ranked.row.message));
     fmt::print(
-        "\nMargins: ln of what there is over what is needed (0: just enough, 0.7: twice), room in "
-        "5 cm; {:g} stands for no limit.\n",
+        "\nMargins: ln of available over needed (0: just enough, 0.7: twice), room in 5 cm; {:g} "
+        "means no limit.\n",
         kMostMargin);
 }
 
@@ -163,7 +163,7 @@ int run(const Arguments& arguments) {
     }
     print_ranking(ranking, static_cast<std::size_t>(top));
     for (const std::string& file : files)
-        fmt::print("{} holds the ranking.\n", escape_control(file));
+        fmt::print("The ranking is in {}.\n", escape_control(file));
     return kDone;
 }
 
@@ -172,10 +172,10 @@ int run(const Arguments& arguments) {
 const Command kGatherCommand = {
     "gather",
     "DIR|TABLE.h5... [--out TABLE.h5]",
-    "what batches found, as one ranked table",
+    "results of batches, as one ranked table",
     "Reads folders of batches, and tables gathered before, and ranks every run by a score: the\n"
-    "worst margin of any coral on the bed, less a tenth for every flag. --weight changes what\n"
-    "counts. Shards that have not finished are named.\n"
+    "worst margin of any coral on the bed, minus a tenth for every flag. --weight changes the\n"
+    "weights. Unfinished shards are listed.\n"
     "  bedshade gather night --out night.h5 --csv night.csv\n"
     "  bedshade gather night --weight worst=0 --weight light=1 --weight months=2",
     [](po::options_description& options) {
@@ -185,12 +185,13 @@ const Command kGatherCommand = {
             "page", po::value<std::string>()->value_name("F.html"),
             "write it as a page for a browser there")(
             "weight", po::value<std::vector<std::string>>()->value_name("NAME=W"),
-            "what counts for how much: worst, flags, light, sand, reach, flow, tank, months (may "
-            "be repeated)")("top", po::value<int>()->default_value(10)->value_name("N"),
-                            "rows to print")("model", po::value<std::string>()->value_name("V"),
-                                             "only runs of this version of the model")(
-            "whole", "fail, and write nothing, where a shard has not finished")(
-            "force", "replace files that are there");
+            "weight of a term in the score: worst, flags, light, sand, reach, flow, tank, months "
+            "(may be repeated)")("top", po::value<int>()->default_value(10)->value_name("N"),
+                                 "rows to print")("model",
+                                                  po::value<std::string>()->value_name("V"),
+                                                  "only runs of this version of the model")(
+            "whole", "fail, and write nothing, if a shard has not finished")(
+            "force", "replace existing files");
     },
     run,
     kTakesJson};

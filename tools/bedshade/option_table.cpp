@@ -16,14 +16,12 @@ namespace {
 void add_shared_options(po::options_description& options, unsigned takes) {
     if ((takes & kTakesTraits) != 0)
         options.add_options()("traits", po::value<std::vector<std::string>>()->value_name("FILE"),
-                              "lay a trait table of your own over the built-in one (may be "
-                              "repeated)");
+                              "add your own trait table to the built-in one (may be repeated)");
     if ((takes & kTakesThreads) != 0)
         options.add_options()("threads", po::value<int>()->value_name("N"),
-                              "processors to use (default: all allotted)");
+                              "processors to use (default: all available)");
     if ((takes & kTakesJson) != 0)
-        options.add_options()("json",
-                              "print one JSON document on standard output and nothing else there");
+        options.add_options()("json", "print only one JSON document on standard output");
     if ((takes & kTakesQuiet) != 0)
         options.add_options()("quiet", "print no progress and no hints");
     options.add_options()("help,h", "print this help");
@@ -78,7 +76,7 @@ std::vector<OptionRow> option_rows(const Command& command) {
 const std::vector<OptionRow>& program_options() {
     static const std::vector<OptionRow> all = {
         {"help", 'h', "", "", "print the list of commands", false},
-        {"version", '\0', "", "", "name the versions of program, model and libraries", false},
+        {"version", '\0', "", "", "print the versions of program, model and libraries", false},
         {"man", '\0', "", "", "print this program's man page, for man -l -", false},
         {"completion", '\0', "bash|zsh", "", "print the completions of that shell", false},
     };

@@ -30,7 +30,7 @@ void check_spares(const std::vector<fs::path>& inputs, const char* option,
         for (const fs::path& touched : {written, part_path(written)}) {
             std::error_code absent;
             if (fs::equivalent(touched, input, absent))
-                throw UsageError(fmt::format("--{} would write over '{}', which is read", option,
+                throw UsageError(fmt::format("--{} would overwrite the input '{}'", option,
                                              escape_control(input.string())));
         }
 }

@@ -20,7 +20,7 @@ namespace {
 double cm_of(const std::string& text, const char* option) {
     const auto value = number_in(text);
     if (!value)
-        throw UsageError(fmt::format("--{} holds '{}', which is no number of centimetres", option,
+        throw UsageError(fmt::format("--{} has '{}', which is not a number of centimetres", option,
                                      escape_control(text)));
     return 0.01 * *value;
 }
@@ -35,7 +35,7 @@ Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
     const double x_m = cm_of(text.substr(0, comma), "spot");
     const double y_m = cm_of(text.substr(comma + 1), "spot");
     if (x_m < 0.0 || y_m < 0.0 || x_m > layout.tank.length_m || y_m > layout.tank.width_m)
-        throw UsageError(fmt::format("--spot {} lies outside the tank: 0 to {:g} by 0 to {:g} cm",
+        throw UsageError(fmt::format("--spot {} is outside the tank: 0 to {:g} by 0 to {:g} cm",
                                      escape_control(text), 100.0 * layout.tank.length_m,
                                      100.0 * layout.tank.width_m));
     return {x_m, y_m};
@@ -138,10 +138,10 @@ int run(const Arguments& arguments) {
 const Command kPlaceCommand = {
     "place",
     "LAYOUT",
-    "which corals could live on the bed, where, and the reason against the others",
-    "Runs the layout once and asks of every kind in the trait table whether, on each spot of the "
-    "bed,\n"
-    "it would have light, stay clean, be left alone and leave others alone to the horizon.\n"
+    "which corals are suitable for the bed, where, and why others are not",
+    "Runs the layout once and tests every kind in the trait table on each spot of the bed: "
+    "whether\n"
+    "it has light, stays clean, and neither harms nor is harmed by neighbours up to the horizon.\n"
     "  bedshade place my_tank.toml\n  bedshade place my_tank.toml --taxon \"plate coral\"\n"
     "  bedshade place my_tank.toml --spot 45,24",
     [](po::options_description& options) {
@@ -151,7 +151,8 @@ const Command kPlaceCommand = {
             "taxon", po::value<std::string>()->value_name("T"),
             "this kind only, with a map of the bed")(
             "diameter", po::value<std::string>()->value_name("CM"),
-            "size corals are set in at (as usual for their form; none larger than it grows)");
+            "initial diameter of the corals (default: usual for their form; at most their "
+            "largest)");
     },
     run,
     kTakesAll};

@@ -12,9 +12,9 @@ GoOn RunsProgress::season() {
     return [this, told = 0.0](double done) mutable {
         const std::lock_guard lock(mutex_);
         done_ += done - std::exchange(told, done);
-        bar_.show(done_ / seasons_,
-                  fmt::format("season {} of {}", std::min(seasons_, 1 + static_cast<int>(done_)),
-                              seasons_));
+        bar_.show(
+            done_ / seasons_,
+            fmt::format("run {} of {}", std::min(seasons_, 1 + static_cast<int>(done_)), seasons_));
         return !interrupted();
     };
 }

@@ -41,10 +41,9 @@ void check_crowding(TableReader& top, const Layout& layout) {
             if (deep_m <= kSlack_m) continue;
             top.diagnostics().warn(
                 place_of((*list)[standing[i]]),
-                fmt::format("colony \"{}\" stands {:.1f} cm into colony \"{}\"",
+                fmt::format("colony \"{}\" reaches {:.1f} cm into colony \"{}\"",
                             escape_control(late.name), 100.0 * deep_m, escape_control(early.name)),
-                "what lies inside another coral has neither its light nor its room: set them "
-                "apart");
+                "a coral inside another has no light and no room: set them apart");
         }
 }
 

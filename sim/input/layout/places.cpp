@@ -55,8 +55,8 @@ bool in_water(TableReader& item, const char* key, const Vec3& p, const LayoutBui
                           : p.z() > tank.water_depth_m + kTouch_m ? "above the water"
                                                                   : "outside the tank";
     item.error(key, fmt::format("{} is at {}, {}", item.label(key), describe_place(p), trouble),
-               fmt::format("the tank is {}; places count from its front left corner and from the "
-                           "sand surface up",
+               fmt::format("the tank is {}; positions count from its front left corner and from "
+                           "the sand surface up",
                            tank_in_words(tank)));
     return false;
 }
@@ -78,7 +78,7 @@ bool over_floor(TableReader& item, const char* key, const Vec2& spot_m,
     item.error(key,
                fmt::format("{} is at {} {} cm, outside the tank", item.label(key),
                            format_number(100.0 * spot_m.x()), format_number(100.0 * spot_m.y())),
-               fmt::format("the tank is {}; places count from its front left corner",
+               fmt::format("the tank is {}; positions count from its front left corner",
                            tank_in_words(tank)));
     return false;
 }

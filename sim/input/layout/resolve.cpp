@@ -82,7 +82,7 @@ std::optional<toml::table> load_change(const fs::path& path, Diagnostics& diagno
     if (!change) return std::nullopt;
     if (const auto* extends = change->get("extends")) {
         diagnostics.error(place_of(*extends), "a change file cannot extend another file",
-                          "a change is laid over the layout it is used with");
+                          "a change is applied to the layout it is used with");
         change->erase("extends");
     }
     return change;

@@ -90,7 +90,7 @@ MeshShape import_mesh(const CleanMesh& clean) {
     if (!scene) throw MeshFault(fmt::format("cannot be read: {}", importer.GetErrorString()));
     MeshShape mesh;
     for (unsigned m = 0; m < scene->mNumMeshes; ++m) append(*scene->mMeshes[m], mesh);
-    if (mesh.triangles.empty()) throw MeshFault("holds no triangle with three corners apart");
+    if (mesh.triangles.empty()) throw MeshFault("has no triangle with three distinct corners");
     return renumbered(mesh);
 }
 

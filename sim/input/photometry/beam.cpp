@@ -75,15 +75,15 @@ Shared read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf) {
 void warn_of_losses(TableReader& in, const Lamp& lamp, const Photometry& photometry) {
     if (const double lost = share_behind(*photometry.web); lost > kLittle)
         in.warn(key_in(in),
-                fmt::format("{:.1f} % of the light of {} leaves behind its face", 100.0 * lost,
+                fmt::format("{:.1f} % of the light of {} is emitted behind its face", 100.0 * lost,
                             in.name()),
-                "photon_flux counts it, and what goes up is lost");
+                "photon_flux includes it, and light that goes up is lost");
     if (const double factor = tilt_factor_at(photometry, lamp.tilt_rad);
         std::abs(factor - 1.0) > kLittle)
         in.warn(key_in(in),
-                fmt::format("by its photometry {} gives {} of its light at this tilt", in.name(),
+                fmt::format("by its photometry {} emits {} of its light at this tilt", in.name(),
                             format_number(factor)),
-                "photon_flux is taken as it is: give what the lamp gives as it hangs");
+                "photon_flux is used unchanged: give the output of the lamp at this tilt");
 }
 
 }  // namespace bedshade

@@ -45,11 +45,10 @@ std::variant<SpectrumPart, ParseError> part_named(std::string_view key) {
     }
     const auto peak = read_quantity(key, kWavelength);
     if (std::holds_alternative<ParseError>(peak))
-        return ParseError{"names no colour of light",
+        return ParseError{"is not a colour of light",
                           "colours are written \"450 nm\" or \"white 14000 K\""};
     if (!holds(kPeaks, std::get<0>(peak)))
-        return ParseError{"lies outside 400 to 700 nm, where photons count",
-                          "photon_flux and shares are of 400-700 nm"};
+        return ParseError{"is outside 400 to 700 nm", "photon_flux and shares are of 400-700 nm"};
     part.peak_nm = std::get<0>(peak);
     return part;
 }
@@ -89,7 +88,7 @@ std::string fault_in(const SpectrumTable& table) {
     double counted = 0.0;
     for (std::size_t i = 0; i < nm.size(); ++i) {
         if (!holds(kTabulated, nm[i])) return "has a wavelength outside 200 to 1100 nm";
-        if (i > 0 && nm[i] <= nm[i - 1]) return "has wavelengths that do not rise";
+        if (i > 0 && nm[i] <= nm[i - 1]) return "has wavelengths that do not increase";
         if (table.photons[i] < 0.0) return "has a negative number of photons";
         if (holds(kPeaks, nm[i])) counted += table.photons[i];
     }
@@ -123,8 +122,8 @@ std::optional<SpectrumTable> table_in(std::string_view text, const std::string& 
         const bool heading = number == 1 && line.rfind("wavelength_nm", 0) == 0;
         const bool empty = line.empty() || line == "\r" || line.front() == '#';
         if (heading || empty || add_row(line, table)) continue;
-        diagnostics.error({file, number, 1}, "this row is no wavelength and number of photons",
-                          "rows are written as under the heading wavelength_nm,photons: 450,1.25");
+        diagnostics.error({file, number, 1}, "this row is not a wavelength and a number of photons",
+                          "write rows such as 450,1.25 under the heading wavelength_nm,photons");
         return std::nullopt;
     }
     return table;
@@ -166,7 +165,7 @@ void read_points(TableReader& in, Lamp& lamp) {
     points->finish();
     if (!good) return;
     const std::string fault = table.photons.size() != table.wavelength_nm.size()
-                                  ? "has lists of two lengths"
+                                  ? "has lists of different lengths"
                                   : fault_in(table);
     if (!fault.empty())
         in.error("spectrum_points", fmt::format("{} {}", in.label("spectrum_points"), fault));

@@ -35,7 +35,7 @@ bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place&
     else if (!fs::is_regular_file(status))
         diagnostics.error(asked_from, fmt::format("`{}` is not an ordinary file", name));
     else if (const auto size = fs::file_size(path, failure); size > most_bytes)
-        diagnostics.error(asked_from, fmt::format("`{}` holds {}, and at most {} are read", name,
+        diagnostics.error(asked_from, fmt::format("`{}` has {}, but at most {} are read", name,
                                                   megabytes(size), megabytes(most_bytes)));
     else
         return true;
@@ -81,18 +81,18 @@ bool is_plain_text(std::string_view text, const std::string& file, Diagnostics& 
     if (is_utf16(text))
         diagnostics.error({file}, "this file is written in UTF-16", "save it as UTF-8 text");
     else if (is_hdf5(text))
-        diagnostics.error({file}, "this is an HDF5 file, and a text is wanted",
-                          "`bedshade describe` looks into a run, `bedshade rerun` runs it again");
+        diagnostics.error(
+            {file}, "this is an HDF5 file, not a text file",
+            "`bedshade describe` shows what a run contains, `bedshade rerun` runs it again");
     else if (control < text.size() && control <= valid)
         diagnostics.error(line_of(text, control, file),
-                          fmt::format("this is not a text file: it holds the byte 0x{:02X}",
+                          fmt::format("this is not a text file: it contains the byte 0x{:02X}",
                                       static_cast<unsigned char>(text[control])));
     else if (valid < text.size())
-        diagnostics.error(
-            line_of(text, valid, file),
-            fmt::format("this is not UTF-8 text: the byte 0x{:02X} does not belong there",
-                        static_cast<unsigned char>(text[valid])),
-            "save the file as UTF-8");
+        diagnostics.error(line_of(text, valid, file),
+                          fmt::format("this is not UTF-8 text: the byte 0x{:02X} is invalid there",
+                                      static_cast<unsigned char>(text[valid])),
+                          "save the file as UTF-8");
     else
         return true;
     return false;
@@ -106,8 +106,9 @@ std::optional<std::string> read_bytes(const fs::path& path, std::uintmax_t most_
     std::string bytes = bytes_from(stream, most_bytes);
     const std::string name = escape_control(path.string());
     if (bytes.size() > most_bytes)
-        diagnostics.error(asked_from, fmt::format("`{}` goes on after the {} that are read at most",
-                                                  name, megabytes(most_bytes)));
+        diagnostics.error(asked_from,
+                          fmt::format("`{}` is longer than the {} that are read at most", name,
+                                      megabytes(most_bytes)));
     else if (!stream.eof())
         diagnostics.error(asked_from,
                           fmt::format("`{}` cannot be read: {}", name, std::strerror(errno)));

@@ -99,13 +99,13 @@ std::string help_by_words(std::string_view line, std::string_view description) {
         return description.find(part) != std::string_view::npos;
     };
     if (says("control characters") && says("U+0009"))
-        return "a text ends with the quote it began with, in the same line";
-    if (says("closing '}'")) return "what opens with { ends with }, in the same line";
+        return "close a text with the quote that opened it, on the same line";
+    if (says("closing '}'")) return "close { with } on the same line";
     if (line.substr(0, 1) == "[" && says("xpected ']'"))
-        return "a heading ends with as many brackets as it began with: [tank], [[pump]]";
+        return "close a heading with as many brackets as opened it: [tank], [[pump]]";
     if (says("annot redefine"))
-        return "a key or [heading] stands once; things of which there are several stand under "
-               "double brackets, [[pump]]";
+        return "a key or [heading] may appear once; where several are allowed, use double "
+               "brackets, [[pump]]";
     return "the rest of this file was not read";
 }
 

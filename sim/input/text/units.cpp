@@ -64,7 +64,7 @@ constexpr std::array kHints = {
     Hint{"months", "has no fixed length", "write the duration in days or weeks"},
     Hint{"year", "has no fixed length", "write the duration in days or weeks"},
     Hint{"years", "has no fixed length", "write the duration in days or weeks"},
-    Hint{"ppt", "is a part in a million million", "write \"g/L\" or \"mg/L\""},
+    Hint{"ppt", "is one part in a million million", "write \"g/L\" or \"mg/L\""},
     Hint{"F", "is the farad", "write \"degF\""},
     Hint{"C", "is the coulomb", "write \"degC\""},
 };
@@ -121,7 +121,7 @@ std::optional<ParseError> misshapen(std::string_view unit, const Quantity& kind)
         return ParseError{"has a comma in its number",
                           "decimals are written with a point: \"2.5\""};
     if (holds_a_number(unit))
-        return ParseError{"holds more than one number and unit",
+        return ParseError{"has more than one number and unit",
                           fmt::format("write one number and one unit; {}", usual(kind))};
     if (unit.size() > kLongestUnit || unit.find_first_of("()@") != std::string_view::npos)
         return ParseError{fmt::format("has the unit `{}`, which is not one this program knows",
@@ -205,8 +205,7 @@ std::variant<double, ParseError> read_quantity(std::string_view text, const Quan
     if (const auto* complaint = std::get_if<ParseError>(&found)) return *complaint;
     const auto& numbers = std::get<0>(found);
     if (numbers.size() == 1) return numbers.front();
-    return ParseError{fmt::format("holds {} numbers where one belongs", numbers.size()),
-                      usual(kind)};
+    return ParseError{fmt::format("has {} numbers instead of one", numbers.size()), usual(kind)};
 }
 
 }  // namespace bedshade

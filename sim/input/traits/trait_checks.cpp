@@ -15,7 +15,7 @@ void check_id(const Taxon& t, const TraitComplaint& report_error) {
         const bool ok = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-';
         if (ok) continue;
         report_error("id", fmt::format("is \"{}\"", escape_control(t.id)),
-                     "small letters, digits and hyphens, as in montipora-digitata");
+                     "lower-case letters, digits and hyphens, as in montipora-digitata");
         return;
     }
 }

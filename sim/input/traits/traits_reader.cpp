@@ -95,9 +95,9 @@ class Reader {
 
     std::vector<Taxon> read() {
         if (rows_.empty())
-            diagnostics_.add(0, 0, "holds no rows", "the first row names the columns, id first");
+            diagnostics_.add(0, 0, "has no rows", "the first row names the columns, id first");
         if (rows_.size() > kMostRows) {
-            diagnostics_.add(rows_[kMostRows].line, 0, fmt::format("holds {} rows", rows_.size()),
+            diagnostics_.add(rows_[kMostRows].line, 0, fmt::format("has {} rows", rows_.size()),
                              fmt::format("at most {}", kMostRows));
             diagnostics_.throw_if_any();
         }
@@ -115,7 +115,7 @@ class Reader {
             diagnostics_.add(row.line, 0,
                              fmt::format("the row has {} cells, the header in line {} has {}",
                                          row.cells.size(), header_->line, header_->of_cell.size()),
-                             "a cell that holds a comma is put in double quotes");
+                             "put a cell with a comma in double quotes");
         else
             read_taxon(row);
     }
@@ -130,7 +130,7 @@ class Reader {
             if (!header_->of_cell.back()) complain_of_column(cell);
             if (!present.insert(cell.text).second)
                 diagnostics_.add(
-                    cell, fmt::format("column \"{}\" stands twice", escape_control(cell.text)));
+                    cell, fmt::format("column \"{}\" appears twice", escape_control(cell.text)));
         }
         for (const auto& column : trait_columns())
             if (!present.contains(column.name)) header_->missing.push_back(column.name);
@@ -163,7 +163,7 @@ class Reader {
         const CsvCell& id = row.cells[0];
         if (!seen_.insert(id.text).second)
             return diagnostics_.add(
-                id, fmt::format("id \"{}\" stands in an earlier row too", escape_control(id.text)),
+                id, fmt::format("id \"{}\" is in an earlier row too", escape_control(id.text)),
                 "one row for each id");
         const Taxon* old = known(id.text);
         if (!old && !header_->missing.empty()) return complain_of_missing(id);
@@ -186,8 +186,7 @@ class Reader {
             fmt::join(missing.begin(), missing.begin() + static_cast<std::ptrdiff_t>(shown), ", "));
         if (missing.size() > shown) what += fmt::format(" and {} more", missing.size() - shown);
         const std::string nearest = nearest_name(id.text, ids());
-        std::string help =
-            "a new taxon needs every column; one already there keeps what is left out";
+        std::string help = "a new taxon needs every column; a known one keeps the values left out";
         if (!nearest.empty()) help = fmt::format("did you mean {}? {}", nearest, help);
         diagnostics_.add(id, std::move(what), std::move(help));
     }

@@ -51,7 +51,7 @@ TEST_CASE("a file that exists is refused unless forced") {
 TEST_CASE("folders and devices are refused even when forced") {
     const synthetic::Folder folder;
     CHECK_THAT(refusal(folder.path(), true), Contains("it is a folder"));
-    CHECK_THAT(refusal("/dev/full", true), Contains("it is not a plain file"));
+    CHECK_THAT(refusal("/dev/full", true), Contains("it is not a regular file"));
     CHECK_THAT(refusal(folder.path().string() + "/", true), Contains("it names no file"));
     CHECK_THAT(refusal("", true), Contains("it names no file"));
 }

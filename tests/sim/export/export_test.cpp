@@ -90,7 +90,7 @@ std::vector<std::string> lines_of(const std::string& text) {
 
 }  // namespace
 
-TEST_CASE("tables hold every frame and colony, and texts are quoted") {
+TEST_CASE("tables have every snapshot and colony, and texts are quoted") {
     const Run run;
     const Trajectory trajectory = run.open();
     auto files = collected([&](const ExportSink& sink) { export_csv(trajectory, sink); });

@@ -55,7 +55,7 @@ std::string change(const SiteAssessment& assessment) {
 TEST_CASE("a spot that is taken says by what") {
     SiteAssessment assessment;
     assessment.taken = Taken::by_rock;
-    CHECK(reason(assessment) == "there is rock on or just over the spot");
+    CHECK(reason(assessment) == "there is rock on or just above the spot");
     assessment.taken = Taken::by_glass;
     CHECK(reason(assessment) == "the spot is too close to the glass for its size");
     assessment.taken = Taken::by_colony;

@@ -54,8 +54,8 @@ std::string sentence(const Flag& flag) {
 TEST_CASE("too much light is told with what the coral can use") {
     CHECK(sentence(flag_of(FlagKind::too_bright,
                            {{"dli_mol_m2_d", 14.0}, {"need_dli_mol_m2_d", 1.5}})) ==
-          "'brain' (Favia) gets more light than it can stand: its daily light is 14.00 of the "
-          "1.50 mol m-2 it needs");
+          "'brain' (Favia) gets more light than it can stand: its daily light is 14.00 of the 1.50 "
+          "mol m-2 it needs");
 }
 
 TEST_CASE("a spot that no lamp could make up for is told so") {
@@ -72,7 +72,7 @@ TEST_CASE("sand is told with whoever threw up most of it") {
         "'brain' (Favia) loses tissue under 80 mg/cm2 of sand, falling at 25 mg/cm2 a day";
     CHECK(sentence(flag_of(FlagKind::buried, sand)) == burial);
     CHECK(sentence(flag_of(FlagKind::buried, sand, CulpritKind::pump, 0)) ==
-          burial + "; most of it (75 %) thrown up by pump 'return'");
+          burial + "; most of it (75 %) resuspended by pump 'return'");
     CHECK(sentence(flag_of(FlagKind::buried, sand, CulpritKind::inhabitant, 0)) ==
           burial + "; most of it (75 %) from 'worms'");
 }
@@ -86,8 +86,8 @@ TEST_CASE("neighbours are told with what they do") {
     CHECK(of(FlagKind::stung, {}, -1) ==
           "'brain' (Favia) loses tissue where a neighbour reaches it with its tentacles");
     CHECK(of(FlagKind::stung, {{"by_chemistry", 1.0}}, 1) ==
-          "'brain' (Favia) loses tissue where 'neighbour' (Favia) gives off what it does not "
-          "bear, without touching it");
+          "'brain' (Favia) loses tissue where 'neighbour' (Favia) gives off what it does not bear, "
+          "without touching it");
 }
 
 TEST_CASE("a coral that has outgrown its place is told with what it has reached") {
@@ -96,8 +96,8 @@ TEST_CASE("a coral that has outgrown its place is told with what it has reached"
     CHECK(sentence(
               flag_of(FlagKind::outgrown,
                       {{"diameter_cm", 21.4}, {"touches_surface", 1.0}, {"at_size_limit", 1.0}})) ==
-          "'brain' (Favia) is 21 cm across and has reached the surface and the size its kind "
-          "grows to");
+          "'brain' (Favia) is 21 cm across and has reached the surface and the largest size of its "
+          "kind");
 }
 
 TEST_CASE("animals at a coral's base are told by name, and how fast it draws back as a guess") {
@@ -129,8 +129,8 @@ TEST_CASE("a flow beside its range is told with as many decimals as show on whic
                     {{"flow_cm_s", flow_cm_s}, {"flow_low_cm_s", 2.5}, {"flow_high_cm_s", 18.0}}));
     };
     CHECK(told(52.13) ==
-          "'brain' (Favia) has stood in 52.1 cm/s of flow for 30 days; it keeps "
-          "well in 2.5 to 18 cm/s");
+          "'brain' (Favia) has stood in 52.1 cm/s of flow for 30 days; it keeps well in 2.5 to 18 "
+          "cm/s");
     CHECK(told(18.004).find("in 18.004 cm/s") != std::string::npos);
     CHECK(told(2.46).find("in 2.46 cm/s") != std::string::npos);
     CHECK(beside_range(18.04, 2.0, 20.0) == "18.0");

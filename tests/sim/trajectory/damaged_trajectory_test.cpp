@@ -127,7 +127,7 @@ TEST_CASE("a run whose layout is none is opened, and refused where the layout is
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     CHECK_THROWS_WITH(layout_of(Trajectory(folder / "run.h5")),
-                      Contains("the layout kept in the trajectory cannot be read:\nlayout_text"));
+                      Contains("the layout stored in the trajectory cannot be read:\nlayout_text"));
 }
 
 TEST_CASE("a trajectory of kinds that this program does not know says which") {
@@ -195,15 +195,15 @@ TEST_CASE("a store of texts whose sizes lead nowhere is refused, which HDF5 woul
     };
     const std::string nothing(8, '\0'), all(8, '\xFF');
     CHECK_THAT(complaint_with(index, std::string(2, '\0') + whole.substr(index + 2, 6) + nothing),
-               Contains("its store of texts is damaged"));
-    CHECK_THAT(complaint_with(size, all), Contains("its store of texts is damaged"));
+               Contains("its string heap is damaged"));
+    CHECK_THAT(complaint_with(size, all), Contains("its string heap is damaged"));
     CHECK_THAT(complaint_with(size, "\xF0" + all.substr(1)),
-               Contains("its store of texts is damaged"));
-    CHECK_THAT(complaint_with(store + 8, all), Contains("its store of texts is cut short"));
-    CHECK_THAT(complaint_with(store + 8, nothing), Contains("its store of texts is cut short"));
+               Contains("its string heap is damaged"));
+    CHECK_THAT(complaint_with(store + 8, all), Contains("its string heap is truncated"));
+    CHECK_THAT(complaint_with(store + 8, nothing), Contains("its string heap is truncated"));
     CHECK_THAT(complaint_with(13, "\x04"), Contains("do not take eight bytes"));
     std::ofstream(folder / "late.h5", std::ios::binary) << std::string(512, '\0') << whole;
-    CHECK_THAT(complaint(folder / "late.h5"), Contains("it does not begin as an HDF5 file does"));
+    CHECK_THAT(complaint(folder / "late.h5"), Contains("it has no HDF5 signature"));
 }
 
 TEST_CASE("links that lead in circles or out of the file are no datasets") {

@@ -94,12 +94,12 @@ TEST_CASE("what no cut keeps away is told with the reason, and what a cut does w
           "its spot is too dim with every neighbour as it was set; a smaller 'plate' from the "
           "first day might do");
     CHECK(why(FlagKind::too_dim, -1) ==
-          "its spot is too dim even with every neighbour as it was set");
+          "its spot is too dark even with every neighbour at its first size");
     CHECK(why(FlagKind::starved, -1) ==
-          "its spot is too dim: the light it lacks is no neighbour's");
-    CHECK(why(FlagKind::too_bright, -1) == "a cut takes no light away");
-    CHECK(why(FlagKind::buried, -1) == "a cut does not hold sand back");
-    CHECK(why(FlagKind::flow_harsh, -1) == "cuts are not taken to change the flow");
+          "its spot is too dark: no neighbour takes the light it lacks");
+    CHECK(why(FlagKind::too_bright, -1) == "a cut does not reduce the light");
+    CHECK(why(FlagKind::buried, -1) == "a cut does not stop sand");
+    CHECK(why(FlagKind::flow_harsh, -1) == "the model assumes that cuts do not change the flow");
     CHECK(why(FlagKind::fallen, -1) == "a cut does not hold a loose coral in its place");
     CHECK(why(FlagKind::irritated, -1) == "no cut changes that");
     layout.taxa[0].form = Form::solitary;

@@ -127,7 +127,7 @@ TEST_CASE("a map has no sign before nothing but noughts") {
     Arm after = before;
     after.bed.net_change_kg_m2_d = clearly.mm;
     const std::string text = comparison_text(before, after, compared(before, after));
-    CHECK(text.find("height of the bed, mm a month") != std::string::npos);
+    CHECK(text.find("net bed change, mm a month") != std::string::npos);
     CHECK(text.find("-8.0") != std::string::npos);
     CHECK(text.find("-0.0") == std::string::npos);
 }
@@ -137,9 +137,11 @@ TEST_CASE("how long the sand lasts is told where it goes within the season") {
     layout.substrate.depth_m = 0.05;
     layout.season.months = 24;
     const Bed bed = Bed{}.with(0.5, 0.5, drift_of(layout.substrate, -10.0));
-    CHECK(bed_change_text(layout, bed.grid, bed.mm)
-              .find("10.0 mm a month; at that rate the 5 cm of "
-                    "sand there would be gone in 5 months") != std::string::npos);
+    CHECK(
+        bed_change_text(layout, bed.grid, bed.mm)
+            .find(
+                "10.0 mm a month; at that rate the 5 cm of sand there would be gone in 5 months") !=
+        std::string::npos);
     layout.season.months = 3;
     CHECK(bed_change_text(layout, bed.grid, bed.mm).find("gone") == std::string::npos);
 }

@@ -129,5 +129,5 @@ TEST_CASE("maps stand side by side where they read otherwise, and only there") {
     after.bed.shear_stress_Pa[0] = 0.035;
     const std::string text = comparison_text(before, after, compared(before, after));
     CHECK(text.find("10.0   20.0 |    35.0   20.0") != std::string::npos);
-    CHECK(text.find("falling sand") == std::string::npos);
+    CHECK(text.find("sand deposition") == std::string::npos);
 }

@@ -94,7 +94,7 @@ TEST_CASE("texts that are no single quantity are refused") {
     CHECK(complaint_about("", kLength).what == "does not begin with a number");
     CHECK(complaint_about("cm", kLength).what == "does not begin with a number");
     CHECK(complaint_about("2,5 cm", kLength).what == "has a comma in its number");
-    CHECK(complaint_about("2 ft 3 in", kLength).what == "holds more than one number and unit");
+    CHECK(complaint_about("2 ft 3 in", kLength).what == "has more than one number and unit");
     CHECK(complaint_about("1e400 cm", kLength).what == "is not a finite number");
     CHECK(complaint_about("nan cm", kLength).what == "is not a finite number");
     CHECK(complaint_about("inf cm", kLength).what == "is not a finite number");

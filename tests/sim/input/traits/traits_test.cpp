@@ -307,7 +307,7 @@ TEST_CASE("two taxa cannot share a name") {
 }
 
 TEST_CASE("tables that are none are refused with a way out") {
-    CHECK(problems_of("").at(0).what == "holds no rows");
+    CHECK(problems_of("").at(0).what == "has no rows");
     CHECK_THAT(problems_of("id;form\neuphyllia;mat\n").at(0).help, Contains("commas"));
     CHECK_THAT(problems_of("name,id\nx,euphyllia\n").at(0).what, Contains("not id"));
     CHECK_THAT(problems_of("id,form\neuphyllia,mat,3\n").at(0).what,
@@ -329,10 +329,8 @@ TEST_CASE("no more than a hundred problems are listed, and the rest are counted"
 
 TEST_CASE("text is cut into cells with their places") {
     std::vector<Diagnostic> diagnostics;
-    const auto rows = split_csv(
-        "\xEF\xBB\xBF"
-        "a, b ,\"c, \"\"d\"\"\ne\"\r\n\r\n1,,\" 3 \"",
-        "t", diagnostics);
+    const auto rows =
+        split_csv("\xEF\xBB\xBFa, b ,\"c, \"\"d\"\"\ne\"\r\n\r\n1,,\" 3 \"", "t", diagnostics);
     CHECK(diagnostics.empty());
     REQUIRE(rows.size() == 2);
     REQUIRE(rows[0].cells.size() == 3);
