@@ -92,12 +92,13 @@ TEST_CASE("ten million colonies are refused by the size of their file") {
     // Ten million colonies of at least 90 bytes; the file is sparse, so it takes no room.
     fs::resize_file(path, std::uintmax_t{900} << 20U);
     const std::string refusal = refusal_of(path);
-    CHECK(refusal.find("holds 900.0 MB, and at most 8.0 MB are read") != std::string::npos);
+    CHECK(refusal.find("has 900.0 MB, but at most 8.0 MB are read") != std::string::npos);
 }
 
 TEST_CASE("five thousand colonies are read and one more is refused by number") {
     CHECK(errors_in(colonies(5000)).empty());
-    CHECK(first_error(colonies(5001)) == "there are 5001 of [[colony]], and at most 5000 are read");
+    CHECK(first_error(colonies(5001)) ==
+          "there are 5001 of [[colony]], but at most 5000 are allowed");
 }
 
 TEST_CASE("thousands of corals set into each other are told of a hundred times") {

@@ -88,18 +88,18 @@ TEST_CASE("OBJ files that are none, or whose numbers are none, are refused by li
     CHECK(folder.told("a.obj", kTetrahedron).empty());
     CHECK(says(folder.told("a.obj", ""), "a.obj` has no faces"));
     CHECK(says(folder.told("a.obj", std::string("\x89PNG\0\0\xFF\xFE\n", 9)), "has no faces"));
-    CHECK(says(folder.told("a.obj", "v nan 0 0\n"), "`nan` in line 1 is no ordinary number"));
+    CHECK(says(folder.told("a.obj", "v nan 0 0\n"), "`nan` in line 1 is not a valid number"));
     CHECK(says(folder.told("a.obj", "v 0 0 0\nv 0 1e999 0\n"), "`1e999` in line 2"));
     CHECK(says(folder.told("a.obj", "v 0 0 -inf\n"), "`-inf` in line 1"));
     CHECK(says(folder.told("a.obj", "v 0 0 1e30\n"), "1e30 in line 1 is farther out"));
     CHECK(says(folder.told("a.obj", "v 0 0\n"), "line 1 has fewer than three numbers"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 9\n"),
-               "line 4 names vertex 9, and the file holds 3"));
-    CHECK(says(folder.told("a.obj", points + "f 1 2 0\n"), "`0` in line 4 names no vertex"));
-    CHECK(says(folder.told("a.obj", points + "f 1 2 -9\n"), "`-9` in line 4 names no vertex"));
+               "line 4 uses vertex 9, but the file has 3"));
+    CHECK(says(folder.told("a.obj", points + "f 1 2 0\n"), "`0` in line 4 is not a vertex"));
+    CHECK(says(folder.told("a.obj", points + "f 1 2 -9\n"), "`-9` in line 4 is not a vertex"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 99999999999999999999\n"), "names no vertex"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 \x1b[31m\n"), "`\\x1B[31m` in line 4"));
-    CHECK(says(folder.told("a.obj", points + "f 1 2\n"), "has 2 corners, and takes three"));
+    CHECK(says(folder.told("a.obj", points + "f 1 2\n"), "has 2 corners, but needs three"));
     CHECK(says(folder.told("a.obj", points + "f 1 1 2\n"), "no triangle with three corners apart"));
     CHECK(says(folder.told("a.obj", fmt::format("{}f{}", points, many(" 1", 101))),
                "more than 100 corners"));
@@ -114,7 +114,7 @@ TEST_CASE("STL files that are cut short, empty or hold no numbers are refused") 
     CHECK(says(folder.told("a.stl", ""), "too short to be an STL file"));
     CHECK(says(folder.told("a.stl", binary_stl(0, {})), "has no triangles"));
     CHECK(says(folder.told("a.stl", binary_stl(2, triangle)),
-               "says it holds 2 triangles, which take 184 bytes, and has 134 bytes"));
+               "declares 2 triangles, which take 184 bytes, but has 134 bytes"));
     CHECK(says(folder.told("a.stl", binary_stl(0xFFFFFFFF, triangle)), "4294967295 triangles"));
     auto bad = triangle;
     bad[4] = std::numeric_limits<float>::quiet_NaN();
@@ -144,7 +144,7 @@ TEST_CASE("files that no mesh may name are not opened") {
     CHECK(says(folder.told_of("endless.stl"), "is not an ordinary file"));
     std::ofstream(folder.path() / "large.stl") << "solid";
     fs::resize_file(folder.path() / "large.stl", std::uintmax_t{129} << 20U);  // sparse
-    CHECK(says(folder.told_of("large.stl"), "holds 129.0 MB, and at most 128.0 MB are read"));
+    CHECK(says(folder.told_of("large.stl"), "has 129.0 MB, but at most 128.0 MB are read"));
     // Material files are not followed: this one would not even open.
     CHECK(folder.told("a.obj", "mtllib /dev/zero\nusemtl x\n" + std::string(kTetrahedron)).empty());
 }
@@ -153,9 +153,9 @@ TEST_CASE("a million triangles are the most a layout's meshes hold in all") {
     const MeshFolder folder;
     std::string text = "v 0 0 0\nv 0.1 0 0\nv 0 0.1 0\n";
     CHECK(says(folder.told("a.obj", text + many("f 1 2 3\n", 1000001)),
-               "holds more than 1000000 triangles"));
+               "has more than 1000000 triangles"));
     CHECK(says(folder.told("a.obj", text + many(fmt::format("f{}\n", many(" 1", 100)), 10300)),
-               "holds more than 1000000 triangles"));
+               "has more than 1000000 triangles"));
 }
 
 TEST_CASE("many rocks that name one large file come to an end by what they hold in all",

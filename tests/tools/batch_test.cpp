@@ -132,7 +132,7 @@ TEST_CASE(
     const Program program(folder);
     const Ran first = program.run("batch study.toml --out night");
     CHECK(first.code == 0);
-    CHECK(holds(first.out, "12 of 12 runs settled: 12 run now"));
+    CHECK(holds(first.out, "12 of 12 runs done: 12 run now"));
     const Ran second = program.run("batch study.toml --out night --json");
     CHECK(second.code == 0);
     const auto document = nlohmann::json::parse(second.out);
@@ -291,7 +291,7 @@ TEST_CASE("a malformed layout among good ones is recorded and the others run") {
     const Ran ran = program.run("batch many --out night");
     CHECK(ran.code == 0);
     // a, b and d are one run.
-    CHECK(holds(ran.out, "6 of 6 runs settled: 2 run now"));
+    CHECK(holds(ran.out, "6 of 6 runs done: 2 run now"));
     CHECK(holds(ran.out, "2 there already, 2 refused, 0 failed"));
     CHECK(holds(ran.out, "c.toml: "));
     CHECK(holds(ran.out, "e.toml: this is not TOML"));

@@ -142,8 +142,8 @@ TEST_CASE("zsh can read its completions, which name every option") {
 }
 
 TEST_CASE("a mistyped command or option is answered with the one that was meant") {
-    check_refused("forecst tank.toml", "'forecst' is no command; did you mean 'forecast'?");
-    check_refused("help plac", "'plac' is no command; did you mean 'place'?");
+    check_refused("forecst tank.toml", "unknown command 'forecst'; did you mean 'forecast'?");
+    check_refused("help plac", "unknown command 'plac'; did you mean 'place'?");
     check_refused("forecast tank.toml --mnths 3",
                   "forecast has no option '--mnths'; did you mean '--months'?");
     check_refused("describe run.h5 --threads 2", "describe has no option '--threads'");

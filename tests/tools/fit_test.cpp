@@ -87,7 +87,7 @@ TEST_CASE("what cannot be fitted is refused, and nothing written") {
     check_refused(fit, "nothing was measured: give --readings, --growth, or both");
     check_refused(fit + " --readings " + broken, "broken.csv:2:1: error: x_cm is 500");
     check_refused(fit + " --readings " + folder.file("none.csv"), "none.csv");
-    check_refused(fit + " --growth " + kMeter, "'x_cm' is no column of this table");
+    check_refused(fit + " --growth " + kMeter, "'x_cm' is not a column of this table");
     check_refused(fit + " --readings " + kMeter + " --meter-scatter 0",
                   "--meter-scatter is 0; allowed: 0.1 to 50");
     const std::string dark = folder.file("dark.toml"), one = folder.file("one.csv");

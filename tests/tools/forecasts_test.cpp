@@ -170,7 +170,7 @@ TEST_CASE("members are compared in pairs") {
     const Ran twins =
         run("compare --quiet --months 1 --members 3 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
-    CHECK(holds(twins.out, "No difference in any of 3 runs: all are the same to the last bit."));
+    CHECK(holds(twins.out, "No difference in any of 3 runs: all are identical to the last bit."));
     const Ran darker =
         run("compare --json --months 1 --members 3 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);

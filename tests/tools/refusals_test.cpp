@@ -157,6 +157,6 @@ TEST_CASE("advice that nobody could give is refused") {
           "taxon = \"euphyllia\"\non = \"sand\"\nposition = \"45 20 cm\"\n"
           "diameter = \"6 cm\"\nfixed = true\n");
     check_all({{"arrange " + held, "no colony may be moved: all are fixed or kept in place"},
-               {"arrange " + held + " --move held", "'held' is to be moved, and is fixed"}});
+               {"arrange " + held + " --move held", "--move: 'held' is fixed in the layout"}});
     CHECK(folder.entries() == 1);
 }

@@ -173,7 +173,7 @@ class ColonyReader {
         double dli = 0.0;
         if (found->is_string())
             in.error("acclimated_to",
-                     fmt::format("{} is {}, but must be \"here\" or a bare number, in mol/m2/d",
+                     fmt::format("{} is {}, but must be \"here\" or a number without quotes, in mol/m2/d",
                                  in.label("acclimated_to"), describe(*found)));
         else if (in.number("acclimated_to", dli, {0.0, 100.0}, "mol/m2/d"))
             colony.acclimated_to_dli_mol_m2_d = dli;

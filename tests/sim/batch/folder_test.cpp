@@ -257,7 +257,7 @@ TEST_CASE("gathering in parts, in any order, gives the table of all at once") {
     const Ranking all = table("all.h5", {"night0", "night1", "night2"});
     CHECK(all.rows.size() == 10);
     REQUIRE(all.gaps.size() == 1);
-    CHECK(all.gaps[0] == "of 'toys' (9 runs), these of 3 shards were not finished: 2");
+    CHECK(all.gaps[0] == "in 'toys' (9 runs), these of 3 shards were not finished: 2");
     CHECK(all.rows[0].row == row_of(9));
     CHECK(all.rows.back().row == refused_row(5));
     table("some.h5", {"night2", "night0"});

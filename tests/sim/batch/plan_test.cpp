@@ -228,7 +228,7 @@ TEST_CASE("what is wrong with a study is named at its place") {
         {vary("lamp..photon_flux", "values = [1]"), "a key in it is empty"},
         {vary("lamp.\\\"lamp.photon_flux", "values = [1]"), "a quote in it is not closed"},
         {vary("a.b.c.d.e.f.g.h.i", "values = [1]"), "it is nested too deep"},
-        {vary("extends", "values = [\"toy.toml\"]"), "`extends` cannot vary"},
+        {vary("extends", "values = [\"toy.toml\"]"), "`extends` cannot be varied"},
         {vary("water.temperature", "from = true\nto = 5\nsteps = 3"), "from is true; a range"},
         {vary("water.temperature", "from = 5\nto = [5]\nsteps = 3"), "to is a list; a range"},
         {vary("colony.disc.position", "from = \"3 cm\"\nto = \"9 9 cm\"\nsteps = 3"),
@@ -268,7 +268,7 @@ TEST_CASE("more keys than low-discrepancy points are made for are not drawn toge
         keys += vary("colony.disc " + std::to_string(i) + ".diameter",
                      "from = \"4 cm\"\nto = \"5 cm\"");
     const std::string told = complaint(folder.study(keys));
-    CHECK(holds(told, "25 keys are drawn together"));
+    CHECK(holds(told, "25 keys are sampled together"));
     CHECK(holds(told, "at most 24 can be"));
 }
 

@@ -281,7 +281,7 @@ TEST_CASE("a coral that base-dwellers bother is marked where they live, and only
     const SiteAssessment among = shelf_and_plate().at(id, 12.0, 38.0);
     CHECK_FALSE(among.does());
     CHECK(says(shelf_and_plate().against(id, among),
-               "'bristle worms' live at the bases of corals here and bother it"));
+               "'bristle worms' live at the bases of corals here and irritate it"));
     CHECK(shelf_and_plate().at(id, 45.0, 25.0).irritated_by == -1);
     CHECK(shelf_and_plate().at("goniopora", 12.0, 38.0).irritated_by == -1);
 }

@@ -28,10 +28,11 @@ TEST_CASE("what a flag hangs on is said, or that nothing stands out, or that run
         return ensemble_text(layout, {{spread}, {"growth", "light need"}, scores});
     };
     CHECK(told(20, [](int k) { return 30 - k; })
-              .find("hangs most on growth (more of it, earlier; rank correlation -1.00), which "
-                    "accounts for 99 % of its spread (90 % interval: ") != std::string::npos);
+              .find("depends most on growth (higher values make it earlier; rank correlation "
+                    "-1.00), which accounts for 99 % of its spread (90 % interval: ") !=
+          std::string::npos);
     CHECK(told(21, [](int k) { return 1 + (k - 10) * (k - 10); })
-              .find("hangs most on growth (the direction of its effect varies), ") !=
+              .find("depends most on growth (the direction of its effect varies), ") !=
           std::string::npos);
     CHECK(told(20, [](int k) { return 1 + k % 2; }).find("no single quantity") !=
           std::string::npos);

@@ -54,7 +54,7 @@ std::string sentence(const Flag& flag) {
 TEST_CASE("too much light is told with what the coral can use") {
     CHECK(sentence(flag_of(FlagKind::too_bright,
                            {{"dli_mol_m2_d", 14.0}, {"need_dli_mol_m2_d", 1.5}})) ==
-          "'brain' (Favia) gets more light than it can stand: its daily light is 14.00 of the 1.50 "
+          "'brain' (Favia) gets more light than it tolerates: its daily light is 14.00 of the 1.50 "
           "mol m-2 it needs");
 }
 
@@ -69,7 +69,7 @@ TEST_CASE("a spot that no lamp could make up for is told so") {
 TEST_CASE("sand is told with whoever threw up most of it") {
     const Details sand = {{"sand_mg_cm2", 80.0}, {"fallout_mg_cm2_d", 25.0}};
     const std::string burial =
-        "'brain' (Favia) loses tissue under 80 mg/cm2 of sand, falling at 25 mg/cm2 a day";
+        "'brain' (Favia) is losing tissue under 80 mg/cm2 of sand, deposited at 25 mg/cm2 a day";
     CHECK(sentence(flag_of(FlagKind::buried, sand)) == burial);
     CHECK(sentence(flag_of(FlagKind::buried, sand, CulpritKind::pump, 0)) ==
           burial + "; most of it (75 %) resuspended by pump 'return'");
@@ -129,7 +129,7 @@ TEST_CASE("a flow beside its range is told with as many decimals as show on whic
                     {{"flow_cm_s", flow_cm_s}, {"flow_low_cm_s", 2.5}, {"flow_high_cm_s", 18.0}}));
     };
     CHECK(told(52.13) ==
-          "'brain' (Favia) has stood in 52.1 cm/s of flow for 30 days; it keeps well in 2.5 to 18 "
+          "'brain' (Favia) has averaged 52.1 cm/s of flow for 30 days; it does best at 2.5 to 18 "
           "cm/s");
     CHECK(told(18.004).find("in 18.004 cm/s") != std::string::npos);
     CHECK(told(2.46).find("in 2.46 cm/s") != std::string::npos);

@@ -103,7 +103,7 @@ TEST_CASE("a trajectory whose parts do not fit says which") {
     CHECK_THAT(complaint_after([](H5::H5File& file) {
                    replace(file, "/colony/dli", {1, 3, 2});
                }),
-               Contains("/colony/dli has another size than its scales"));
+               Contains("/colony/dli differs in size from its scales"));
     CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/colony/dli", {3}); }),
                Contains("/colony/dli has 1 dimensions, not 3"));
     CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/colony/name", {13}); }),
@@ -120,7 +120,7 @@ TEST_CASE("a flow that does not fit its grid is refused when it is asked for") {
         replace(file, "/flow/velocity", {2, 4, 2, 2, 3});
     }
     CHECK_THROWS_WITH(Trajectory(folder / "run.h5").flow(),
-                      Contains("/flow/velocity has another size than its grid"));
+                      Contains("/flow/velocity differs in size from its grid"));
 }
 
 TEST_CASE("a run whose layout is none is opened, and refused where the layout is wanted") {
@@ -139,7 +139,7 @@ TEST_CASE("a trajectory of kinds that this program does not know says which") {
                        forms.replace(i * type.getSize(), 3, "fan");
                    form.write(forms.data(), type);
                }),
-               Contains("it knows a growth form 'fan'"));
+               Contains("its growth form 'fan' is unknown"));
     CHECK_THAT(complaint_after([](H5::H5File& file) {
                    const double seed = 1.5;
                    set_attribute(file, "seed", H5::PredType::NATIVE_DOUBLE, &seed);
@@ -151,7 +151,7 @@ TEST_CASE("a trajectory of kinds that this program does not know says which") {
                    file.createDataSet("/colony/name", H5::StrType(H5::PredType::C_S1, H5T_VARIABLE),
                                       H5::DataSpace(1, &count));
                }),
-               Contains("the texts of /colony/name have no fixed length"));
+               Contains("the strings of /colony/name have no fixed length"));
 }
 
 TEST_CASE("a flag of a kind that comes later than this program is refused") {
@@ -260,7 +260,7 @@ TEST_CASE("a layout text that was changed is noticed") {
     const std::string changed = "title = \"another\"\n";
     CHECK_THAT(complaint_after(
                    [&](H5::H5File& file) { set_attribute(file, "layout_text", text, changed); }),
-               Contains("its layout_text is not the one that layout_sha256 is of"));
+               Contains("its layout_text does not match layout_sha256"));
 }
 
 TEST_CASE("a trajectory that another program writes is left to it") {
@@ -281,7 +281,7 @@ TEST_CASE("a flag whose detail is no JSON is refused") {
     REQUIRE(detail != std::string::npos);
     bytes[detail] = '[';
     std::ofstream(folder / "run.h5", std::ios::binary) << bytes;
-    CHECK_THAT(complaint(folder / "run.h5"), Contains("/flags holds a detail that is no JSON"));
+    CHECK_THAT(complaint(folder / "run.h5"), Contains("/flags has a detail that is not JSON"));
 }
 
 TEST_CASE("a trajectory cut short anywhere is an error and no crash") {

@@ -91,8 +91,8 @@ TEST_CASE("what no cut keeps away is told with the reason, and what a cut does w
     };
     CHECK(why(FlagKind::light_short, 0).empty());
     CHECK(why(FlagKind::too_dim, 0) ==
-          "its spot is too dim with every neighbour as it was set; a smaller 'plate' from the "
-          "first day might do");
+          "its spot is too dark even with every neighbour at its first size; a smaller 'plate' "
+          "from the first day might help");
     CHECK(why(FlagKind::too_dim, -1) ==
           "its spot is too dark even with every neighbour at its first size");
     CHECK(why(FlagKind::starved, -1) ==

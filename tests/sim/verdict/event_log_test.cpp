@@ -75,7 +75,7 @@ TEST_CASE("cuttings of one individual that have met are told of once") {
     CHECK(event.text == "one and two have grown together");
 }
 
-TEST_CASE("a season that goes on does not tell again of cuttings that had met before") {
+TEST_CASE("a run that goes on does not tell again of cuttings that had met before") {
     for (const double radius_m : {0.05, 0.055}) {
         Layout layout = three_heads();
         const Snapshot before = heads_on(7.0, radius_m);

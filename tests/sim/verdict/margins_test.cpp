@@ -97,7 +97,7 @@ TEST_CASE("margins keep the worst moment of each figure") {
     CHECK(std::isinf(detector.margins()[1].sand.value));
 }
 
-TEST_CASE("a season under thirty days is judged on what there is of it") {
+TEST_CASE("a run under thirty days is judged on what there is of it") {
     const Layout layout = pair(0.08);
     MarginTracker detector(layout);
     for (int step = 0; step < 3; ++step) {
@@ -108,7 +108,7 @@ TEST_CASE("a season under thirty days is judged on what there is of it") {
     CHECK(detector.margins()[0].light.value == Approx(std::log(2.0)));
 }
 
-TEST_CASE("a season judged without files has the flags and margins of a watched one") {
+TEST_CASE("a run judged without files has the flags and margins of a watched one") {
     Layout layout = pair(0.08);
     for (Taxon& taxon : layout.taxa) {  // at home in the still water of this tank
         taxon.flow_low_m_s = 0.0;

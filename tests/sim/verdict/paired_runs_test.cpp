@@ -85,7 +85,8 @@ TEST_CASE("flags that come, go and move are counted by colony's name") {
     CHECK(light.high == Approx(1.7));
     const std::string text = paired_text(seasons);
     CHECK(text.find("'b' buried: gone in 1 of 4 runs") != std::string::npos);
-    CHECK(text.find("moves in the 3 with both by months: 0, between 0.8 sooner and 1.6 later") !=
+    CHECK(text.find(
+              "shift in the 3 runs with both, in months: 0, between 0.8 sooner and 1.6 later") !=
           std::string::npos);
     CHECK(text.find("'b' stung: new in 2 of 4 runs") != std::string::npos);
     CHECK(text.find("+0.25 (-0.85 to +1.70)") != std::string::npos);

@@ -73,15 +73,15 @@ TEST_CASE("every reading that will not do is named with its line and what is all
     };
     CHECK(said("60,30,0,110,,,\n") == "");
     CHECK(said("260,30,0,110,,,\n") ==
-          "2:1 x_cm is 260, which lies outside the tank's water (allowed: 0 to 200)\n");
+          "2:1 x_cm is 260, outside the tank's water (allowed: 0 to 200)\n");
     CHECK(said("60,30,60,110,,,\n") ==
-          "2:7 z_cm is 60, which lies outside the tank's water (allowed: 0 to 50)\n");
+          "2:7 z_cm is 60, outside the tank's water (allowed: 0 to 50)\n");
     CHECK(said("60,30,0,bright,,,\n") ==
-          "2:9 ppfd_umol_m2_s is 'bright', and must be a number (allowed: 0 to 5000)\n");
+          "2:9 ppfd_umol_m2_s is 'bright', but must be a number (allowed: 0 to 5000)\n");
     CHECK(said("60,30,0,-3,,,\n") ==
           "2:9 ppfd_umol_m2_s is -3, which is out of range (allowed: 0 to 5000)\n");
     CHECK(said("60,30,0,110,1 March,,\n") ==
-          "2:13 on is '1 March', and must be a date (write 2027-03-01)\n");
+          "2:13 on is '1 March', but must be a date (write 2027-03-01)\n");
     CHECK(said("60,30,0,110,,round,\n") == "2:14 sensor is 'round' (allowed: planar, scalar)\n");
     CHECK(said("60,30,0,110,,,9\n") ==
           "2:15 immersion is 9, which is out of range (allowed: 0.5 to 2)\n");
@@ -98,16 +98,16 @@ TEST_CASE("a table without its columns or rows is refused") {
     CHECK(said("x_cm,y_cm,z_cm,ppfd_umol_m2_s\n").find("has no rows") != std::string::npos);
     CHECK(said("x_cm,y_cm,z_cm,par\n1,2,3,4\n") ==
           "1:0 the column 'ppfd_umol_m2_s' is missing (needed: x_cm, y_cm, z_cm, ppfd_umol_m2_s)\n"
-          "1:16 'par' is no column of this table (known here: x_cm, y_cm, z_cm, ppfd_umol_m2_s, "
+          "1:16 'par' is not a column of this table (allowed: x_cm, y_cm, z_cm, ppfd_umol_m2_s, "
           "on, sensor, immersion)\n");
     CHECK(said("x_cm,x_cm,y_cm,z_cm,ppfd_umol_m2_s\n1,1,2,3,4\n") ==
-          "1:6 the column 'x_cm' comes twice ()\n");
+          "1:6 the column 'x_cm' appears twice ()\n");
     // Each is looked for among those before it: a million of them would take hours.
     std::string wide = "x_cm";
     for (int i = 0; i < 100; ++i) wide += ",x";
     CHECK(said(wide + "\n1\n") ==
-          "1:0 this table has 101 columns (known here: x_cm, y_cm, z_cm, ppfd_umol_m2_s, on, "
-          "sensor, immersion)\n");
+          "1:0 this table has 101 columns (allowed: x_cm, y_cm, z_cm, ppfd_umol_m2_s, on, sensor, "
+          "immersion)\n");
     CHECK_THROWS_AS(read_meter_readings("/nowhere/meter.csv", tank()), InputError);
 }
 
@@ -136,5 +136,5 @@ TEST_CASE("a reading of another century, and a table without end, are refused") 
     std::string endless = "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n";
     for (int row = 0; row < 10'000; ++row) endless += "5,5,2,60\n";
     CHECK(complaint_of(read_meter_readings, endless)
-              .find("this table has 10001 rows (at most 10000 are read)") != std::string::npos);
+              .find("this table has 10001 rows (at most 10000 are allowed)") != std::string::npos);
 }

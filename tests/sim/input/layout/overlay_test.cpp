@@ -149,7 +149,7 @@ TEST_CASE("taking away what is not there names the nearest") {
     const Folder folder("unknown");
     const auto errors = errors_of(folder, "[[rock]]\nname = \"lege\"\nremove = true\n");
     REQUIRE_FALSE(errors.empty());
-    CHECK(errors[0].what == "there is no rock \"lege\" to take away");
+    CHECK(errors[0].what == "there is no rock \"lege\" to remove");
     CHECK(errors[0].help == "did you mean \"ledge\"?");
 }
 
@@ -187,5 +187,5 @@ position = "60 20 0.05 cm"
     CHECK(layout.colonies[0].on_bed());
     const auto errors = errors_of(folder, "[[colony]]\nname = \"a\"\nposition = \"20 20 0 cm\"\n");
     REQUIRE(errors.size() == 1);
-    CHECK(errors[0].what == "the base of colony \"a\" lies inside rock \"ledge\"");
+    CHECK(errors[0].what == "the base of colony \"a\" is inside rock \"ledge\"");
 }

@@ -121,8 +121,8 @@ TEST_CASE("fit scales evenly until the box is filled one way, and turn goes abou
 TEST_CASE("meshes that are open or ill made are read, and what is odd is said") {
     const LayoutFile open = read("file = \"open_below.obj\"\nat = \"50 30 0 cm\"");
     CHECK(says(warnings_of(open),
-               "layout.toml:16:8: warning: the mesh of rock \"scan\" is not "
-               "closed: 4 edges of one triangle only"));
+               "layout.toml:16:8: warning: the mesh of rock \"scan\" is not closed: 4 edges with "
+               "one triangle only"));
     CHECK(inside(open.layout.rocks[0], Vec3(0.5, 0.3, 0.1)));
     CHECK_FALSE(inside(open.layout.rocks[0], Vec3(0.5, 0.3, 0.21)));
     CHECK(top_at(open.layout.rocks[0], 0.5, 0.3).value() == Approx(0.2));
@@ -143,10 +143,10 @@ TEST_CASE("what stands on a mesh finds its top, and what stands in it is refused
     CHECK(says(refusal(rock + colony + "on = \"scan\"\nposition = \"80 25 cm\""),
                "does not lie over rock \"scan\""));
     CHECK(says(refusal(rock + colony + "position = \"45 25 10 cm\""),
-               "the base of colony \"a\" lies inside rock \"scan\""));
+               "the base of colony \"a\" is inside rock \"scan\""));
     CHECK(says(refusal(rock + "[[pump]]\nname = \"p\"\nposition = \"45 25 10 cm\"\n"
                               "toward = \"0 0 10 cm\"\nflow = \"1000 L/h\""),
-               "position of pump \"p\" lies inside rock \"scan\""));
+               "position of pump \"p\" is inside rock \"scan\""));
 }
 
 TEST_CASE("a layout with a mesh reads back to the same rock without the file") {

@@ -194,7 +194,7 @@ TEST_CASE("photometry of any size or sort is read or refused, never worse") {
     const std::string good = text_of(kFiles / "all_round.ies");
     CHECK(message_for("", "empty.ies").find("there is no line TILT=") != std::string::npos);
     CHECK(message_for(good + std::string(kLargestPhotometry, ' '), "large.ies")
-              .find("large.ies: error: this file holds 2.0 MB") == 0);
+              .find("large.ies: error: this file has 2.0 MB") == 0);
     CHECK(message_for(good + std::string(300, 'x'), "tail.ies").find("xxxxx...`") !=
           std::string::npos);
     RandomStream random(5, 0, Process::traits, 0, 0);

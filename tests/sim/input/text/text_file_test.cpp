@@ -59,7 +59,7 @@ TEST_CASE("a file is read up to the size that may be read, whatever size it says
     REQUIRE(whole);
     CHECK(*whole == std::string(200'000, 'x'));
     CHECK_THAT(complaint(file, 199'999),
-               Contains("some.txt` holds 0.2 MB, and at most 0.2 MB are read"));
+               Contains("some.txt` has 0.2 MB, but at most 0.2 MB are read"));
     // Says that it holds nothing, and would go on for 2^38 bytes.
     CHECK_THAT(complaint("/proc/self/pagemap", 1U << 20U),
                Contains("goes on after the 1.0 MB that are read at most") ||

@@ -86,7 +86,7 @@ TEST_CASE("a unit of another dimension is refused") {
     // udunits2 would turn 5 Hz into 0.2 s, and 5 % into 0.05 rad.
     CHECK(complaint_about("5 Hz", kSeconds).what == "has the unit `Hz`, but must be a duration");
     CHECK(complaint_about("5 %", kAngle).what == "has the unit `%`, but must be an angle");
-    CHECK(complaint_about("5 1 cm", kLength).what == "holds 2 numbers where one belongs");
+    CHECK(complaint_about("5 1 cm", kLength).what == "has 2 numbers instead of one");
 }
 
 TEST_CASE("texts that are no single quantity are refused") {

@@ -220,7 +220,7 @@ TEST_CASE("an unknown column is named with the nearest known one") {
     CHECK(diagnostics[0].column == 4);
     CHECK(diagnostics[0].what == "unknown column \"reserve_days\"");
     CHECK(diagnostics[0].help == "did you mean reserve_d?");
-    CHECK(diagnostics[1].what == "column \"reserve_d\" stands twice");
+    CHECK(diagnostics[1].what == "column \"reserve_d\" appears twice");
 }
 
 TEST_CASE("cells that are no allowed number say so") {
@@ -254,7 +254,7 @@ TEST_CASE("cells that are no allowed word say so") {
     CHECK(problem_with("notes", std::string(2001, 'x')).what == "notes is 2001 bytes long");
     std::string many = "alias 0";
     for (int i = 1; i < 51; ++i) many += fmt::format("; alias {}", i);
-    CHECK(problem_with("aliases", many).what == "aliases holds 51 names");
+    CHECK(problem_with("aliases", many).what == "aliases has 51 names");
 }
 
 TEST_CASE("figures that contradict each other are named") {
@@ -294,7 +294,7 @@ TEST_CASE("all problems of all rows come in one pass") {
     REQUIRE(diagnostics.size() == 4);
     CHECK(diagnostics[2].line == 3);
     CHECK(diagnostics[3].line == 4);
-    CHECK(diagnostics[3].what == "id \"my-plate\" stands in an earlier row too");
+    CHECK(diagnostics[3].what == "id \"my-plate\" is in an earlier row too");
 }
 
 TEST_CASE("two taxa cannot share a name") {
@@ -316,7 +316,7 @@ TEST_CASE("tables that are none are refused with a way out") {
           "the trait table is 4000001 bytes long");
     std::string many = "id\n";
     for (int i = 0; i < 5001; ++i) many += "a\n";
-    CHECK_THAT(problems_of(many).at(0).what, Contains("holds 5002 rows"));
+    CHECK_THAT(problems_of(many).at(0).what, Contains("has 5002 rows"));
 }
 
 TEST_CASE("no more than a hundred problems are listed, and the rest are counted") {
