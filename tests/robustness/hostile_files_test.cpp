@@ -130,7 +130,7 @@ TEST_CASE("every list has its limit") {
                     : fmt::format("name = \"{}\"\n", i));
         bool told = false;
         for (const auto& error : errors_in(text))
-            told |= error.what.find(fmt::format("and at most {} are allowed", list.most)) !=
+            told |= error.what.find(fmt::format("but at most {} are allowed", list.most)) !=
                     std::string::npos;
         INFO(list.item);
         CHECK(told);

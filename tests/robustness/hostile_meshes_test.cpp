@@ -91,16 +91,17 @@ TEST_CASE("OBJ files that are none, or whose numbers are none, are refused by li
     CHECK(says(folder.told("a.obj", "v nan 0 0\n"), "`nan` in line 1 is not a valid number"));
     CHECK(says(folder.told("a.obj", "v 0 0 0\nv 0 1e999 0\n"), "`1e999` in line 2"));
     CHECK(says(folder.told("a.obj", "v 0 0 -inf\n"), "`-inf` in line 1"));
-    CHECK(says(folder.told("a.obj", "v 0 0 1e30\n"), "1e30 in line 1 is farther out"));
+    CHECK(says(folder.told("a.obj", "v 0 0 1e30\n"), "1e30 in line 1 is out of range"));
     CHECK(says(folder.told("a.obj", "v 0 0\n"), "line 1 has fewer than three numbers"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 9\n"),
                "line 4 uses vertex 9, but the file has 3"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 0\n"), "`0` in line 4 is not a vertex"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 -9\n"), "`-9` in line 4 is not a vertex"));
-    CHECK(says(folder.told("a.obj", points + "f 1 2 99999999999999999999\n"), "names no vertex"));
+    CHECK(says(folder.told("a.obj", points + "f 1 2 99999999999999999999\n"), "is not a vertex"));
     CHECK(says(folder.told("a.obj", points + "f 1 2 \x1b[31m\n"), "`\\x1B[31m` in line 4"));
     CHECK(says(folder.told("a.obj", points + "f 1 2\n"), "has 2 corners, but needs three"));
-    CHECK(says(folder.told("a.obj", points + "f 1 1 2\n"), "no triangle with three corners apart"));
+    CHECK(says(folder.told("a.obj", points + "f 1 1 2\n"),
+               "no triangle with three distinct corners"));
     CHECK(says(folder.told("a.obj", fmt::format("{}f{}", points, many(" 1", 101))),
                "more than 100 corners"));
     // Messages name the layout's line and key as well.

@@ -53,8 +53,9 @@ TEST_CASE("what cannot be advised on is refused before anything runs") {
                   "--confidence is 1.5; allowed: 0 to 1");
     check_refused("trim " + kStarving + " --fragment 3", "--fragment");
     check_refused("arrange " + kStarving + " --move nobody", "no colony 'nobody'");
-    check_refused("arrange " + kStarving + " --move 'ledge plate' --keep 'ledge plate'", "be kept");
-    check_refused("trim " + kStarving + " --forecasts 20", "and the least that can be looked at");
+    check_refused("arrange " + kStarving + " --move 'ledge plate' --keep 'ledge plate'",
+                  "kept in place by --keep");
+    check_refused("trim " + kStarving + " --forecasts 20", "and the smallest search need");
 }
 
 namespace {

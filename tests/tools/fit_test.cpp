@@ -51,7 +51,7 @@ TEST_CASE("a fit is written as a layout that extends the first, and reads back")
     REQUIRE(ran.code == 0);
     CHECK(holds(ran.out, "Light, from 3 readings"));
     CHECK(holds(ran.out, "'plate' "));
-    CHECK(holds(ran.out, "fitted.toml is the layout with what was found"));
+    CHECK(holds(ran.out, "The fitted layout is in "));
 
     const bedshade::Layout before = bedshade::read_layout(tank).layout;
     const bedshade::Layout after = bedshade::read_layout(out).layout;

@@ -30,7 +30,8 @@ TEST_CASE("a batch that cannot be begun says why") {
         {"batch " + study + " --dry-run --members 1001", "--members is 1001; allowed: 1 to 1000"},
         {"batch " + study + " --jobs 0 --out " + folder.file("a"),
          "--jobs is 0; allowed: 1 to 256"},
-        {"batch " + study + " --shard 5/4 --out " + folder.file("a"), "--shard: '5/4' is no shard"},
+        {"batch " + study + " --shard 5/4 --out " + folder.file("a"),
+         "--shard: '5/4' is not a shard"},
         {"batch " + study + " --keep most --out " + folder.file("a"),
          "--keep is 'most'; allowed: none, flagged, all, \"top N\""},
         {"batch " + study + " --keep 'top 0' --out " + folder.file("a"), "--keep is 'top 0'"},
@@ -45,7 +46,7 @@ TEST_CASE("what cannot be gathered is refused") {
     check_all({
         {"gather", "a batch's folder is missing"},
         {"gather " + folder.file("none"), "none"},
-        {"gather " + folder.file("bare"), "is no folder of a batch"},
+        {"gather " + folder.file("bare"), "is not a batch folder"},
         {"gather " + folder.file("some.h5"), "neither a batch's folder nor a table"},
         {"gather " + folder.file("bare") + " --top -1", "--top is -1; allowed: 0 to 1000000"},
         {"gather " + folder.file("bare") + " --weight light",
@@ -86,20 +87,21 @@ TEST_CASE("no output takes the place of what is read, nor of another output") {
         return words + " " + path + " --force";
     };
     check_all({
-        {over("forecast " + tank + " --out", tank), "--out would write over"},
-        {over("forecast " + tank + " --page", folder.file("./tank.toml")), "--page would write"},
-        {over("light " + tank + " --csv", tank), "--csv would write over"},
-        {over("reference " + tank + " --csv", tank), "--csv would write over"},
-        {over("fit " + tank + " --readings " + csv + " --out", csv), "--out would write over"},
-        {over("trim " + tank + " --traits " + csv + " --layout", csv), "--layout would write"},
-        {over("arrange " + tank + " --out", tank), "--out would write over"},
-        {over("picture " + run_file + " --month 0 --out", run_file), "--out would write over"},
-        {over("replay " + run_file + " --out", run_file), "--out would write over"},
+        {over("forecast " + tank + " --out", tank), "--out would overwrite"},
+        {over("forecast " + tank + " --page", folder.file("./tank.toml")),
+         "--page would overwrite"},
+        {over("light " + tank + " --csv", tank), "--csv would overwrite"},
+        {over("reference " + tank + " --csv", tank), "--csv would overwrite"},
+        {over("fit " + tank + " --readings " + csv + " --out", csv), "--out would overwrite"},
+        {over("trim " + tank + " --traits " + csv + " --layout", csv), "--layout would overwrite"},
+        {over("arrange " + tank + " --out", tank), "--out would overwrite"},
+        {over("picture " + run_file + " --month 0 --out", run_file), "--out would overwrite"},
+        {over("replay " + run_file + " --out", run_file), "--out would overwrite"},
         {over("replay " + part + " --beside " + run_file + " --out", run_file), "--out would"},
-        {over("rerun " + run_file + " --out", run_file), "--out would write over"},
-        {over("gather " + run_file + " --out", run_file), "--out would write over"},
+        {over("rerun " + run_file + " --out", run_file), "--out would overwrite"},
+        {over("gather " + run_file + " --out", run_file), "--out would overwrite"},
         // What an output grows as.
-        {"replay " + part + " --out " + folder.file("gone.h5"), "gone.h5.part', which is read"},
+        {"replay " + part + " --out " + folder.file("gone.h5"), "gone.h5.part'"},
         {"gather " + run_file + " --out " + folder.file("a") + " --csv " + folder.file("./a"),
          "--out and --csv both name"},
     });
@@ -114,12 +116,12 @@ TEST_CASE("no output takes the place of a file that the layout names") {
     write(traits, table);
     write(tank, "traits = [\"own.csv\"]\n" + text_of(kStarving));
     check_all({
-        {"forecast " + tank + " --force --out " + traits, "--out would write over"},
+        {"forecast " + tank + " --force --out " + traits, "--out would overwrite"},
 #ifdef BEDSHADE_HAS_PAGE
-        {"forecast " + tank + " --force --page " + traits, "own.csv', which is read"},
+        {"forecast " + tank + " --force --page " + traits, "own.csv'"},
 #endif
-        {"light " + tank + " --force --csv " + traits, "--csv would write over"},
-        {"arrange " + tank + " --force --layout " + traits, "--layout would write over"},
+        {"light " + tank + " --force --csv " + traits, "--csv would overwrite"},
+        {"arrange " + tank + " --force --layout " + traits, "--layout would overwrite"},
     });
     CHECK(text_of(traits) == table);
 }
@@ -136,7 +138,7 @@ TEST_CASE("trait tables beside the built-in one are named where they fail") {
     CHECK(run(check).code == 0);
     CHECK(holds(run("traits fungia --json --traits " + own).out, "4.5"));
     check_refused("traits fungio", "'fungio' is not in the trait table; did you mean 'fungia'?");
-    check_refused("check " + kStarving + " " + kClear, "one layout file is taken at a time");
+    check_refused("check " + kStarving + " " + kClear, "one layout file is allowed");
 }
 
 TEST_CASE("advice that nobody could give is refused") {
@@ -147,7 +149,7 @@ TEST_CASE("advice that nobody could give is refused") {
         {"trim " + kStarving + " --out " + change + " --layout " + change,
          "--out and --layout both name"},
         {"light " + kStarving + " --at 60,30", "--at is '60,30'; three numbers in cm are wanted"},
-        {"light " + kStarving + " --at 60,30,90", "lies outside the water"},
+        {"light " + kStarving + " --at 60,30,90", "is outside the water"},
         {"place " + kStarving + " --spot 45", "--spot is '45'; needed: X,Y in cm"},
     });
     const std::string held = folder.file("held.toml");

@@ -100,7 +100,7 @@ TEST_CASE("a run that was kept is described, run again, exported, and told from 
              {std::pair{" --to csv --out " + tables, "exists already"},
               {" --to xls --out " + folder.file("x"), "allowed: csv, gltf, vtk"},
               {" --to vtk --month 99 --out " + folder.file("x"), "month 99"},
-              {" --to csv --month 1 --out " + folder.file("x"), "every frame"}}) {
+              {" --to csv --month 1 --out " + folder.file("x"), "every snapshot"}}) {
             const Ran refused = run("export " + run_file + words);
             INFO(words << "\n" << refused.err);
             CHECK(refused.code == 2);

@@ -90,7 +90,7 @@ TEST_CASE("the dome is moved out of the plate's shadow") {
     CHECK(advice.at_random.size() == static_cast<std::size_t>(advice.searched));
     CHECK(advice.work <= work_of_arranging(quick()));
     CHECK(advice.arranged.colonies[0].position_m == layout.colonies[0].position_m);
-    CHECK(arrange_text(layout, quick(), advice).find("1 coral is set elsewhere") == 0);
+    CHECK(arrange_text(layout, quick(), advice).find("1 coral is moved") == 0);
 }
 
 TEST_CASE("better places do not hang on threads", "[threads]") {
@@ -113,7 +113,7 @@ TEST_CASE("where only the plate may move, the plate gives way, and where neither
     const ArrangeAdvice none = advice_for(layout, options);
     CHECK(none.moved.empty());
     CHECK(none.searched == 1);
-    CHECK(arrange_text(layout, options, none).find("No better place") == 0);
+    CHECK(arrange_text(layout, options, none).find("No better position") == 0);
 }
 
 TEST_CASE("told to stop, the search for places stops") {

@@ -52,8 +52,8 @@ TEST_CASE("folders and devices are refused even when forced") {
     const synthetic::Folder folder;
     CHECK_THAT(refusal(folder.path(), true), Contains("it is a folder"));
     CHECK_THAT(refusal("/dev/full", true), Contains("it is not a regular file"));
-    CHECK_THAT(refusal(folder.path().string() + "/", true), Contains("it names no file"));
-    CHECK_THAT(refusal("", true), Contains("it names no file"));
+    CHECK_THAT(refusal(folder.path().string() + "/", true), Contains("it is not a file name"));
+    CHECK_THAT(refusal("", true), Contains("it is not a file name"));
 }
 
 TEST_CASE("a folder that is missing or none is named") {

@@ -198,7 +198,8 @@ TEST_CASE("a folder that holds something else is left alone") {
     CHECK_THROWS_AS(BatchFolder(folder / "toy.toml"), OutputError);
     CHECK_THROWS_AS(BatchFolder(folder / "none" / "night"), OutputError);
     CHECK_THROWS_AS(BatchFolder("/sys/night"), OutputError);
-    CHECK_THROWS_WITH(BatchFolder(folder / ""), Catch::Contains("holds something else than a"));
+    CHECK_THROWS_WITH(BatchFolder(folder / ""),
+                      Catch::Contains("is not empty and not a batch folder"));
     CHECK(std::distance(std::filesystem::directory_iterator(folder / ""), {}) == 1);
 }
 
@@ -312,7 +313,7 @@ TEST_CASE("runs of two versions of the model are not ranked together") {
 TEST_CASE("tables that are none are refused") {
     const ToyFolder folder;
     CHECK_THROWS_WITH(gather({folder / "toy.toml"}, {}, {}), Catch::Contains("neither"));
-    CHECK_THROWS_WITH(gather({folder / ""}, {}, {}), Catch::Contains("no folder of a batch"));
+    CHECK_THROWS_WITH(gather({folder / ""}, {}, {}), Catch::Contains("is not a batch folder"));
     CHECK_THROWS_WITH(gather({folder / "none.h5"}, {}, {}), Catch::Contains("neither"));
     H5::H5File((folder / "other.h5").string(), H5F_ACC_TRUNC);
     CHECK_THROWS_WITH(gather({folder / "other.h5"}, {}, {}),

@@ -245,9 +245,9 @@ TEST_CASE("tall leathers under rockwork are marked with the rock over them") {
         const SiteAssessment under = shelf_and_plate().at(id, 77.0, 25.0);
         CHECK_FALSE(under.does());
         CHECK(under.criterion(Criterion::room).fails());
-        CHECK(says(shelf_and_plate().against(id, under), "too tall for the rockwork over it"));
+        CHECK(says(shelf_and_plate().against(id, under), "too tall for the rock above it"));
         const SiteAssessment open = shelf_and_plate().at(id, 62.0, 38.0);
-        CHECK_FALSE(says(shelf_and_plate().against(id, open), "rockwork"));
+        CHECK_FALSE(says(shelf_and_plate().against(id, open), "rock above"));
     }
 }
 
@@ -268,7 +268,7 @@ TEST_CASE("fast upward phaceloid corals under other corals are marked with the o
 TEST_CASE("pulsing soft corals stay put in fine sand, and spread on rubble") {
     const SiteAssessment fine = shelf_and_plate().at("xenia", 45.0, 40.0);
     CHECK_FALSE(fine.does());
-    CHECK(says(shelf_and_plate().against("xenia", fine), "on a rock in it it stays put"));
+    CHECK(says(shelf_and_plate().against("xenia", fine), "it stays on a rock laid on the sand"));
     CHECK(fine.end_diameter_m == Approx(0.05));
     const SiteAssessment rubble = shelf_and_plate().at("xenia", 62.0, 38.0);
     CHECK(rubble.does());
@@ -298,8 +298,8 @@ TEST_CASE(
         const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
         if (here.criterion(Criterion::light).fails_from_d < 120.0) continue;
         const auto against = demo().against("fungia", here);
-        CHECK(says(against, "light falls under its need from month "));
-        by_growth += says(against, "because of 'ledge plate', which hides") ? 1 : 0;
+        CHECK(says(against, "too little light from month "));
+        by_growth += says(against, "because of 'ledge plate', which blocks") ? 1 : 0;
     }
     CHECK(by_growth > 0);
 }

@@ -82,12 +82,11 @@ TEST_CASE("neighbours are told with what they do") {
         return sentence(flag_of(kind, std::move(detail), CulpritKind::colony, culprit));
     };
     CHECK(of(FlagKind::overgrown, {}, 1) ==
-          "'brain' (Favia) loses tissue where 'neighbour' (Favia) grows over it");
+          "'brain' (Favia) is losing tissue where it is overgrown by 'neighbour' (Favia)");
     CHECK(of(FlagKind::stung, {}, -1) ==
-          "'brain' (Favia) loses tissue where a neighbour reaches it with its tentacles");
+          "'brain' (Favia) is losing tissue to the tentacles of a neighbour");
     CHECK(of(FlagKind::stung, {{"by_chemistry", 1.0}}, 1) ==
-          "'brain' (Favia) loses tissue where 'neighbour' (Favia) gives off what it does not bear, "
-          "without touching it");
+          "'brain' (Favia) is losing tissue to chemicals released by 'neighbour' (Favia)");
 }
 
 TEST_CASE("a coral that has outgrown its place is told with what it has reached") {
@@ -102,11 +101,11 @@ TEST_CASE("a coral that has outgrown its place is told with what it has reached"
 
 TEST_CASE("animals at a coral's base are told by name, and how fast it draws back as a guess") {
     const Details pace = {{"recession_mm_month", 1.25}};
-    const std::string rest = " at its base, about 1.2 mm a month (how fast is a guess)";
+    const std::string rest = " at its base, by about 1.2 mm a month (the rate is a guess)";
     CHECK(sentence(flag_of(FlagKind::irritated, pace, CulpritKind::inhabitant, 0)) ==
-          "'brain' (Favia) draws back from 'worms'" + rest);
+          "'brain' (Favia) recedes from 'worms'" + rest);
     CHECK(sentence(flag_of(FlagKind::irritated, pace)) ==
-          "'brain' (Favia) draws back from an animal" + rest);
+          "'brain' (Favia) recedes from an animal" + rest);
 }
 
 TEST_CASE("whoever a flag blames has the name it has in the layout") {

@@ -165,7 +165,7 @@ TEST_CASE("a flag of a kind that comes later than this program is refused") {
         writer.add(later);
         writer.finish();
     }
-    CHECK_THAT(complaint(folder / "run.h5"), Contains("holds a flag or culprit of no known kind"));
+    CHECK_THAT(complaint(folder / "run.h5"), Contains("has a flag or culprit of unknown kind"));
 }
 
 TEST_CASE("a trajectory that claims absurd sizes is refused before memory is asked for") {
@@ -201,7 +201,7 @@ TEST_CASE("a store of texts whose sizes lead nowhere is refused, which HDF5 woul
                Contains("its string heap is damaged"));
     CHECK_THAT(complaint_with(store + 8, all), Contains("its string heap is truncated"));
     CHECK_THAT(complaint_with(store + 8, nothing), Contains("its string heap is truncated"));
-    CHECK_THAT(complaint_with(13, "\x04"), Contains("do not take eight bytes"));
+    CHECK_THAT(complaint_with(13, "\x04"), Contains("are not eight bytes long"));
     std::ofstream(folder / "late.h5", std::ios::binary) << std::string(512, '\0') << whole;
     CHECK_THAT(complaint(folder / "late.h5"), Contains("it has no HDF5 signature"));
 }

@@ -123,7 +123,7 @@ TEST_CASE("diameters name a colony of the layout, on a day of its season") {
     };
     CHECK(said("ledge plat,2027-07-01,12\n") ==
           "2:1 the layout has no colony 'ledge plat' (did you mean 'ledge plate'?)\n");
-    CHECK(said("ledge plate,2027-01-01,12\n").find("outside the season") != std::string::npos);
+    CHECK(said("ledge plate,2027-01-01,12\n").find("outside the run") != std::string::npos);
     CHECK(said("ledge plate,2029-01-01,12\n").find("to 2028-01-01") != std::string::npos);
     CHECK(said("ledge plate,,12\n").find("must be a date") != std::string::npos);
 }

@@ -129,7 +129,7 @@ TEST_CASE("meshes that are open or ill made are read, and what is odd is said") 
 
     const LayoutFile ill = read("file = \"ill_made.obj\"\nat = \"50 30 0 cm\"");
     CHECK(solid_of(ill).triangles().size() == 5);  // the speck is dropped
-    CHECK(says(warnings_of(ill), "2 edges of one triangle only"));
+    CHECK(says(warnings_of(ill), "2 edges with one triangle only"));
     CHECK(says(warnings_of(ill), "1 edge shared by more than two triangles"));
     CHECK(says(warnings_of(ill), "2 edges where two triangles face opposite ways"));
 }
@@ -141,7 +141,7 @@ TEST_CASE("what stands on a mesh finds its top, and what stands in it is refused
     const LayoutFile on = read(rock + colony + "on = \"scan\"\nposition = \"45 25 cm\"");
     CHECK(on.layout.colonies[0].position_m.isApprox(Vec3(0.45, 0.25, 0.2), 1e-7));
     CHECK(says(refusal(rock + colony + "on = \"scan\"\nposition = \"80 25 cm\""),
-               "does not lie over rock \"scan\""));
+               "is not above rock \"scan\""));
     CHECK(says(refusal(rock + colony + "position = \"45 25 10 cm\""),
                "the base of colony \"a\" is inside rock \"scan\""));
     CHECK(says(refusal(rock + "[[pump]]\nname = \"p\"\nposition = \"45 25 10 cm\"\n"
@@ -190,7 +190,7 @@ TEST_CASE("a mesh written into the layout is held to what a mesh must be") {
     CHECK(refused(corners + ", triangles = \"0 2 1  0 1 3  0 3 2  1 2 3\"").empty());
     CHECK(says(refused(corners + ", triangles = \"0 2 1  0 1 4\""), "its 4 vertices"));
     CHECK(says(refused(corners + ", triangles = \"0 0 1\""), "its 4 vertices"));
-    CHECK(says(refused(corners + ", triangles = \"0 2\""), "they come in threes"));
+    CHECK(says(refused(corners + ", triangles = \"0 2\""), "not a multiple of three"));
     CHECK(says(refused(corners + ", triangles = \"0 2 1.5\""), "holds `1.5`"));
     CHECK(says(refused("vertices = \"0 0 inf 1 0 0 0 1 0\", triangles = \"0 2 1\""), "places"));
     CHECK(says(refused(corners), "triangles"));

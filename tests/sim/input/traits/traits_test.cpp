@@ -271,7 +271,7 @@ TEST_CASE("figures that contradict each other are named") {
     CHECK_THAT(problem_with("spread_grain_high_mm", "3").what, Contains("spreads_on is rock"));
     CHECK_THAT(problem_with("spreads_on", "sand").help, Contains("low below high"));
     CHECK_THAT(problem_with("preferred_grain_low_mm", "2").help, Contains("no preference"));
-    CHECK_THAT(problem_with("id", "My Plate").help, Contains("small letters"));
+    CHECK_THAT(problem_with("id", "My Plate").help, Contains("lower-case letters"));
 }
 
 TEST_CASE("a coral that lives on food alone has no light figures") {
