@@ -23,7 +23,7 @@ TEST_CASE("a batch that cannot be begun says why") {
     check_all({
         {"batch", "a study file, layouts or a folder of them is missing"},
         {"batch " + folder.file("none.toml") + " --dry-run", "there is no file"},
-        {"batch " + folder.file("bare") + " --dry-run", "holds no .toml file"},
+        {"batch " + folder.file("bare") + " --dry-run", "has no .toml file"},
         {"batch " + study + " " + kStarving + " --dry-run", "one study is run at a time"},
         {"batch " + study, "--out DIR is missing"},
         {"batch " + study + " --dry-run --months 0", "--months is 0; allowed: 1 to 240"},

@@ -29,7 +29,7 @@ std::vector<fs::path> layouts_in(const fs::path& folder) {
     std::sort(files.begin(), files.end());
     if (files.empty())
         throw UsageError(
-            fmt::format("folder '{}' holds no .toml file", escape_control(folder.string())));
+            fmt::format("folder '{}' has no .toml file", escape_control(folder.string())));
     return files;
 }
 

@@ -168,7 +168,7 @@ TEST_CASE("a folder appears whole or not at all") {
     {
         FolderOutput stopped(out);
         stopped.add("a.txt", "a");
-        CHECK_THROWS_WITH(FolderOutput(out), Catch::Contains("out.part' was left by an export"));
+        CHECK_THROWS_WITH(FolderOutput(out), Catch::Contains("out.part' is left from an interrupted export"));
     }
     CHECK(std::filesystem::is_empty(folder.path()));
     FolderOutput whole(out / "");

@@ -279,7 +279,7 @@ TEST_CASE("a flag that blames what is not in the layout is refused") {
     const auto refused = [](const Flag& flag) {
         const Run run([&](TrajectoryWriter& writer) { writer.add(flag); });
         CHECK_THROWS_WITH(layout_of(run.open()),
-                          Catch::Contains("blames") && Catch::Contains("not in the trajectory's"));
+                          Catch::Contains("as its cause") && Catch::Contains("not in the trajectory's"));
     };
     refused(flag_of(FlagKind::buried, 0, 1, CulpritKind::pump, 0));
     refused(flag_of(FlagKind::light_short, 0, 1, CulpritKind::self, -1));

@@ -130,8 +130,8 @@ TEST_CASE("a flow beside its range is told with as many decimals as show on whic
     CHECK(told(52.13) ==
           "'brain' (Favia) has averaged 52.1 cm/s of flow for 30 days; it does best at 2.5 to 18 "
           "cm/s");
-    CHECK(told(18.004).find("in 18.004 cm/s") != std::string::npos);
-    CHECK(told(2.46).find("in 2.46 cm/s") != std::string::npos);
+    CHECK(told(18.004).find("averaged 18.004 cm/s") != std::string::npos);
+    CHECK(told(2.46).find("averaged 2.46 cm/s") != std::string::npos);
     CHECK(beside_range(18.04, 2.0, 20.0) == "18.0");
     CHECK(beside_range(18.0 + 1e-9, 2.0, 18.0) == "18.000000");
     // Limits that come from metres are a little off, and halves go to the even digit.

@@ -255,5 +255,5 @@ TEST_CASE("tissue lost to chemistry is told apart from tentacles") {
     REQUIRE(flags.size() == 1);
     CHECK(flags[0].kind == FlagKind::stung);
     CHECK_THAT(flag_text(plate_and_bed_coral(), flags[0]),
-               Catch::Contains(chemistry ? "without touching it" : "tentacles"));
+               Catch::Contains(chemistry ? "chemicals" : "tentacles"));
 }

@@ -191,7 +191,7 @@ TEST_CASE("a mesh written into the layout is held to what a mesh must be") {
     CHECK(says(refused(corners + ", triangles = \"0 2 1  0 1 4\""), "its 4 vertices"));
     CHECK(says(refused(corners + ", triangles = \"0 0 1\""), "its 4 vertices"));
     CHECK(says(refused(corners + ", triangles = \"0 2\""), "not a multiple of three"));
-    CHECK(says(refused(corners + ", triangles = \"0 2 1.5\""), "holds `1.5`"));
-    CHECK(says(refused("vertices = \"0 0 inf 1 0 0 0 1 0\", triangles = \"0 2 1\""), "places"));
+    CHECK(says(refused(corners + ", triangles = \"0 2 1.5\""), "has `1.5`"));
+    CHECK(says(refused("vertices = \"0 0 inf 1 0 0 0 1 0\", triangles = \"0 2 1\""), "positions"));
     CHECK(says(refused(corners), "triangles"));
 }

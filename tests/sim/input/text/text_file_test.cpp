@@ -62,6 +62,6 @@ TEST_CASE("a file is read up to the size that may be read, whatever size it says
                Contains("some.txt` has 0.2 MB, but at most 0.2 MB are read"));
     // Says that it holds nothing, and would go on for 2^38 bytes.
     CHECK_THAT(complaint("/proc/self/pagemap", 1U << 20U),
-               Contains("goes on after the 1.0 MB that are read at most") ||
+               Contains("is longer than the 1.0 MB that are read at most") ||
                    Contains("cannot be read: Operation not permitted"));
 }
