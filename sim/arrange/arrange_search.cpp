@@ -93,12 +93,12 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
 
 /// Of the best estimate; a layout that was asked of before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
-    const ForecastOptions season{options_.seed, 0, options_.output_scale};
-    const auto found = scores_.try_emplace(season_name(layout, season));
+    const ForecastOptions run_options{options_.seed, 0, options_.output_scale};
+    const auto found = scores_.try_emplace(season_name(layout, run_options));
     const auto known = found.first;  // no structured binding: clang 14 lets no lambda have one
     if (!found.second) return known->second;
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
-        known->second = recalled_score(work_.cache(), layout, season, parallel_, go_on);
+        known->second = recalled_score(work_.cache(), layout, run_options, parallel_, go_on);
     });
     ++forecasts_;
     return known->second;
@@ -185,8 +185,8 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
     if (work_.stopped() || forecasts_ + kOthers > options_.forecasts) return std::nullopt;
     std::vector<double> values(kOthers);
     work_.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
-        const ForecastOptions season{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
-        values[i] = recalled_score(work_.cache(), layout, season, run_serially, go_on).value();
+        const ForecastOptions run_options{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
+        values[i] = recalled_score(work_.cache(), layout, run_options, run_serially, go_on).value();
     });
     forecasts_ += kOthers;
     double sum = 0.0;
@@ -204,12 +204,12 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     const auto found = guesses_.try_emplace(called);
     const auto known = found.first;
     if (!found.second) return known->second;
-    const auto season = [&](const GoOn& go_on) {
+    const auto runner = [&](const GoOn& go_on) {
         return json_of_figures(
             estimate_margins(best_, tries.mover, tries.spots, end_m, options, parallel_, go_on));
     };
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
-        known->second = figures_of(work_.cache().recall(called, go_on, season));
+        known->second = figures_of(work_.cache().recall(called, go_on, runner));
     });
     ++forecasts_;
     return known->second;

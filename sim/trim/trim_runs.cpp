@@ -75,16 +75,16 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
     work_.run(members.size(), [&](std::size_t i, const GoOn& go_on) {
         const std::string called =
             fmt::format("trim, member {} of seed {}, lamps times {}, {}, to the {}", members[i],
-                        seed_, output_scale_, how, until == Until::trouble ? "trouble" : "end");
+                        seed_, output_scale_, how, until == Until::first_flag ? "trouble" : "end");
         runs[i] = trim_run_of(work_.cache().recall(called, go_on, [&](const GoOn& on) {
-            return json_of(season(layout, members[i], until, on));
+            return json_of(run_member(layout, members[i], until, on));
         }));
     });
     return runs;
 }
 
 /// What no cut helps does not end it: that may be no doing of the plan's.
-TrimRun TrimMembers::season(const Layout& layout, int member, Until until,
+TrimRun TrimMembers::run_member(const Layout& layout, int member, Until until,
                             const GoOn& go_on) const {
     ForecastOptions options{seed_, member, output_scale_};
     const MemberSample draw = sample_member(layout, options);
@@ -94,7 +94,7 @@ TrimRun TrimMembers::season(const Layout& layout, int member, Until until,
     std::size_t seen = 0;
     bool enough = false;
     const bool finished = forecast.run({&detector, &cuts}, [&](double done) {
-        if (until == Until::trouble && detector.flags().size() != seen) {
+        if (until == Until::first_flag && detector.flags().size() != seen) {
             seen = detector.flags().size();
             enough = first_to_answer_for(layout, detector.flags(), detector.flags()).has_value();
         }

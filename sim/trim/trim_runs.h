@@ -28,8 +28,8 @@ class TrimMembers {
     /// Keeps references, which must outlive it. `output_scale` multiplies every lamp.
     TrimMembers(const Layout& layout, std::uint64_t seed, double output_scale, RunBudget& work);
 
-    enum class Until { trouble, horizon };
-    /// These members under a plan. One that comes to a flag which is trouble only if the plan
+    enum class Until { first_flag, horizon };
+    /// These members under a plan. One that comes to a flag which is first_flag only if the plan
     /// brought it about is run without cuts too, to know.
     std::vector<TrimRun> run(const std::vector<Cut>& cuts, const std::vector<int>& members,
                              Until until);
@@ -41,7 +41,7 @@ class TrimMembers {
     std::vector<TrimRun> uncut(const std::vector<int>& members);
     std::vector<TrimRun> run_as(const Layout& layout, const std::string& how,
                                 const std::vector<int>& members, Until until);
-    TrimRun season(const Layout& layout, int member, Until until, const GoOn& go_on) const;
+    TrimRun run_member(const Layout& layout, int member, Until until, const GoOn& go_on) const;
 
     const Layout& layout_;
     std::uint64_t seed_;

@@ -95,7 +95,7 @@ bool TrimSearch::meet(int count, TrimPlan& plan) {
     std::iota(members.begin(), members.end(), met_);
     met_ += count;
     const std::size_t held_before = held_to_.size();
-    for (const TrimRun& run : members_.run(plan.cuts, members, TrimMembers::Until::trouble)) {
+    for (const TrimRun& run : members_.run(plan.cuts, members, TrimMembers::Until::first_flag)) {
         note(run, plan);
         if (run.trouble) held_to_.insert(held_to_.begin(), run.member);
     }
@@ -114,7 +114,7 @@ TrimPlan TrimSearch::judged(std::vector<Cut> cuts, std::size_t most_trouble) {
         const auto begin = order.begin() + static_cast<std::ptrdiff_t>(first);
         const std::vector<int> some(
             begin, begin + static_cast<std::ptrdiff_t>(std::min(kAtOnce, order.size() - first)));
-        for (const TrimRun& run : members_.run(plan.cuts, some, TrimMembers::Until::trouble))
+        for (const TrimRun& run : members_.run(plan.cuts, some, TrimMembers::Until::first_flag))
             note(run, plan);
         if (work_.stopped() || plan.trouble.size() > most_trouble) break;
     }
@@ -195,7 +195,7 @@ std::optional<std::vector<Cut>> TrimSearch::cuts_that_save(int member, const Fla
         tried.push_back({colony, day_d, smallest_m(colony)});
         sort_by_day(tried);
         if (tried == cuts) continue;
-        const auto run = members_.run(tried, {member}, TrimMembers::Until::trouble).front();
+        const auto run = members_.run(tried, {member}, TrimMembers::Until::first_flag).front();
         if (work_.stopped()) return std::nullopt;
         const double safe_until_d = std::max(trouble.day_d, day_d + kOnItsWay_d);
         if (!run.trouble || run.trouble->day_d > safe_until_d) return tried;

@@ -64,9 +64,9 @@ std::string long_season(const std::string& words) {
 TEST_CASE("a season whose terminal is closed keeps what was finished") {
     const Folder folder;
     const std::string out = folder.file("long.h5");
-    OnTerminal season(long_season("--out " + out));
-    REQUIRE(season.draws_a_bar());
-    CHECK(season.code_when_closed() == 130);
+    OnTerminal program(long_season("--out " + out));
+    REQUIRE(program.draws_a_bar());
+    CHECK(program.code_when_closed() == 130);
     CHECK(Trajectory(out + ".part").snapshots(0) > 0);
     CHECK(folder.entries() == 1);
 }
@@ -74,11 +74,11 @@ TEST_CASE("a season whose terminal is closed keeps what was finished") {
 #ifdef BEDSHADE_HAS_PAGE
 TEST_CASE("a page whose terminal is closed leaves nothing behind") {
     const Folder folder, temporary;
-    OnTerminal season("TMPDIR=" + temporary.file("") + " " +
+    OnTerminal program("TMPDIR=" + temporary.file("") + " " +
                       long_season("--page " + folder.file("long.html")));
-    REQUIRE(season.draws_a_bar());
+    REQUIRE(program.draws_a_bar());
     REQUIRE(temporary.entries() == 1);
-    CHECK(season.code_when_closed() == 130);
+    CHECK(program.code_when_closed() == 130);
     CHECK(temporary.entries() == 0);
     CHECK(folder.entries() == 0);
 }

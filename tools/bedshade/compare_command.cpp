@@ -54,7 +54,7 @@ std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& option
                              const ParallelFor& parallel, RunsProgress& bar) {
     Forecast forecast(layout, options, parallel);
     RunMeans means;
-    const RunRecord record = record_run(layout, forecast, 0, bar.season(), {&means});
+    const RunRecord record = record_run(layout, forecast, 0, bar.next_run(), {&means});
     if (!record.finished) return {};
     return Arm{&layout, record.flags, means.colonies(), means.bed(), forecast.grid()};
 }
@@ -70,12 +70,12 @@ std::optional<PairedRuns> run_pairs(const Pair& pair, const ForecastOptions& opt
         for (std::size_t i = begin + 1; i <= end; ++i) {
             ForecastOptions own = options;
             own.member = static_cast<int>(i);
-            const auto season = [&](const Layout& layout) {
-                EvaluatedRun judged = evaluate_member(layout, own, run_serially, bar.season());
+            const auto evaluated = [&](const Layout& layout) {
+                EvaluatedRun judged = evaluate_member(layout, own, run_serially, bar.next_run());
                 if (!judged.finished) finished = false;
                 return MemberRun{std::move(judged.flags), std::move(judged.colonies)};
             };
-            pairs[i] = {season(pair.before.layout), season(pair.after.layout)};
+            pairs[i] = {evaluated(pair.before.layout), evaluated(pair.after.layout)};
         }
     });
     if (!finished) return {};

@@ -34,7 +34,7 @@ MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_fr
     Forecast forecast(draw.layout, options, run_serially);
     std::vector<SnapshotSink*> sinks;
     if (keep_frames) sinks.push_back(&member.kept);
-    member.record = record_run(draw.layout, forecast, options.member, bar.season(), sinks);
+    member.record = record_run(draw.layout, forecast, options.member, bar.next_run(), sinks);
     return member;
 }
 

@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-GoOn RunsProgress::season() {
+GoOn RunsProgress::next_run() {
     return [this, told = 0.0](double done) mutable {
         const std::lock_guard lock(mutex_);
         done_ += done - std::exchange(told, done);

@@ -17,7 +17,7 @@ class RunsProgress {
 
     /// For one season: takes the share of it that is done, and says to go on until interrupted.
     /// Must not outlive the bar.
-    GoOn season();
+    GoOn next_run();
 
   private:
     std::mutex mutex_;

@@ -46,8 +46,8 @@ bool forecast_flags(const BedForecast& bed, const Verdict& verdict, const Foreca
                     const ParallelFor& parallel) {
     const Layout layout = with_coral(bed.layout(), verdict, verdict.assessment.at_m);
     const int coral = static_cast<int>(layout.colonies.size()) - 1;
-    const EvaluatedRun season = evaluate_run(layout, options, parallel, go_on);
-    return std::any_of(season.flags.begin(), season.flags.end(), [&](const Flag& flag) {
+    const EvaluatedRun run = evaluate_run(layout, options, parallel, go_on);
+    return std::any_of(run.flags.begin(), run.flags.end(), [&](const Flag& flag) {
         const bool by_it = flag.culprit_kind == CulpritKind::colony && flag.culprit == coral;
         return is_harm(flag) && (flag.colony == coral || by_it);
     });

@@ -338,9 +338,9 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
         cuts.push_back({0, first_day_of(m), layout.colonies[0].diameter_m});
     REQUIRE(layout.colonies[0].name == "ledge plate");
     const auto lacks_light = [&](const Layout& tank) {
-        const auto season =
+        const auto run =
             evaluate_run(tank, {1, 0, calibrate(tank).output_scale}, run_serially, go_on);
-        return std::any_of(season.flags.begin(), season.flags.end(), [&](const Flag& flag) {
+        return std::any_of(run.flags.begin(), run.flags.end(), [&](const Flag& flag) {
             return flag.colony == disc &&
                    (flag.kind == FlagKind::light_short || flag.kind == FlagKind::starved);
         });

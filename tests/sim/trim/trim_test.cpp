@@ -247,7 +247,7 @@ TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
     std::vector<int> all(24);
     std::iota(all.begin(), all.end(), 0);
     const auto in_trouble = [&](const std::vector<Cut>& cuts) {
-        const auto runs = members.run(cuts, all, TrimMembers::Until::trouble);
+        const auto runs = members.run(cuts, all, TrimMembers::Until::first_flag);
         return std::count_if(runs.begin(), runs.end(),
                              [](const TrimRun& run) { return run.trouble.has_value(); });
     };

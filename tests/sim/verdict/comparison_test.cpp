@@ -64,11 +64,11 @@ TEST_CASE("a season's means weigh each step by its days, and its end counts none
     means.take(frame_with(3.0, 4.0, 0.3, 0.03));
     means.take(frame_with(0.0, 100.0, 0.2, 1.0));
     REQUIRE(means.colonies().size() == 1);
-    const ColonyMeans& season = means.colonies()[0];
-    CHECK(season.days == 10.0);
-    CHECK(season.dli_mol_m2_d == Approx(2.6));
-    CHECK(season.most_sand_kg_m2 == 0.3);
-    CHECK(season.end_live_fraction == 1.0);
+    const ColonyMeans& disc = means.colonies()[0];
+    CHECK(disc.days == 10.0);
+    CHECK(disc.dli_mol_m2_d == Approx(2.6));
+    CHECK(disc.most_sand_kg_m2 == 0.3);
+    CHECK(disc.end_live_fraction == 1.0);
     CHECK(means.bed().shear_stress_Pa[0] == Approx(0.016));
 }
 

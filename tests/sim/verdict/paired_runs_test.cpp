@@ -29,7 +29,7 @@ Flag flag(FlagKind kind, int colony, double day_d) {
     return f;
 }
 
-ColonyMeans season(double dli) {
+ColonyMeans means_with(double dli) {
     ColonyMeans s;
     s.days = 100.0;
     s.dli_mol_m2_d = dli;
@@ -47,8 +47,8 @@ TEST_CASE("quantiles lie on straight lines between the values") {
 
 TEST_CASE("twins in pairs differ in nothing, exactly") {
     const Layout layout = with_colonies({"a", "b"});
-    const MemberRun one{{flag(FlagKind::buried, 0, 40.0)}, {season(2.0), season(3.1)}};
-    const MemberRun two{{}, {season(2.2), season(3.3)}};
+    const MemberRun one{{flag(FlagKind::buried, 0, 40.0)}, {means_with(2.0), means_with(3.1)}};
+    const MemberRun two{{}, {means_with(2.2), means_with(3.3)}};
     const PairedRuns seasons = paired(layout, layout, {{one, one}, {two, two}});
     CHECK(seasons.same());
     CHECK(seasons.runs == 2);
@@ -64,10 +64,10 @@ TEST_CASE("flags that come, go and move are counted by colony's name") {
     // and is gone in a fourth run; "stung" is new in two.
     for (const double later : {-1.0, 0.0, 2.0})
         pairs.push_back(
-            {{{flag(FlagKind::buried, 1, 5 * month)}, {season(1.0), season(2.0)}},
-             {{flag(FlagKind::buried, 0, (5 + later) * month)}, {season(2.0 + later)}}});
-    pairs.push_back({{{flag(FlagKind::buried, 1, month)}, {season(1.0), season(2.0)}},
-                     {{flag(FlagKind::stung, 0, month)}, {season(2.0)}}});
+            {{{flag(FlagKind::buried, 1, 5 * month)}, {means_with(1.0), means_with(2.0)}},
+             {{flag(FlagKind::buried, 0, (5 + later) * month)}, {means_with(2.0 + later)}}});
+    pairs.push_back({{{flag(FlagKind::buried, 1, month)}, {means_with(1.0), means_with(2.0)}},
+                     {{flag(FlagKind::stung, 0, month)}, {means_with(2.0)}}});
     pairs[0].after.flags.push_back(flag(FlagKind::stung, 0, month));
     const PairedRuns seasons = paired(before, after, pairs);
     REQUIRE(seasons.flags.size() == 2);
