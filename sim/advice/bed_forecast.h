@@ -60,7 +60,7 @@ class BedForecast {
     const std::vector<BioturbationEvent>& stirring() const { return stirring_; }
     static constexpr int kSandDays_d = 28;
 
-    Vec2 spot_m(std::size_t cell) const;
+    Vec2 site_m(std::size_t cell) const;
     /// Light of each lamp on a level face at a height over a cell [umol m-2 s-1], lamps at plateau,
     /// mean of the month before the day. Between the days on which light was looked at by height
     /// what a height adds to the bed's light is taken to change evenly.

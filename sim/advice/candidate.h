@@ -21,6 +21,6 @@ struct Candidate {
 Candidate candidate_of(const Taxon& taxon, std::optional<double> diameter_m = std::nullopt);
 
 /// The row of a layout that sets the candidate on the sand at a spot; `taxon` is its index there.
-Colony colony_of(const Candidate& candidate, int taxon, const Vec2& spot_m);
+Colony colony_of(const Candidate& candidate, int taxon, const Vec2& site_m);
 
 }  // namespace bedshade

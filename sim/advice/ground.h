@@ -19,13 +19,13 @@ bool spreads_here(const Taxon& taxon, double grain_m);
 
 /// How far the outline of a kind can widen from a spot, by sector, before it meets ground that it
 /// does not cross [m]; infinite for all but sheets and mats.
-RadialProfile ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon);
+RadialProfile ground_limits_m(const Layout& layout, const Vec2& site_m, const Taxon& taxon);
 
 /// Whether animals that dwell at bases are about a spot.
-bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m);
+bool lives_at(const Inhabitant& inhabitant, const Vec2& site_m);
 
 /// Fills in grain, hold and base-dwellers.
-void judge_ground(const Layout& layout, const Site& spot, const Candidate& candidate,
+void judge_ground(const Layout& layout, const Site& site, const Candidate& candidate,
                   SiteAssessment& assessment);
 
 }  // namespace bedshade

@@ -80,7 +80,7 @@ void ResultCache::keep(const std::string& digest, const std::string& body) {
 }
 
 ordered_json ResultCache::recall(const std::string& called, const GoOn& go_on,
-                                 const Season& season) {
+                                 const Runner& runner) {
     const std::string digest = sha256_hex(called);
     if (auto body = find(digest)) {
         go_on((*body)[0].get<double>());
@@ -88,7 +88,7 @@ ordered_json ResultCache::recall(const std::string& called, const GoOn& go_on,
     }
     double share = 0.0;
     bool stopped = false;
-    ordered_json what = season([&](double told) {
+    ordered_json what = runner([&](double told) {
         share = told;
         stopped = !go_on(told) || stopped;
         return !stopped;
@@ -97,13 +97,13 @@ ordered_json ResultCache::recall(const std::string& called, const GoOn& go_on,
     return what;
 }
 
-ordered_json json_of_figure(double figure) {
+ordered_json json_of_number(double figure) {
     if (figure == std::numeric_limits<double>::infinity()) return "inf";
     if (figure == -std::numeric_limits<double>::infinity()) return "-inf";
     return figure;
 }
 
-double figure_of(const ordered_json& json) {
+double number_from_json(const ordered_json& json) {
     if (json.is_null()) return std::numeric_limits<double>::quiet_NaN();
     if (!json.is_string()) return json.get<double>();
     const double infinite = std::numeric_limits<double>::infinity();

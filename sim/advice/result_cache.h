@@ -36,11 +36,11 @@ class ResultCache {
     ResultCache(const std::filesystem::path& folder, const std::string& shared);
 
     /// Runs a season, asking whether to go on, and says what came of it.
-    using Season = std::function<nlohmann::ordered_json(const GoOn& go_on)>;
+    using Runner = std::function<nlohmann::ordered_json(const GoOn& go_on)>;
     /// What came of the season called so, with the share that it told last told again; run now and
     /// kept where that is not known and it is not stopped.
     nlohmann::ordered_json recall(const std::string& called, const GoOn& go_on,
-                                  const Season& season);
+                                  const Runner& runner);
 
   private:
     std::optional<nlohmann::ordered_json> find(const std::string& digest);
@@ -54,7 +54,7 @@ class ResultCache {
 };
 
 /// A figure that may be infinite or none as JSON, which has no words for that.
-nlohmann::ordered_json json_of_figure(double figure);
-double figure_of(const nlohmann::ordered_json& json);
+nlohmann::ordered_json json_of_number(double figure);
+double number_from_json(const nlohmann::ordered_json& json);
 
 }  // namespace bedshade

@@ -18,11 +18,11 @@ TrimRun trim_run_of(const nlohmann::ordered_json& json);
 nlohmann::ordered_json json_of(const Score& score);
 Score score_of(const nlohmann::ordered_json& json);
 
-nlohmann::ordered_json json_of_figures(const std::vector<double>& figures);
-std::vector<double> figures_of(const nlohmann::ordered_json& json);
+nlohmann::ordered_json json_of_numbers(const std::vector<double>& figures);
+std::vector<double> numbers_from_json(const nlohmann::ordered_json& json);
 
 /// What a season of a layout is called: where its colonies stand, and which member it is.
-std::string season_name(const Layout& layout, const ForecastOptions& options);
+std::string run_name(const Layout& layout, const ForecastOptions& options);
 
 /// run_score, from the memo where it is known; tells `go_on` that the season is over.
 Score recalled_score(ResultCache& cache, const Layout& layout, const ForecastOptions& options,

@@ -34,9 +34,9 @@ class RunBudget {
 
     double most() const { return most_; }
     double done() const { return done_; }
-    /// Whether `count` whole forecasts fit, with `kept_back` left over.
-    bool allows(std::size_t count, double kept_back = 0.0) const {
-        return !stopped() && done_ + static_cast<double>(count) + kept_back <= most_;
+    /// Whether `count` whole forecasts fit, with `reserve` left over.
+    bool allows(std::size_t count, double reserve = 0.0) const {
+        return !stopped() && done_ + static_cast<double>(count) + reserve <= most_;
     }
     /// Whether it was told to stop: what ran then is not whole.
     bool stopped() const { return stopped_.load(); }
@@ -46,7 +46,7 @@ class RunBudget {
     bool print_message(std::vector<double>& shares, std::size_t i, double share);
 
     double most_, done_ = 0.0;
-    double told_ = 0.0;  // of what runs now, by mutex_
+    double in_progress_ = 0.0;  // of what runs now, by mutex_
     ParallelFor parallel_;
     GoOn go_on_;
     ResultCache* cache_;

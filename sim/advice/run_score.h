@@ -11,7 +11,7 @@ namespace bedshade {
 /// How a layout fared over its season.
 struct Score {
     std::vector<WorstMargin> colonies;
-    std::vector<int> to_blame;  ///< by colony: who shades or reaches it most at its worst, or -1
+    std::vector<int> cause_of;  ///< by colony: who shades or reaches it most at its worst, or -1
     std::vector<double> end_diameter_m;  ///< by colony
     int worst = -1;                      ///< the colony worst off; -1 where none has a limit
 

@@ -23,9 +23,9 @@ enum class Criterion : unsigned char {
     shade,  ///< ln of a neighbour's light over its need, once this coral shades it
     grain,  ///< ln of the grain over the finest it prefers, or of the coarsest over the grain
 };
-inline constexpr std::array kGauges = {Criterion::light, Criterion::sand, Criterion::reach,
-                                       Criterion::flow,  Criterion::room, Criterion::shade,
-                                       Criterion::grain};
+inline constexpr std::array kCriteria = {Criterion::light, Criterion::sand, Criterion::reach,
+                                         Criterion::flow,  Criterion::room, Criterion::shade,
+                                         Criterion::grain};
 const char* to_string(Criterion criterion);
 /// Whether the gauge is a length; the others are natural logarithms.
 bool is_length(Criterion criterion);
@@ -66,7 +66,7 @@ struct SiteAssessment {
     int taken_by = -1;      ///< colony, where it is one
     bool holds = true;      ///< the ground gives its kind hold
     int irritated_by = -1;  ///< inhabitant that dwells at bases here and bothers its kind
-    std::array<OverTime, kGauges.size()> gauges;
+    std::array<OverTime, kCriteria.size()> gauges;
 
     int neighbour = -1;                     ///< colony that `reach` is about
     bool reached_by_it = false;             ///< that one reaches farther

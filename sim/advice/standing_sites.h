@@ -26,9 +26,9 @@ StandingSite baseline_site(const Colony& colony);
 std::vector<StandingSite> standing_sites(const Layout& layout, int colony);
 
 /// Whether a colony at a spot keeps a centimetre from all others as they are set now.
-bool is_free_of_neighbours(const Layout& layout, int colony, const StandingSite& spot);
+bool is_free_of_neighbours(const Layout& layout, int colony, const StandingSite& site);
 
 /// Sets a colony there.
-void set_down(Colony& colony, const StandingSite& spot);
+void set_down(Colony& colony, const StandingSite& site);
 
 }  // namespace bedshade

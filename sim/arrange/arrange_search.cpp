@@ -33,7 +33,7 @@ struct ArrangeSearch::Tries {
     };
     ArrangeSearch& search;
     int mover = 0;
-    std::vector<StandingSite> spots;      // free of neighbours
+    std::vector<StandingSite> sites;      // free of neighbours
     std::map<std::size_t, double> known;  // objective by spot
     double enough = 0.0;
     double best_value = 0.0;
@@ -42,13 +42,13 @@ struct ArrangeSearch::Tries {
 
     bool done() const {
         return best_value >= enough || forecasts >= kTriesAtMost || !search.may_go_on() ||
-               known.size() == spots.size();
+               known.size() == sites.size();
     }
     static double ask(const std::vector<double>& floor, std::vector<double>&, void* tries) {
         auto& self = *static_cast<Tries*>(tries);
         if (self.done()) throw nlopt::forced_stop();
         const Tank& tank = self.search.best_.tank;
-        return self.search.try_spot(
+        return self.search.try_site(
             self, self.nearest(Vec2(floor[0] * tank.length_m, floor[1] * tank.width_m)));
     }
     std::size_t nearest(const Vec2& at_m) const;
@@ -58,9 +58,9 @@ struct ArrangeSearch::Tries {
 std::size_t ArrangeSearch::Tries::nearest(const Vec2& at_m) const {
     std::size_t nearest = 0;
     double least_m = kNoLimit;
-    for (std::size_t i = 0; i < spots.size(); ++i) {
-        const double away_m = (spots[i].at_m.head<2>() - at_m).norm();
-        const bool above = away_m == least_m && spots[i].at_m.z() > spots[nearest].at_m.z();
+    for (std::size_t i = 0; i < sites.size(); ++i) {
+        const double away_m = (sites[i].at_m.head<2>() - at_m).norm();
+        const bool above = away_m == least_m && sites[i].at_m.z() > sites[nearest].at_m.z();
         if (away_m >= least_m && !above) continue;
         least_m = away_m;
         nearest = i;
@@ -94,7 +94,7 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
 /// Of the best estimate; a layout that was asked of before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
     const ForecastOptions run_options{options_.seed, 0, options_.output_scale};
-    const auto found = scores_.try_emplace(season_name(layout, run_options));
+    const auto found = scores_.try_emplace(run_name(layout, run_options));
     const auto known = found.first;  // no structured binding: clang 14 lets no lambda have one
     if (!found.second) return known->second;
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
@@ -107,13 +107,14 @@ Score ArrangeSearch::score_of(const Layout& layout) {
 /// The margin of the colony worst off; below what it was where one that was let be is worse off.
 double ArrangeSearch::objective(const Score& score) const {
     const int worst = worst_but(score, {});
-    double value = worst < 0 ? kMostTold : score.colonies[static_cast<std::size_t>(worst)].value;
+    double value =
+        worst < 0 ? kMostReported : score.colonies[static_cast<std::size_t>(worst)].value;
     for (const int colony : let_be_) {
         const auto i = static_cast<std::size_t>(colony);
         const double lost = score_.colonies[i].value - score.colonies[i].value;
         if (lost > kGain) value = std::min(value, score_.colonies[i].value - lost);
     }
-    return std::clamp(value, -kMostTold, kMostTold);
+    return std::clamp(value, -kMostReported, kMostReported);
 }
 
 void ArrangeSearch::run() {
@@ -121,8 +122,8 @@ void ArrangeSearch::run() {
     while (may_go_on()) {
         const int subject = worst_but(score_, {});
         if (subject < 0) return;
-        const int blamed = score_.to_blame[static_cast<std::size_t>(subject)];
-        if (!better_place(subject, subject) && !better_place(subject, blamed))
+        const int cause = score_.cause_of[static_cast<std::size_t>(subject)];
+        if (!better_place(subject, subject) && !better_place(subject, cause))
             let_be_.insert(subject);
     }
 }
@@ -136,19 +137,20 @@ HeldBack ArrangeSearch::held_back() const {
 double ArrangeSearch::enough_for(int subject) const {
     const auto i = static_cast<std::size_t>(subject);
     std::set<int> gaining = {subject};
-    if (score_.colonies[i].kind == MarginKind::reach) gaining.insert(score_.to_blame[i]);
+    if (score_.colonies[i].kind == MarginKind::reach) gaining.insert(score_.cause_of[i]);
     const int next = worst_but(score_, gaining);
-    return next < 0 ? kMostTold
-                    : std::min(kMostTold, score_.colonies[static_cast<std::size_t>(next)].value);
+    return next < 0
+               ? kMostReported
+               : std::min(kMostReported, score_.colonies[static_cast<std::size_t>(next)].value);
 }
 
 /// Moves a coral so that the subject is better off; false when no spot does that.
 bool ArrangeSearch::better_place(int subject, int mover) {
     if (!may_move(mover) || !may_go_on()) return false;
-    Tries tries{*this, mover, {}, {}, kMostTold, objective(score_), {}, 0};
-    for (const StandingSite& spot : standing_sites(best_, mover))
-        if (is_free_of_neighbours(best_, mover, spot)) tries.spots.push_back(spot);
-    if (tries.spots.empty()) return false;
+    Tries tries{*this, mover, {}, {}, kMostReported, objective(score_), {}, 0};
+    for (const StandingSite& site : standing_sites(best_, mover))
+        if (is_free_of_neighbours(best_, mover, site)) tries.sites.push_back(site);
+    if (tries.sites.empty()) return false;
     const double before = tries.best_value;
     // Two that are as badly off: either's gain is a gain.
     tries.enough = std::max(enough_for(subject), before + kGain);
@@ -179,13 +181,14 @@ bool ArrangeSearch::take_best(Tries& tries, double before) {
 /// Mean of the worst margins of members other than the best estimate, by the search's seed;
 /// nothing where there are no forecasts left for that.
 std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
-    const std::string called = season_name(layout, {options_.seed, 1, options_.output_scale});
+    const std::string called = run_name(layout, {options_.seed, 1, options_.output_scale});
     const auto known = others_.find(called);
     if (known != others_.end()) return known->second;
     if (work_.stopped() || forecasts_ + kOthers > options_.forecasts) return std::nullopt;
     std::vector<double> values(kOthers);
     work_.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
-        const ForecastOptions run_options{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
+        const ForecastOptions run_options{options_.seed, static_cast<int>(i) + 1,
+                                          options_.output_scale};
         values[i] = recalled_score(work_.cache(), layout, run_options, run_serially, go_on).value();
     });
     forecasts_ += kOthers;
@@ -200,16 +203,16 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     const auto mover = static_cast<std::size_t>(tries.mover);
     const double end_m = std::max(score_.end_diameter_m[mover], best_.colonies[mover].diameter_m);
     const std::string called =
-        fmt::format("guesses for {}, {} m, {}", tries.mover, end_m, season_name(best_, options));
+        fmt::format("guesses for {}, {} m, {}", tries.mover, end_m, run_name(best_, options));
     const auto found = guesses_.try_emplace(called);
     const auto known = found.first;
     if (!found.second) return known->second;
     const auto runner = [&](const GoOn& go_on) {
-        return json_of_figures(
-            estimate_margins(best_, tries.mover, tries.spots, end_m, options, parallel_, go_on));
+        return json_of_numbers(
+            estimate_margins(best_, tries.mover, tries.sites, end_m, options, parallel_, go_on));
     };
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
-        known->second = figures_of(work_.cache().recall(called, go_on, runner));
+        known->second = numbers_from_json(work_.cache().recall(called, go_on, runner));
     });
     ++forecasts_;
     return known->second;
@@ -219,16 +222,16 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
 void ArrangeSearch::try_guessed(Tries& tries) {
     const std::vector<double>& guessed = guesses(tries);
     const auto order = argsort(
-        tries.spots.size(), [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
+        tries.sites.size(), [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
     std::vector<std::size_t> tried;
-    for (const std::size_t spot : order) {
+    for (const std::size_t site : order) {
         if (!may_go_on() || tried.size() >= kGuessedTries) return;
         const bool new_ground = std::all_of(tried.begin(), tried.end(), [&](std::size_t other) {
-            return (tries.spots[other].at_m - tries.spots[spot].at_m).norm() >= kApart_m;
+            return (tries.sites[other].at_m - tries.sites[site].at_m).norm() >= kApart_m;
         });
         if (!new_ground) continue;
-        tried.push_back(spot);
-        try_spot(tries, spot);
+        tried.push_back(site);
+        try_site(tries, site);
     }
 }
 
@@ -247,16 +250,16 @@ void ArrangeSearch::search_floor(Tries& tries) const {
     }
 }
 
-double ArrangeSearch::try_spot(Tries& tries, std::size_t spot) {
-    const auto known = tries.known.find(spot);
+double ArrangeSearch::try_site(Tries& tries, std::size_t site) {
+    const auto known = tries.known.find(site);
     if (known != tries.known.end()) return known->second;
     const auto mover = static_cast<std::size_t>(tries.mover);
     Layout layout = best_;
-    set_down(layout.colonies[mover], tries.spots[spot]);
+    set_down(layout.colonies[mover], tries.sites[site]);
     const Score score = score_of(layout);
     ++tries.forecasts;
     const double value = objective(score), own = score.colonies[mover].value;
-    tries.known.emplace(spot, value);
+    tries.known.emplace(site, value);
     if (!work_.stopped() && value > objective(score_)) {
         tries.best_value = std::max(tries.best_value, value);
         tries.found.push_back({value, own, std::move(layout), score});

@@ -42,7 +42,7 @@ class ArrangeSearch {
     const std::vector<double>& guesses(const Tries& tries);
     void try_guessed(Tries& tries);
     void search_floor(Tries& tries) const;
-    double try_spot(Tries& tries, std::size_t spot);
+    double try_site(Tries& tries, std::size_t site);
 
     const ArrangeOptions& options_;
     const ParallelFor& parallel_;

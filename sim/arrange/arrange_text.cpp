@@ -16,12 +16,12 @@ const Colony& colony_of(const Layout& layout, int index) {
     return layout.colonies[static_cast<std::size_t>(index)];
 }
 
-std::string spot_text(const StandingSite& spot) {
-    const std::string where = spot.on == "sand" ? "on the sand at"
-                              : spot.on.empty()
+std::string site_text(const StandingSite& site) {
+    const std::string where = site.on == "sand" ? "on the sand at"
+                              : site.on.empty()
                                   ? "at"
-                                  : fmt::format("on '{}' at", escape_control(spot.on));
-    return fmt::format("{} {:.4g} {:.4g} cm", where, 100.0 * spot.at_m.x(), 100.0 * spot.at_m.y());
+                                  : fmt::format("on '{}' at", escape_control(site.on));
+    return fmt::format("{} {:.4g} {:.4g} cm", where, 100.0 * site.at_m.x(), 100.0 * site.at_m.y());
 }
 
 /// "-0.12, light of 'disc' in month 24"
@@ -30,7 +30,7 @@ std::string score_text(const Layout& layout, const Score& score) {
     const WorstMargin& worst = score.colonies[static_cast<std::size_t>(score.worst)];
     return fmt::format("{:+.2f} ({} of '{}', month {})", worst.value, to_string(worst.kind),
                        escape_control(colony_of(layout, score.worst).name),
-                       season_month_of(worst.day_d));
+                       month_of_day(worst.day_d));
 }
 
 std::string moves_text(const Layout& layout, const ArrangeAdvice& advice) {
@@ -42,7 +42,7 @@ std::string moves_text(const Layout& layout, const ArrangeAdvice& advice) {
         const Colony& colony = colony_of(layout, moved.colony);
         const Taxon& taxon = layout.taxon_of(colony);
         text += fmt::format("  '{}' ({}): from {} to {}", escape_control(colony.name),
-                            short_name(taxon), spot_text(moved.from), spot_text(moved.to));
+                            short_name(taxon), site_text(moved.from), site_text(moved.to));
         // Where handling itself can do harm, the caution stands on the same line.
         if (!taxon.caution.empty()) text += fmt::format(". {}", escape_control(taxon.caution));
         text += "\n";
@@ -92,7 +92,7 @@ std::string held_back_text(const Layout& layout, const ArrangeOptions& options,
         fmt::format("The limit now is the {} of '{}'", to_string(score.colonies[i].kind),
                     escape_control(colony_of(layout, held.colony).name));
     if (!may_move(held.colony)) text += ", which may not be moved";
-    const int by = score.to_blame[i];
+    const int by = score.cause_of[i];
     if (by >= 0)
         text += fmt::format("; the cause is '{}'{}", escape_control(colony_of(layout, by).name),
                             may_move(by) ? "" : ", which may not be moved");

@@ -16,7 +16,7 @@ namespace bedshade {
 /// shade it throws, sand, lees, and what food, warmth and flow do to its tissue are left out. Of
 /// the days it had, where `go_on` stopped it.
 std::vector<double> estimate_margins(const Layout& layout, int colony,
-                                     const std::vector<StandingSite>& spots, double end_diameter_m,
+                                     const std::vector<StandingSite>& sites, double end_diameter_m,
                                      const ForecastOptions& options, const ParallelFor& parallel,
                                      const GoOn& go_on);
 

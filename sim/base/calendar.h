@@ -22,13 +22,13 @@ std::string to_string(CalendarDay day);
 
 /// The calendar day on which the season's day `day_d` falls (day 0 is `start`; parts of a day are
 /// dropped).
-CalendarDay day_of_season(CalendarDay start, double day_d);
+CalendarDay calendar_day_at(CalendarDay start, double day_d);
 
 /// The same as `YYYY-MM-DD`.
-std::string date_of_season(CalendarDay start, double day_d);
+std::string date_at(CalendarDay start, double day_d);
 
 /// Days from the season's start to `day`; negative before it.
-double season_day_of(CalendarDay start, CalendarDay day);
+double days_since(CalendarDay start, CalendarDay day);
 
 /// The month of the year, 1 to 12.
 int month_of_year(CalendarDay day);
@@ -36,7 +36,7 @@ int month_of_year(CalendarDay day);
 /// The season's month, from 1, that holds day `day_d` >= 0. Month m runs from (m-1)*30.4375 d to
 /// m*30.4375 d; its last instant belongs to it, since that is what "at month m" means, and day 0
 /// belongs to month 1.
-int season_month_of(double day_d);
+int month_of_day(double day_d);
 
 /// "At month m": the season's day m*30.4375.
 inline double day_at_month(double month) { return month * kDaysPerMonth; }

@@ -37,7 +37,9 @@ class Plan {
     std::string key(const PlannedRun& run);
     /// The layout of the run. Throws InputError.
     LayoutFile layout(const PlannedRun& run);
-    const std::string& layout_name(const PlannedRun& run) const { return shelf_.name(run.layout); }
+    const std::string& layout_name(const PlannedRun& run) const {
+        return layouts_.name(run.layout);
+    }
     /// SHA-256 of the whole plan.
     std::string fingerprint();
 
@@ -54,7 +56,7 @@ class Plan {
     void check_key(const Varied& varied);
 
     Study study_;
-    LayoutCache shelf_;
+    LayoutCache layouts_;
     std::vector<std::string> change_keys_;  // [change]
     std::uint64_t runs_ = 0;
 };

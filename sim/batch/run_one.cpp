@@ -26,9 +26,9 @@ std::mutex& hdf5_turn() {
 }
 
 /// A trajectory written by one of several threads.
-class KeptRun final : public SnapshotSink {
+class RunFile final : public SnapshotSink {
   public:
-    KeptRun(std::filesystem::path path, const Layout& layout, const RunProvenance& facts)
+    RunFile(std::filesystem::path path, const Layout& layout, const RunProvenance& facts)
         : path_(std::move(path)) {
         const auto flow = process_flow_cache().flow_of(layout, run_serially);
         const FlowSample sample = flow_sample(layout.tank, *flow);
@@ -36,7 +36,7 @@ class KeptRun final : public SnapshotSink {
         acquire(part_path(path_));
         writer_.emplace(path_, layout, bed_grid_of(layout.tank), facts, &sample);
     }
-    ~KeptRun() override {
+    ~RunFile() override {
         const std::lock_guard lock(hdf5_turn());
         writer_.reset();
         std::error_code ignored;
@@ -64,14 +64,14 @@ double held(double margin) {
     return std::isnan(margin) ? -kMostMargin : std::clamp(margin, -kMostMargin, kMostMargin);
 }
 
-struct MemberFindings {
+struct MemberResult {
     BedMargins bed;
     double worst = kMostMargin, tank_worst = kMostMargin;
     std::string worst_of;
 };
 
-MemberFindings findings_of(const Layout& layout, const EvaluatedRun& judged) {
-    MemberFindings found;
+MemberResult result_of(const Layout& layout, const EvaluatedRun& judged) {
+    MemberResult found;
     for (std::size_t i = 0; i < judged.margins.size(); ++i) {
         const Margins& margins = judged.margins[i];
         const WorstMargin worst = worst_of(margins);
@@ -110,7 +110,7 @@ class RowMaker {
     }
 
     void add(const EvaluatedRun& judged) {
-        const MemberFindings found = findings_of(layout_, judged);
+        const MemberResult found = result_of(layout_, judged);
         const double share = 1.0 / row_.members;
         row_.bed.light += share * found.bed.light;
         row_.bed.sand += share * found.bed.sand;
@@ -133,7 +133,7 @@ class RowMaker {
     }
 
   private:
-    void add_central(const MemberFindings& found, const EvaluatedRun& judged) {
+    void add_central(const MemberResult& found, const EvaluatedRun& judged) {
         row_.worst_of = found.worst_of;
         row_.flags = flags_text(layout_, judged.flags);
         if (!judged.flags.empty()) row_.first_flag_month = judged.flags.front().month;
@@ -153,7 +153,7 @@ std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(do
     row.members = task.members;
     row.seed = task.seed;
     ForecastOptions options{task.seed, 0, calibrate(layout).output_scale};
-    std::optional<KeptRun> kept;
+    std::optional<RunFile> kept;
     if (task.trajectory)
         kept.emplace(*task.trajectory, layout,
                      RunProvenance{task.seed, 1, kProgramVersion, kModelVersion, task.file.text,

@@ -156,23 +156,23 @@ void read_varied(TableReader& item, Study& study) {
 }
 
 void read_sample(TableReader& top, Study& study) {
-    const bool drawn = std::any_of(study.varied.begin(), study.varied.end(),
-                                   [](const Varied& varied) { return varied.drawn(); });
+    const bool sampled = std::any_of(study.varied.begin(), study.varied.end(),
+                                     [](const Varied& varied) { return varied.sampled(); });
     if (auto section = top.child("sample")) {
         Sample sample;
         int runs = 0;
         section->whole_number("runs", runs, 1, 1'000'000, Need::required);
-        section->choice<Drawing>("kind", sample.drawing,
-                                 {{"even", Drawing::even}, {"random", Drawing::random}});
+        section->choice<SampleKind>("kind", sample.kind,
+                                    {{"even", SampleKind::even}, {"random", SampleKind::random}});
         section->finish();
         sample.runs = static_cast<std::uint64_t>(std::max(0, runs));
         study.sample = sample;
-        if (!drawn)
+        if (!sampled)
             top.error("sample", "nothing is sampled in this study",
                       "a [[vary]] with from and to, and no steps, is sampled");
-    } else if (drawn) {
+    } else if (sampled) {
         for (const Varied& varied : study.varied)
-            if (varied.drawn())
+            if (varied.sampled())
                 top.diagnostics().error(
                     varied.place, fmt::format("`{}` has no steps", escape_control(varied.name)),
                     "give steps, or a [sample] to sample the range");

@@ -46,17 +46,17 @@ struct Varied {
     std::vector<std::string> values;
     std::optional<Span> span;
 
-    bool drawn() const { return span && span->steps == 0; }
+    bool sampled() const { return span && span->steps == 0; }
 };
 
-enum class Drawing {
+enum class SampleKind {
     even,    ///< a low-discrepancy sequence: the points keep away from each other
     random,  ///< independent
 };
 
 /// All keys that are drawn are drawn together: `runs` points.
 struct Sample {
-    Drawing drawing = Drawing::even;
+    SampleKind kind = SampleKind::even;
     std::uint64_t runs = 0;
 };
 

@@ -94,7 +94,7 @@ std::string heading(const toml::table& season, const RunProvenance& facts, doubl
         "# `now` is how a coral stands by then, and what stands outside it is how it was set.\n"
         "# A `memory` is for the program; without it light is traced anew.\n"
         "# Run it with --seed {} to go on as that run did.\n",
-        facts.seed, to_string(start), date_of_season(start, day_d), facts.seed);
+        facts.seed, to_string(start), date_at(start, day_d), facts.seed);
 }
 
 std::string text_of(toml::table table, const RunProvenance& facts, const SeasonSoFar& so_far,

@@ -251,7 +251,7 @@ std::string picture_svg(const Trajectory& run, int month) {
              true);
     const double day = run.days_d()[static_cast<std::size_t>(scene.snapshot)];
     svg.text({kMargin, 54.0},
-             fmt::format("month {}, {}{}", month, date_of_season(run.start(), day),
+             fmt::format("month {}, {}{}", month, date_at(run.start(), day),
                          run.complete() ? "" : " (of a run that was not finished)"),
              13);
     draw_bed(scene, svg);

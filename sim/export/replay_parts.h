@@ -20,7 +20,7 @@ nlohmann::ordered_json replay_events(const Trajectory& run);
 
 /// Which of `frames` are shown: all, or every k-th and the last, so that they are at most 2000 and
 /// hold at most 48 MB.
-std::vector<int> snapshots_shown(int snapshots, std::size_t bytes_per_frame);
+std::vector<int> snapshots_shown(int snapshots, std::size_t bytes_per_snapshot);
 
 /// Days, and what changes from frame to frame, as packed arrays.
 nlohmann::ordered_json replay_snapshots(const Trajectory& run);

@@ -114,7 +114,7 @@ FittedFactor factor_of(const Model& model, const LeastSquaresFit& fit, Index par
 
 }  // namespace
 
-double FittedFactor::doubt_left() const {
+double FittedFactor::remaining_uncertainty() const {
     return std::log(uncertainty_factor) / std::log(known_to_before);
 }
 
@@ -142,22 +142,23 @@ LightFit fit_light(const Layout& layout, const std::vector<Reading>& readings,
 }
 
 std::vector<std::string> open_questions(const LightFit& fit) {
-    constexpr double kMostDoubt = 0.7;  // of what it was: below this readings have told something
-    constexpr double kAlike = 10.0;     // condition above which two figures look the same
+    constexpr double kMostUncertainty =
+        0.7;                         // of what it was: below this readings have told something
+    constexpr double kAlike = 10.0;  // condition above which two figures look the same
     std::vector<std::string> open;
     if (fit.condition > kAlike)
         open.emplace_back(
             "They cannot separate weak lamps from dark water: measure near the surface and near "
             "the sand under the same lamp.");
-    if (fit.water.doubt_left() > kMostDoubt)
+    if (fit.water.remaining_uncertainty() > kMostUncertainty)
         open.push_back(
             fmt::format("They give little information about the water: {:.0f} % of the uncertainty "
                         "is left. Longer paths through it give more.",
-                        100.0 * fit.water.doubt_left()));
-    if (fit.output.doubt_left() > kMostDoubt)
+                        100.0 * fit.water.remaining_uncertainty()));
+    if (fit.output.remaining_uncertainty() > kMostUncertainty)
         open.push_back(fmt::format(
             "They give little information about the lamps: {:.0f} % of the uncertainty is left.",
-            100.0 * fit.output.doubt_left()));
+            100.0 * fit.output.remaining_uncertainty()));
     if (fit.scatter > 1.5)
         open.push_back(
             fmt::format("They scatter about the fitted model {:.1f} times as much as the error of "

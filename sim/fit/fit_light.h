@@ -16,7 +16,7 @@ struct FittedFactor {
     double known_to_before = 1.0, uncertainty_factor = 1.0;
 
     /// How much of the doubt is left [0, 1]: ratio of the two logarithms.
-    double doubt_left() const;
+    double remaining_uncertainty() const;
 };
 
 struct FittedReading {

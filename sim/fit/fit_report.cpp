@@ -68,7 +68,7 @@ std::string growth_fit_text(const Layout& layout, const GrowthFit& fit) {
     text += "  on          measured  model before   after (cm across)\n";
     for (const FittedDiameter& row : fit.diameters)
         text += fmt::format("  {}  {:>8.1f}  {:>12.1f}  {:>6.1f}  '{}'\n",
-                            date_of_season(layout.season.start, row.measured.on_d),
+                            date_at(layout.season.start, row.measured.on_d),
                             100.0 * row.measured.across_m, 100.0 * row.before_m,
                             100.0 * row.after_m, name_of(layout, row.measured.colony));
     return text + open_text(open_questions(layout, fit));
@@ -113,7 +113,7 @@ ordered_json growth_fit_json(const Layout& layout, const GrowthFit& fit) {
                             {"leverage", growth.leverage}});
     for (const FittedDiameter& row : fit.diameters)
         diameters.push_back({{"name", raw_name(row.measured.colony)},
-                             {"date", date_of_season(layout.season.start, row.measured.on_d)},
+                             {"date", date_at(layout.season.start, row.measured.on_d)},
                              {"measured_cm", 100.0 * row.measured.across_m},
                              {"before_cm", 100.0 * row.before_m},
                              {"after_cm", 100.0 * row.after_m}});

@@ -12,10 +12,10 @@
 namespace bedshade {
 
 /// What speaks most against a kind on a spot.
-enum class Against : unsigned char { nothing, taken, ground, dwellers, criterion };
+enum class Against : unsigned char { nothing, taken, ground, infauna, criterion };
 
 /// A spot's outlook in short.
-struct SpotMark {
+struct SiteMark {
     Against against = Against::taken;
     Criterion criterion = Criterion::light;  ///< the worst one
     float worst = 0.0F;                      ///< its value on the common scale
@@ -24,7 +24,7 @@ struct SpotMark {
 /// One kind over the whole bed.
 struct KindOnBed {
     Candidate candidate;
-    std::vector<SpotMark> marks;  ///< by cell; cells under rock are taken
+    std::vector<SiteMark> marks;  ///< by cell; cells under rock are taken
     std::size_t open_cells = 0;   ///< of bare sand
     std::size_t does_cells = 0;
     SiteAssessment best;                  ///< at its best spot
@@ -42,11 +42,11 @@ std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidat
                               const ParallelFor& parallel, const GoOn& go_on);
 
 /// Each candidate at one spot.
-std::vector<SiteAssessment> at_spot(const BedForecast& bed, const Vec2& at_m,
+std::vector<SiteAssessment> at_site(const BedForecast& bed, const Vec2& at_m,
                                     const std::vector<Candidate>& candidates);
 
 /// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.
-std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& outlooks);
+std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& assessments);
 /// The same of kinds, each by its best spot.
 std::vector<std::size_t> reporting_order(const std::vector<KindOnBed>& kinds);
 

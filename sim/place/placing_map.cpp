@@ -13,7 +13,7 @@ constexpr int kMostColumns = 60;
 /// What stands against a spot as one letter, or how much there is to spare as one digit.
 char character_of(const KindOnBed& kind, const BedForecast& bed, std::size_t cell) {
     if (!bed.is_open_sand(cell)) return '#';
-    const SpotMark mark = kind.marks[cell];
+    const SiteMark mark = kind.marks[cell];
     switch (mark.against) {
         case Against::nothing:
             break;
@@ -21,11 +21,11 @@ char character_of(const KindOnBed& kind, const BedForecast& bed, std::size_t cel
             return '.';
         case Against::ground:
             return 'h';
-        case Against::dwellers:
+        case Against::infauna:
             return 'b';
         case Against::criterion:
             constexpr std::array kLetters = {'l', 's', 'r', 'f', 'w', 'o', 'g'};
-            static_assert(kLetters.size() == kGauges.size());
+            static_assert(kLetters.size() == kCriteria.size());
             return kLetters[static_cast<std::size_t>(mark.criterion)];
     }
     return static_cast<char>('0' + std::clamp(static_cast<int>(10.0F * mark.worst), 0, 9));
@@ -41,7 +41,7 @@ std::string row_of(const KindOnBed& kind, const BedForecast& bed, int j, int str
 std::string margin_text(const SiteAssessment& assessment, Criterion criterion) {
     const OverTime& margin = assessment.criterion(criterion);
     if (std::isinf(margin.worst)) return "no limit near";
-    const int month = season_month_of(margin.worst_day_d);
+    const int month = month_of_day(margin.worst_day_d);
     return is_length(criterion) ? fmt::format("{:+.1f} cm, month {}", 100.0 * margin.worst, month)
                                 : fmt::format("x{:.3g}, month {}", std::exp(margin.worst), month);
 }
@@ -50,7 +50,7 @@ std::string margin_text(const SiteAssessment& assessment, Criterion criterion) {
 std::string margins_text(const SiteAssessment& assessment) {
     std::string text = fmt::format("Margins at {:.4g},{:.4g} cm, each in its worst month\n",
                                    100.0 * assessment.at_m.x(), 100.0 * assessment.at_m.y());
-    for (const Criterion criterion : kGauges)
+    for (const Criterion criterion : kCriteria)
         text +=
             fmt::format("  {:<6} {}\n", to_string(criterion), margin_text(assessment, criterion));
     return text + "\n";

@@ -19,7 +19,7 @@ const Taxon& taxon_of(const BedForecast& bed, int colony) {
 
 std::string from_when(const BedForecast& bed, double day_d) {
     const bool at_once = bed.days().size() < 2 || day_d <= bed.days()[1].day_d;
-    return at_once ? "from the start" : fmt::format("from month {}", season_month_of(day_d));
+    return at_once ? "from the start" : fmt::format("from month {}", month_of_day(day_d));
 }
 
 std::string light_text(const BedForecast& bed, const Candidate& candidate,
@@ -27,7 +27,7 @@ std::string light_text(const BedForecast& bed, const Candidate& candidate,
     const OverTime& light = assessment.criterion(Criterion::light);
     const std::string figures =
         fmt::format("{:.2f} of {:.2f} mol m-2 a day in month {}", assessment.dli_mol_m2_d,
-                    assessment.need_dli_mol_m2_d, season_month_of(light.worst_day_d));
+                    assessment.need_dli_mol_m2_d, month_of_day(light.worst_day_d));
     const std::string when = from_when(bed, light.fails_from_d);
     if (assessment.too_bright)
         return fmt::format("too much light {} ({:.2f} mol m-2 a day)", when,
@@ -138,8 +138,8 @@ std::string taken_text(const BedForecast& bed, const SiteAssessment& assessment)
     return "";
 }
 
-std::string gauge_text(const BedForecast& bed, const Candidate& candidate,
-                       const SiteAssessment& assessment, Criterion criterion) {
+std::string criterion_text(const BedForecast& bed, const Candidate& candidate,
+                           const SiteAssessment& assessment, Criterion criterion) {
     switch (criterion) {
         case Criterion::light:
             return light_text(bed, candidate, assessment);
@@ -174,7 +174,7 @@ std::vector<std::string> reasons_against(const BedForecast& bed, const Candidate
             escape_control(
                 bed.layout().inhabitants[static_cast<std::size_t>(assessment.irritated_by)].name)));
     for (const Criterion criterion : failing_criteria(assessment))
-        reasons.push_back(gauge_text(bed, candidate, assessment, criterion));
+        reasons.push_back(criterion_text(bed, candidate, assessment, criterion));
     return reasons;
 }
 

@@ -16,11 +16,11 @@ std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& k
 std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind);
 
 /// Every kind at one spot.
-std::string placing_spot_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks);
+std::string placing_site_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments);
 
 /// What a JSON document says of how it was asked for.
-struct PlacingAsked {
+struct PlacingRequest {
     std::uint64_t seed = 1;
     std::vector<std::string> warnings;
 };
@@ -29,11 +29,11 @@ struct PlacingAsked {
 /// margin of every cell. Margins are natural logarithms or centimetres, null where there is no
 /// limit.
 std::string placing_json(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
-                         const PlacingAsked& asked, bool with_maps);
+                         const PlacingRequest& request, bool with_maps);
 
 /// The same for one spot.
-std::string placing_spot_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks,
-                              const PlacingAsked& asked);
+std::string placing_site_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments,
+                              const PlacingRequest& request);
 
 }  // namespace bedshade

@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t kLineWidth = 116;
 constexpr const char* kIndent = "      ";
 
-std::string spot_text(const Vec2& at_m) {
+std::string site_text(const Vec2& at_m) {
     return fmt::format("{:.4g},{:.4g}", 100.0 * at_m.x(), 100.0 * at_m.y());
 }
 
@@ -23,7 +23,7 @@ std::string to_spare(const SiteAssessment& assessment) {
     const WorstCriterion worst = worst_of(assessment);
     if (std::isinf(worst.value)) return "-";
     const OverTime& margin = assessment.criterion(worst.criterion);
-    const int month = season_month_of(margin.worst_day_d);
+    const int month = month_of_day(margin.worst_day_d);
     return is_length(worst.criterion)
                ? fmt::format("{} {:+.1f} cm ({})", to_string(worst.criterion), 100.0 * margin.worst,
                              month)
@@ -77,7 +77,7 @@ double percent_of_bed(const KindOnBed& kind) {
 std::string kind_line(const KindOnBed& kind) {
     const Taxon& taxon = kind.candidate.taxon;
     return fmt::format("  {:<24} {:>11} {:>6.1f} %  {:<22} {}{}\n", taxon.id,
-                       spot_text(kind.best.at_m), percent_of_bed(kind), to_spare(kind.best),
+                       site_text(kind.best.at_m), percent_of_bed(kind), to_spare(kind.best),
                        known_by(taxon, kind.best), caution_part(taxon));
 }
 
@@ -110,16 +110,16 @@ std::string months_text(const BedForecast& bed) {
 
 /// Kinds for which the spot is taken, by what takes it.
 std::string taken_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                       const std::vector<SiteAssessment>& outlooks) {
+                       const std::vector<SiteAssessment>& assessments) {
     std::map<std::string, std::vector<std::string>> kinds;
-    for (std::size_t k = 0; k < outlooks.size(); ++k)
-        if (outlooks[k].taken != Taken::free)
-            kinds[reasons_against(bed, candidates[k], outlooks[k]).front()].push_back(
+    for (std::size_t k = 0; k < assessments.size(); ++k)
+        if (assessments[k].taken != Taken::free)
+            kinds[reasons_against(bed, candidates[k], assessments[k]).front()].push_back(
                 candidates[k].taxon.id);
     std::string text;
     for (const auto& [why, names] : kinds)
         text += fmt::format("\nNo room, because {}, for\n{}", why,
-                            names.size() == outlooks.size()
+                            names.size() == assessments.size()
                                 ? "      any of them\n"
                                 : wrapped(fmt::format("{}", fmt::join(names, ", "))));
     return text;
@@ -144,23 +144,23 @@ std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& k
            closing_text();
 }
 
-std::string placing_spot_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks) {
+std::string placing_site_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments) {
     std::string does, does_not;
-    for (const std::size_t k : reporting_order(outlooks)) {
-        if (outlooks[k].taken != Taken::free) continue;
+    for (const std::size_t k : reporting_order(assessments)) {
+        if (assessments[k].taken != Taken::free) continue;
         const Taxon& taxon = candidates[k].taxon;
-        (outlooks[k].does() ? does : does_not) +=
-            fmt::format("  {:<24} {:<22} {}{}\n", taxon.id, to_spare(outlooks[k]),
-                        known_by(taxon, outlooks[k]), caution_part(taxon)) +
-            details(bed, candidates[k], outlooks[k]);
+        (assessments[k].does() ? does : does_not) +=
+            fmt::format("  {:<24} {:<22} {}{}\n", taxon.id, to_spare(assessments[k]),
+                        known_by(taxon, assessments[k]), caution_part(taxon)) +
+            details(bed, candidates[k], assessments[k]);
     }
-    const std::string where = outlooks.empty() ? "" : spot_text(outlooks.front().at_m);
+    const std::string where = assessments.empty() ? "" : site_text(assessments.front().at_m);
     std::string text =
         fmt::format("Suitable at {} cm for {}: least margin (month), evidence\n{}", where,
                     months_text(bed), does.empty() ? "  nothing in the table\n" : does);
     if (!does_not.empty()) text += "\nUnsuitable\n" + does_not;
-    return text + taken_text(bed, candidates, outlooks) + "\n" + closing_text();
+    return text + taken_text(bed, candidates, assessments) + "\n" + closing_text();
 }
 
 }  // namespace bedshade

@@ -8,7 +8,7 @@ namespace bedshade {
 
 /// Notes in `outlook` how a neighbour's light stands to its need on a day once a coral of this size
 /// stands at the spot. The light taken is the share of the neighbour's sky that the coral hides.
-void note_shade(const BedForecast& bed, std::size_t day, const Site& spot, int neighbour,
+void note_shade(const BedForecast& bed, std::size_t day, const Site& site, int neighbour,
                 const Candidate& candidate, double radius_m, double height_m,
                 SiteAssessment& assessment);
 

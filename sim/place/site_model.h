@@ -8,9 +8,9 @@
 namespace bedshade {
 
 /// How far from a spot a neighbour may be of concern to any of the candidates [m].
-double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates);
+double search_radius_of(const BedForecast& bed, const std::vector<Candidate>& candidates);
 
 /// Everything about a candidate at a spot. Where the spot is taken the rest is left unsaid.
-SiteAssessment assess_site(const BedForecast& bed, const Site& spot, const Candidate& candidate);
+SiteAssessment assess_site(const BedForecast& bed, const Site& site, const Candidate& candidate);
 
 }  // namespace bedshade

@@ -15,6 +15,6 @@ struct SiteSand {
 
 /// On the coral as it is set in: later it stands higher, and less reaches it. The load is followed
 /// by the forecast's own rule; in a whole season its worst day is somewhat worse.
-SiteSand sand_on_site(const BedForecast& bed, const Site& spot, const Candidate& candidate);
+SiteSand sand_on_site(const BedForecast& bed, const Site& site, const Candidate& candidate);
 
 }  // namespace bedshade

@@ -13,10 +13,10 @@ namespace bedshade {
 namespace {
 
 /// Less than a grain or so a month is no motion worth a line.
-constexpr double kLeastTold_mm_month = 0.1;
+constexpr double kLeastReported_mm_month = 0.1;
 
-std::string place(const Vec2& spot_m) {
-    return fmt::format("{:.0f}, {:.0f} cm", 100.0 * spot_m.x(), 100.0 * spot_m.y());
+std::string place(const Vec2& site_m) {
+    return fmt::format("{:.0f}, {:.0f} cm", 100.0 * site_m.x(), 100.0 * site_m.y());
 }
 
 /// How long the bed lasts where it sinks, if that is less than the season.
@@ -40,7 +40,7 @@ std::string undermined_line(const Layout& layout, const UnderminedRock& rock) {
     std::vector<std::string> why;
     if (rock.scoured.mm_month < 0.0)
         why.push_back(fmt::format("the bed beside it sinks by {:.1f} mm a month at {}{}",
-                                  -rock.scoured.mm_month, place(rock.scoured.spot_m),
+                                  -rock.scoured.mm_month, place(rock.scoured.site_m),
                                   bare_text(layout, rock.scoured.mm_month)));
     if (!rock.diggers.empty())
         why.push_back(fmt::format("{} can dig beside it", diggers_of(layout, rock)));
@@ -56,16 +56,16 @@ std::string bed_change_text(const Layout& layout, const BedGrid& grid,
     const BedChange drift =
         extremes_of(grid, net_change_mm_month(layout.substrate, net_change_kg_m2_d));
     std::string text;
-    if (drift.scoured.mm_month < -kLeastTold_mm_month)
+    if (drift.scoured.mm_month < -kLeastReported_mm_month)
         text += fmt::format("The bed loses sand fastest at {}: {:.1f} mm a month{}.\n",
-                            place(drift.scoured.spot_m), -drift.scoured.mm_month,
+                            place(drift.scoured.site_m), -drift.scoured.mm_month,
                             bare_text(layout, drift.scoured.mm_month));
-    if (drift.filled.mm_month > kLeastTold_mm_month)
+    if (drift.filled.mm_month > kLeastReported_mm_month)
         text += fmt::format("It gains sand fastest at {}: {:.1f} mm a month.\n",
-                            place(drift.filled.spot_m), drift.filled.mm_month);
+                            place(drift.filled.site_m), drift.filled.mm_month);
     if (text.empty())
         return fmt::format("No spot of the bed gains or loses more than {:g} mm of sand a month.\n",
-                           kLeastTold_mm_month);
+                           kLeastReported_mm_month);
     return text;
 }
 
@@ -81,7 +81,7 @@ std::string undermined_text(const Layout& layout, const BedGrid& grid,
            lines;
 }
 
-std::string bothered_text(const Layout& layout) {
+std::string irritation_text(const Layout& layout) {
     const std::vector<Irritation> irritations = infauna_irritation(layout, reef_now(layout));
     std::string lines;
     for (std::size_t i = 0; i < irritations.size(); ++i) {

@@ -18,6 +18,6 @@ std::string undermined_text(const Layout& layout, const BedGrid& grid,
                             const std::vector<double>& net_change_kg_m2_d);
 
 /// A line for each coral that animals bother at its base where it is set; empty where none is.
-std::string bothered_text(const Layout& layout);
+std::string irritation_text(const Layout& layout);
 
 }  // namespace bedshade

@@ -42,42 +42,42 @@ std::string flags_text(const Arm& before, const Arm& after, const Comparison& di
 }
 
 /// The figures of the table of corals.
-struct Figure {
+struct Column {
     const char* heading;
     double ColonyMeans::*value;
     double factor;
     int digits;
 };
-constexpr std::array kFigures = {
-    Figure{"daily light", &ColonyMeans::dli_mol_m2_d, 1.0, 2},
-    Figure{"flow", &ColonyMeans::flow_speed_m_s, 100.0, 1},
-    Figure{"sand deposition", &ColonyMeans::deposition_kg_m2_d, kMgPerCm2, 1},
-    Figure{"most sand on it", &ColonyMeans::most_sand_kg_m2, kMgPerCm2, 1},
-    Figure{"end diameter", &ColonyMeans::end_diameter_m, 100.0, 1},
-    Figure{"end alive", &ColonyMeans::end_live_fraction, 100.0, 0}};
-constexpr int kFigureWidth = 17;
+constexpr std::array kColumns = {
+    Column{"daily light", &ColonyMeans::dli_mol_m2_d, 1.0, 2},
+    Column{"flow", &ColonyMeans::flow_speed_m_s, 100.0, 1},
+    Column{"sand deposition", &ColonyMeans::deposition_kg_m2_d, kMgPerCm2, 1},
+    Column{"most sand on it", &ColonyMeans::most_sand_kg_m2, kMgPerCm2, 1},
+    Column{"end diameter", &ColonyMeans::end_diameter_m, 100.0, 1},
+    Column{"end alive", &ColonyMeans::end_live_fraction, 100.0, 0}};
+constexpr int kColumnWidth = 17;
 
-std::string shown(const std::optional<ColonyMeans>& season, const Figure& figure) {
+std::string shown(const std::optional<ColonyMeans>& season, const Column& column) {
     if (!season) return "none";
-    return fmt::format("{:.{}f}", figure.factor * (*season).*figure.value, figure.digits);
+    return fmt::format("{:.{}f}", column.factor * (*season).*column.value, column.digits);
 }
 
 /// One figure of both seasons; once where it reads the same.
-std::string both(const ColonyChange& change, const Figure& figure) {
-    const std::string before = shown(change.before, figure), after = shown(change.after, figure);
+std::string both(const ColonyChange& change, const Column& column) {
+    const std::string before = shown(change.before, column), after = shown(change.after, column);
     return before == after ? before : fmt::format("{} > {}", before, after);
 }
 
 bool reads_otherwise(const ColonyChange& change) {
-    for (const Figure& figure : kFigures)
-        if (shown(change.before, figure) != shown(change.after, figure)) return true;
+    for (const Column& column : kColumns)
+        if (shown(change.before, column) != shown(change.after, column)) return true;
     return false;
 }
 
 std::string colony_row(const ColonyChange& change) {
     std::string text = fmt::format("  {:<24}", truncate(change.name, 23));
-    for (const Figure& figure : kFigures)
-        text += fmt::format("{:>{}}", both(change, figure), kFigureWidth);
+    for (const Column& column : kColumns)
+        text += fmt::format("{:>{}}", both(change, column), kColumnWidth);
     return text + "\n";
 }
 
@@ -97,8 +97,8 @@ std::string colonies_text(const Comparison& difference) {
             "mol m-2,\nflow in cm/s, sand deposition in mg cm-2 a day; most sand on it in mg cm-2; "
             "diameter in cm and % alive at the end)\n";
         text += fmt::format("  {:<24}", "name");
-        for (const Figure& figure : kFigures)
-            text += fmt::format("{:>{}}", figure.heading, kFigureWidth);
+        for (const Column& column : kColumns)
+            text += fmt::format("{:>{}}", column.heading, kColumnWidth);
         text += "\n" + rows;
     }
     if (hidden > 0)

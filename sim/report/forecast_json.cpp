@@ -52,7 +52,7 @@ ordered_json flag_json(const Layout& layout, const Flag* flag, const FlagSpread&
     ordered_json detail = ordered_json::object();
     if (flag != nullptr) {
         json["month"] = flag->month;
-        json["date"] = date_of_season(layout.season.start, flag->day_d);
+        json["date"] = date_at(layout.season.start, flag->day_d);
         json["culprit"] = culprit_name(layout, *flag);
         json["culprit_kind"] = to_string(flag->culprit_kind);
         json["share"] = flag->share;
@@ -80,7 +80,7 @@ ordered_json flags_json(const Layout& layout, const std::vector<Flag>& flags,
 ordered_json events_json(const Layout& layout, const std::vector<EventRecord>& events) {
     ordered_json json = ordered_json::array();
     for (const EventRecord& event : events)
-        json.push_back({{"date", date_of_season(layout.season.start, event.day_d)},
+        json.push_back({{"date", date_at(layout.season.start, event.day_d)},
                         {"kind", event.kind},
                         {"text", event.text}});
     return json;
@@ -96,10 +96,10 @@ ordered_json state_json(const Snapshot& snapshot, std::size_t i) {
             {"live", state.live_fraction}};
 }
 
-ordered_json spot_json(const BedChangeSpot& spot) {
-    return {{"x_cm", 100.0 * spot.spot_m.x()},
-            {"y_cm", 100.0 * spot.spot_m.y()},
-            {"mm_month", spot.mm_month}};
+ordered_json site_json(const BedChangePoint& site) {
+    return {{"x_cm", 100.0 * site.site_m.x()},
+            {"y_cm", 100.0 * site.site_m.y()},
+            {"mm_month", site.mm_month}};
 }
 
 /// Where sand leaves and piles up, by cell [y][x], rows one after another.
@@ -111,8 +111,8 @@ ordered_json drift_json(const Layout& layout, const BedObservation& bed) {
     return {{"nx", grid.nx},
             {"ny", grid.ny},
             {"sand_drift_mm_month", mm_month},
-            {"most_scoured", spot_json(drift.scoured)},
-            {"most_filled", spot_json(drift.filled)}};
+            {"most_scoured", site_json(drift.scoured)},
+            {"most_filled", site_json(drift.filled)}};
 }
 
 }  // namespace

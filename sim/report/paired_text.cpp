@@ -45,8 +45,8 @@ struct Column {
     const char* heading;
     int digits;
 };
-// In the order of kPairedFigures.
-constexpr std::array<Column, kPairedFigures.size()> kColumns = {
+// In the order of kPairedQuantities.
+constexpr std::array<Column, kPairedQuantities.size()> kColumns = {
     Column{"daily light", 2}, Column{"flow", 1}, Column{"sand deposition", 1},
     Column{"most sand on it", 1}, Column{"alive at the end", 2}};
 constexpr int kWidth = 24;
@@ -60,9 +60,9 @@ std::string spread_text(const PairedSpread& spread, int digits) {
     return fmt::format("{} ({} to {})", shown(spread.mean), shown(spread.low), shown(spread.high));
 }
 
-std::string colonies_text(const PairedRuns& seasons) {
+std::string colonies_text(const PairedRuns& paired_runs) {
     std::string rows;
-    for (const PairedColony& colony : seasons.colonies) {
+    for (const PairedColony& colony : paired_runs.colonies) {
         if (!colony.differs()) continue;
         rows += fmt::format("  {:<24}", truncate(colony.name, 23));
         for (std::size_t f = 0; f < kColumns.size(); ++f)
@@ -82,19 +82,19 @@ std::string colonies_text(const PairedRuns& seasons) {
 
 }  // namespace
 
-std::string paired_text(const PairedRuns& seasons) {
-    if (seasons.same())
+std::string paired_text(const PairedRuns& paired_runs) {
+    if (paired_runs.same())
         return fmt::format("No difference in any of {} runs: all are identical to the last bit.\n",
-                           seasons.runs);
+                           paired_runs.runs);
     std::string text = fmt::format(
         "Uncertainty of the difference ({} paired runs with the same random numbers; ranges "
         "contain 80 % of the runs)\n",
-        seasons.runs);
+        paired_runs.runs);
     const std::size_t before = text.size();
-    for (const PairedFlag& flag : seasons.flags)
-        if (flag.differs()) text += flag_line(flag, seasons.runs);
+    for (const PairedFlag& flag : paired_runs.flags)
+        if (flag.differs()) text += flag_line(flag, paired_runs.runs);
     if (text.size() == before) text += "  The flags are the same in every run.\n";
-    return text + colonies_text(seasons);
+    return text + colonies_text(paired_runs);
 }
 
 }  // namespace bedshade

@@ -40,8 +40,7 @@ double detail_of(const Flag& flag, std::string_view name) {
 }
 
 std::string when_text(const Layout& layout, const Flag& flag) {
-    return fmt::format("month {} ({})", flag.month,
-                       date_of_season(layout.season.start, flag.day_d));
+    return fmt::format("month {} ({})", flag.month, date_at(layout.season.start, flag.day_d));
 }
 
 std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
@@ -166,9 +165,8 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
             return flow_text(layout, flag);
         case FlagKind::stung:
             return neighbour_text(layout, flag,
-                                  detail_of(flag, "by_chemistry") > 0.0
-                                      ? "to chemicals released by"
-                                      : "to the tentacles of");
+                                  detail_of(flag, "by_chemistry") > 0.0 ? "to chemicals released by"
+                                                                        : "to the tentacles of");
         case FlagKind::overgrown:
             return neighbour_text(layout, flag, "where it is overgrown by");
         case FlagKind::outgrown:
@@ -209,7 +207,7 @@ std::string margin_chart(const ForecastSummary& summary, std::size_t colony, int
     return chart;
 }
 
-std::string trouble_of(const std::vector<Flag>& flags, int colony) {
+std::string flags_of_colony(const std::vector<Flag>& flags, int colony) {
     std::string text;
     for (const Flag& flag : flags) {
         if (flag.colony != colony) continue;
@@ -240,7 +238,7 @@ std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
             100.0 * mean_diameter_m(summary.first.reef.colonies[i].radius_m),
             100.0 * mean_diameter_m(summary.last.reef.colonies[i].radius_m),
             margin_chart(summary, i, layout.season.months), std::max(10, layout.season.months),
-            trouble_of(summary.flags, static_cast<int>(i)));
+            flags_of_colony(summary.flags, static_cast<int>(i)));
     }
     return text + "  light/need by month: _ under half, . under 1, - to 1.5, = to 3, # above\n";
 }
@@ -251,7 +249,7 @@ std::string events_text(const Layout& layout, const char* heading,
     if (events.empty()) return {};
     std::string text = fmt::format("{}\n", heading);
     for (const EventRecord& event : events)
-        text += fmt::format("  {}: {}\n", date_of_season(layout.season.start, event.day_d),
+        text += fmt::format("  {}: {}\n", date_at(layout.season.start, event.day_d),
                             escape_control(event.text));
     return text + "\n";
 }
@@ -268,14 +266,14 @@ std::string truncate(const std::string& text, std::size_t width) {
 
 std::string beside_range(double value, double low, double high) {
     const auto told = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
-    const double low_told = told(fmt::format("{:g}", low)),
-                 high_told = told(fmt::format("{:g}", high));
+    const double low_shown = told(fmt::format("{:g}", low)),
+                 high_shown = told(fmt::format("{:g}", high));
     const bool within = value >= low && value <= high;
     constexpr int kMostDecimals = 6;
     std::string text;
     for (int decimals = 1; decimals <= kMostDecimals; ++decimals) {
         text = fmt::format("{:.{}f}", value, decimals);
-        if (within == (told(text) >= low_told && told(text) <= high_told)) break;
+        if (within == (told(text) >= low_shown && told(text) <= high_shown)) break;
     }
     return text;
 }
@@ -323,13 +321,13 @@ std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
                            percent(worst->share));
     }
     const int months = layout.season.months;
-    const bool goes_on = layout.season.from_d > 0.0;
+    const bool continues = layout.season.from_d > 0.0;
     const std::string counted = fmt::format("{} month{}", months, months == 1 ? "" : "s");
     const std::string horizon =
-        goes_on ? fmt::format("the rest of {}, from {} on", counted,
-                              date_of_season(layout.season.start, layout.season.from_d))
-                : counted;
-    if (flags.empty() && goes_on) return fmt::format("Nothing new goes wrong in {}.", horizon);
+        continues ? fmt::format("the rest of {}, from {} on", counted,
+                                date_at(layout.season.start, layout.season.from_d))
+                  : counted;
+    if (flags.empty() && continues) return fmt::format("Nothing new goes wrong in {}.", horizon);
     if (flags.empty()) return fmt::format("Nothing goes wrong in {}.", horizon);
     return fmt::format("No plate starves the bed in {}, but other flags are raised.", horizon);
 }

@@ -10,7 +10,7 @@ namespace bedshade {
 
 /// Frames in a chunk. A chunk is compressed and written once, when it is full or its member ends: a
 /// compressed chunk that is written again is lost when the program is killed meanwhile.
-inline constexpr hsize_t kFramesPerChunk = 16;
+inline constexpr hsize_t kSnapshotsPerChunk = 16;
 
 class SnapshotSeries {
   public:

@@ -57,7 +57,7 @@ std::vector<std::pair<std::string, double>> detail_of(const std::string& text) {
 
 template <typename Stored>
 void set_date(Stored& row, CalendarDay start) {
-    date_of_season(start, row.day_d).copy(row.date, sizeof(row.date));
+    date_at(start, row.day_d).copy(row.date, sizeof(row.date));
 }
 
 StoredFlag stored(const Flag& flag, const std::string& detail, CalendarDay start) {

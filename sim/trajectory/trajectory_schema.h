@@ -13,7 +13,7 @@
 
 namespace bedshade {
 
-/// Where frames go. `figures` has the order of kColonyFigures.
+/// Where frames go. `figures` has the order of kColonyQuantities.
 struct TrajectorySeries {
     H5::DataSet time;  ///< [time]
     SnapshotSeries present, stage, position, outline, shade_by;

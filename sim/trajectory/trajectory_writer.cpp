@@ -52,7 +52,7 @@ struct ColonyColumns {
     std::vector<float> position, outline;
     std::vector<StoredShade> shade_by;
     std::vector<std::vector<float>> figures =
-        std::vector<std::vector<float>>(kColonyFigures.size());
+        std::vector<std::vector<float>>(kColonyQuantities.size());
 
     void add(const ColonyRecord& record) {
         present.push_back(record.present ? 1 : 0);
@@ -61,8 +61,8 @@ struct ColonyColumns {
         for (const double r : record.radius_m) outline.push_back(static_cast<float>(r));
         const auto ranks = stored(record.shade_by);
         shade_by.insert(shade_by.end(), ranks.begin(), ranks.end());
-        for (std::size_t i = 0; i < kColonyFigures.size(); ++i)
-            figures[i].push_back(static_cast<float>(record.*kColonyFigures[i].value));
+        for (std::size_t i = 0; i < kColonyQuantities.size(); ++i)
+            figures[i].push_back(static_cast<float>(record.*kColonyQuantities[i].value));
     }
 };
 
@@ -274,7 +274,7 @@ TrajectoryWriter::~TrajectoryWriter() {
 void TrajectoryWriter::take(int member, const Snapshot& snapshot) {
     file_->check(member, snapshot);
     file_->hold(member, snapshot);
-    if (file_->held[member] == kFramesPerChunk) file_->write_held(member);
+    if (file_->held[member] == kSnapshotsPerChunk) file_->write_held(member);
 }
 
 void TrajectoryWriter::end_member(int member) { file_->write_held(member); }

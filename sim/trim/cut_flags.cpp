@@ -65,7 +65,7 @@ bool is_no_plans(const Layout& layout, const Flag& flag) {
 }
 
 /// With the blame that another flag lays.
-Flag blamed_as(Flag flag, const Flag& other) {
+Flag with_cause_of(Flag flag, const Flag& other) {
     flag.culprit_kind = other.culprit_kind;
     flag.culprit = other.culprit;
     flag.share = other.share;
@@ -147,9 +147,9 @@ std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<
         if (is_no_plans(layout, flag)) continue;
         if (colony_to_cut(layout, flag)) return flag;
         const Flag* const twin = twin_of(without_cuts, flag);
-        if (twin != nullptr && colony_to_cut(layout, *twin)) return blamed_as(flag, *twin);
-        const bool of_dim_spot = is_of_light(flag.kind) && was_too_dim(flags, flag);
-        if (twin == nullptr && !of_dim_spot) return flag;
+        if (twin != nullptr && colony_to_cut(layout, *twin)) return with_cause_of(flag, *twin);
+        const bool of_dim_site = is_of_light(flag.kind) && was_too_dim(flags, flag);
+        if (twin == nullptr && !of_dim_site) return flag;
     }
     return std::nullopt;
 }

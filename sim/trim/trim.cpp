@@ -53,8 +53,8 @@ void compare_on_fresh(const Layout& layout, const TrimOptions& options, RunBudge
 }  // namespace
 
 int TrimArm::clear() const {
-    return static_cast<int>(
-        std::count_if(runs.begin(), runs.end(), [](const TrimRun& run) { return !run.trouble; }));
+    return static_cast<int>(std::count_if(runs.begin(), runs.end(),
+                                          [](const TrimRun& run) { return !run.unprevented; }));
 }
 
 int TrimArm::unflagged(const Layout& layout) const {

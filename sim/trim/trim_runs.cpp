@@ -13,7 +13,7 @@ namespace bedshade {
 namespace {
 
 /// Notes what came of the cuts.
-class CutWatch final : public SnapshotSink {
+class AppliedCuts final : public SnapshotSink {
   public:
     void take(const Snapshot& snapshot) override {
         for (const AppliedAction& done : snapshot.applied_actions)
@@ -41,7 +41,7 @@ std::vector<TrimRun> TrimMembers::uncut(const std::vector<int>& members) {
     for (const int member : members)
         if (uncut_.count(member) == 0) unknown.push_back(member);
     for (TrimRun& run : run_as(layout_, "uncut", unknown, Until::horizon)) {
-        run.trouble = first_to_answer_for(layout_, run.flags, run.flags);
+        run.unprevented = first_to_answer_for(layout_, run.flags, run.flags);
         uncut_[run.member] = std::move(run);
     }
     std::vector<TrimRun> runs;
@@ -55,15 +55,15 @@ std::vector<TrimRun> TrimMembers::run(const std::vector<Cut>& cuts, const std::v
     if (cuts.empty()) return uncut(members);
     std::vector<TrimRun> runs =
         run_as(with_cuts(layout_, cuts), "cut" + text_of(cuts), members, until);
-    std::vector<int> in_doubt;
+    std::vector<int> undecided;
     for (const TrimRun& run : runs)
         if (!first_to_answer_for(layout_, run.flags, run.flags) &&
             depends_on_run_without_cuts(layout_, run.flags))
-            in_doubt.push_back(run.member);
-    uncut(in_doubt);
+            undecided.push_back(run.member);
+    uncut(undecided);
     for (TrimRun& run : runs) {
         const auto without = uncut_.find(run.member);
-        run.trouble = first_to_answer_for(
+        run.unprevented = first_to_answer_for(
             layout_, run.flags, without == uncut_.end() ? run.flags : without->second.flags);
     }
     return runs;
@@ -85,12 +85,12 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
 
 /// What no cut helps does not end it: that may be no doing of the plan's.
 TrimRun TrimMembers::run_member(const Layout& layout, int member, Until until,
-                            const GoOn& go_on) const {
+                                const GoOn& go_on) const {
     ForecastOptions options{seed_, member, output_scale_};
     const MemberSample draw = sample_member(layout, options);
     Forecast forecast(draw.layout, options, run_serially);
     FlagDetector detector(draw.layout, member);
-    CutWatch cuts;
+    AppliedCuts cuts;
     std::size_t seen = 0;
     bool enough = false;
     const bool finished = forecast.run({&detector, &cuts}, [&](double done) {

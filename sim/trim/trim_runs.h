@@ -18,8 +18,8 @@ namespace bedshade {
 struct TrimRun {
     int member = 0;
     std::vector<Flag> flags;
-    std::optional<Flag> trouble;  ///< the first that the plan answers for
-    std::vector<CutDone> cuts;    ///< those it came to
+    std::optional<Flag> unprevented;  ///< the first that the plan answers for
+    std::vector<CutDone> cuts;        ///< those it came to
 };
 
 /// Members of one tank, as drawn by one seed.

@@ -19,14 +19,14 @@ struct TrimAim {
 /// What a plan does for the members it was found with.
 struct TrimPlan {
     std::vector<Cut> cuts;
-    std::vector<double> widest_m;  ///< by cut: the widest that any member's coral was before
-    std::map<int, Flag> trouble;   ///< that it does not keep away, by member
-    int members = 0;               ///< it was found with
-    bool reached = false;          ///< few enough of them, and not the first member
+    std::vector<double> widest_m;     ///< by cut: the widest that any member's coral was before
+    std::map<int, Flag> unprevented;  ///< that it does not keep away, by member
+    int members = 0;                  ///< it was found with
+    bool reached = false;             ///< few enough of them, and not the first member
 };
 
 /// Finds a plan with members from 0 on, the first of which is the best estimate and is always to be
-/// kept out of trouble. `kept_back` forecasts' work is left for others.
+/// kept out of trouble. `reserve` forecasts' work is left for others.
 ///
 /// The plan so far, at first no cuts, is tried on members that it has not met, a round at a time.
 /// Those that come to trouble join those it is held to, it is mended for them, and tried on the
@@ -42,7 +42,7 @@ struct TrimPlan {
 class TrimSearch {
   public:
     TrimSearch(TrimMembers& members, const TrimAim& aim, int most_members, RunBudget& work,
-               double kept_back);
+               double reserve);
 
     /// Cuts come in order of their days.
     TrimPlan find();
@@ -55,13 +55,13 @@ class TrimSearch {
     int next_round() const;
     bool meet(int count, TrimPlan& plan);
     void mend(TrimPlan& plan);
-    TrimPlan judged(std::vector<Cut> cuts, std::size_t most_trouble);
+    TrimPlan judged(std::vector<Cut> cuts, std::size_t most_flagged);
     void settle(TrimPlan& plan) const;
 
     std::vector<int> most_wanted(const TrimPlan& plan) const;
     int most_pressing(const TrimPlan& plan, std::vector<int> wanted) const;
     bool take_next_cut(TrimPlan& plan);
-    std::optional<std::vector<Cut>> cuts_that_save(int member, const Flag& trouble,
+    std::optional<std::vector<Cut>> cuts_that_save(int member, const Flag& unprevented,
                                                    const std::vector<Cut>& cuts);
 
     bool try_change(TrimPlan& plan, const Change& change);
@@ -73,7 +73,7 @@ class TrimSearch {
     TrimAim aim_;
     int most_members_;
     RunBudget& work_;
-    double kept_back_;
+    double reserve_;
     int met_ = 0;               // members from 0 on
     std::vector<int> held_to_;  // those that came to trouble; they that fell back last come first
     std::set<int> given_up_;    // those that no cut was found to save

@@ -18,7 +18,7 @@ const Colony& colony_of(const Layout& layout, int index) {
 
 std::string when_text(const Layout& layout, double day_d) {
     return fmt::format("month {} ({})", last_month_before(day_d + 1.0),
-                       date_of_season(layout.season.start, day_d));
+                       date_at(layout.season.start, day_d));
 }
 
 std::string plural(int count, const char* word) {
@@ -56,7 +56,7 @@ std::string plan_text(const Layout& layout, const TrimOptions& options, const Tr
     const TrimPlan& plan = advice.plan;
     const std::string runs =
         fmt::format("{} of the {} planning runs",
-                    plan.members - static_cast<int>(plan.trouble.size()), plan.members);
+                    plan.members - static_cast<int>(plan.unprevented.size()), plan.members);
     if (plan.cuts.empty() && plan.reached)
         return fmt::format(
             "No cut is needed: {} have no flag on the bed that a cut could prevent.\n", runs);
@@ -140,10 +140,10 @@ std::string left_alone_text(const Layout& layout, const TrimOptions& options,
            "  Where no cut helps, another position may: see bedshade place and bedshade arrange.\n";
 }
 
-std::string trouble_text(const Layout& layout, const TrimAdvice& advice) {
-    if (advice.plan.trouble.empty()) return "";
+std::string unprevented_text(const Layout& layout, const TrimAdvice& advice) {
+    if (advice.plan.unprevented.empty()) return "";
     std::string text = "\nNot prevented in planning runs\n";
-    for (const auto& [member, flag] : advice.plan.trouble)
+    for (const auto& [member, flag] : advice.plan.unprevented)
         text += fmt::format("  run {}, {}\n", member, flag_text(layout, flag));
     return text;
 }
@@ -159,7 +159,7 @@ std::string trim_text(const Layout& layout, const TrimOptions& options, const Tr
     std::string text = plan_text(layout, options, advice, fragment_m) + "\n";
     text += comparison_table(layout, options, advice, fragment_m);
     text += claim_text(layout, options, advice);
-    text += trouble_text(layout, advice);
+    text += unprevented_text(layout, advice);
     text += left_alone_text(layout, options, advice);
     text += fmt::format("\nWork: {:.0f} forecasts.\n", advice.work);
     return text;
@@ -171,7 +171,7 @@ std::string trim_change(const Layout& layout, const TrimAdvice& advice) {
     for (const Cut& cut : advice.plan.cuts)
         text += fmt::format(
             "[[action]]\non = {}  # month {}\ndo = \"trim\"\ncolony = {}\nto = \"{:.1f} cm\"\n",
-            date_of_season(layout.season.start, cut.day_d), last_month_before(cut.day_d + 1.0),
+            date_at(layout.season.start, cut.day_d), last_month_before(cut.day_d + 1.0),
             toml_quoted(colony_of(layout, cut.colony).name), 100.0 * cut.to_m);
     return text;
 }

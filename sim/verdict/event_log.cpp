@@ -56,7 +56,7 @@ const char* kind_of(ActionKind kind) {
 }
 
 /// " for 2 d every 7 d", or nothing.
-std::string spell_of(const Feeding& feeding) {
+std::string duration_text(const Feeding& feeding) {
     std::string text;
     if (feeding.for_d) text += fmt::format(" for {:g} d", *feeding.for_d);
     if (feeding.every_d) text += fmt::format(" every {:g} d", *feeding.every_d);
@@ -101,7 +101,7 @@ std::string change_text(const WaterChange& change) {
 }
 
 std::string change_text(const Feeding& feeding) {
-    return fmt::format("food is {:.3g} times the usual{}", feeding.food, spell_of(feeding));
+    return fmt::format("food is {:.3g} times the usual{}", feeding.food, duration_text(feeding));
 }
 
 /// Of what changes no setting of the tank.
@@ -119,7 +119,7 @@ std::string trim_text(const std::string& name, const AppliedAction& done) {
                        name, 100.0 * done.before_m, 100.0 * done.after_m, 1e4 * done.cut_m2);
 }
 
-std::string deed_text(const Layout& layout, const AppliedAction& done) {
+std::string action_text(const Layout& layout, const AppliedAction& done) {
     const Action& action = layout.actions[static_cast<std::size_t>(done.action)];
     std::string text =
         std::visit([](const auto& change) { return change_text(change); }, action.to);
@@ -252,7 +252,7 @@ void EventLog::note_fusions(const Snapshot& snapshot) {
 void EventLog::take(const Snapshot& snapshot) {
     for (const AppliedAction& done : snapshot.applied_actions)
         events_.push_back(
-            {snapshot.day_d, member_, kind_of(done.kind), done.colony, deed_text(layout_, done)});
+            {snapshot.day_d, member_, kind_of(done.kind), done.colony, action_text(layout_, done)});
     for (const Fall& fall : snapshot.falls)
         events_.push_back({snapshot.day_d, member_, "fell", fall.colony, fall_text(layout_, fall)});
     for (std::size_t i = 0; i < stage_.size(); ++i) {

@@ -115,7 +115,7 @@ void FlagDetector::judge_carbon(const Snapshot& snapshot, std::size_t colony, do
     if (!lives_on_light(colony) || raised(kind, colony)) return;
     Flag& flag = raise(kind, colony, day_d);
     flag.detail.emplace_back("mean_net_carbon_30d", means.net);
-    blame_light(flag, snapshot);
+    attribute_light(flag, snapshot);
 }
 
 void FlagDetector::judge_losses(const Snapshot& snapshot, std::size_t colony) {
@@ -124,7 +124,7 @@ void FlagDetector::judge_losses(const Snapshot& snapshot, std::size_t colony) {
     if (state.lost.to_darkness > kLeastLoss && !raised(FlagKind::starved, colony)) {
         Flag& flag = raise(FlagKind::starved, colony, snapshot.day_d);
         if (lives_on_light(colony))
-            blame_light(flag, snapshot);
+            attribute_light(flag, snapshot);
         else
             flag.culprit_kind = CulpritKind::water;  // which brings its food
     }
@@ -239,7 +239,7 @@ Flag& FlagDetector::raise(FlagKind kind, std::size_t colony, double day_d) {
     flag.kind = kind;
     flag.member = member_;
     flag.day_d = day_d;
-    flag.month = season_month_of(day_d);
+    flag.month = month_of_day(day_d);
     flag.colony = static_cast<int>(colony);
     return flags_.emplace_back(std::move(flag));
 }
@@ -263,7 +263,7 @@ bool FlagDetector::raised(FlagKind kind, std::size_t colony) const {
 /// A neighbour is to blame for what its growth took, or, where the place was too dark from the
 /// start, for its shade as set if the light would do without it. Else the lamps are: too little or
 /// too much.
-void FlagDetector::blame_light(Flag& flag, const Snapshot& snapshot) const {
+void FlagDetector::attribute_light(Flag& flag, const Snapshot& snapshot) const {
     const ColonyObservation& found = snapshot.colonies[static_cast<std::size_t>(flag.colony)];
     flag.detail.emplace_back("dli_mol_m2_d", found.dli_mol_m2_d);
     flag.detail.emplace_back("need_dli_mol_m2_d", found.need_dli_mol_m2_d);

@@ -51,7 +51,7 @@ class FlagDetector final : public SnapshotSink {
     bool lives_on_light(std::size_t colony) const;
     bool raised(FlagKind kind, std::size_t colony) const;
     static void attribute_to_infauna(Flag& flag, const Irritation& by);
-    void blame_light(Flag& flag, const Snapshot& snapshot) const;
+    void attribute_light(Flag& flag, const Snapshot& snapshot) const;
 
     const Layout& layout_;
     int member_;

@@ -14,7 +14,7 @@ namespace bedshade {
 
 inline constexpr double kNoLimit = std::numeric_limits<double>::infinity();
 /// A margin that has to be a number is held within this, either way.
-inline constexpr double kMostTold = 20.0;
+inline constexpr double kMostReported = 20.0;
 
 /// ln of what there is over what is needed; without limit where nothing is.
 double log_ratio(double there_is, double needed);

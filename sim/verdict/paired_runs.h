@@ -41,23 +41,23 @@ struct PairedSpread {
 };
 
 /// The figures of a season that are compared in pairs.
-struct PairedFigure {
+struct PairedQuantity {
     const char* name;  ///< of the figure in JSON, with its unit
     double ColonyMeans::*value;
     double factor;  ///< to that unit
 };
-inline constexpr std::array kPairedFigures = {
-    PairedFigure{"dli_mol_m2_d", &ColonyMeans::dli_mol_m2_d, 1.0},
-    PairedFigure{"flow_speed_cm_s", &ColonyMeans::flow_speed_m_s, 100.0},
-    PairedFigure{"fallout_mg_cm2_d", &ColonyMeans::deposition_kg_m2_d, 100.0},
-    PairedFigure{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
-    PairedFigure{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
+inline constexpr std::array kPairedQuantities = {
+    PairedQuantity{"dli_mol_m2_d", &ColonyMeans::dli_mol_m2_d, 1.0},
+    PairedQuantity{"flow_speed_cm_s", &ColonyMeans::flow_speed_m_s, 100.0},
+    PairedQuantity{"fallout_mg_cm2_d", &ColonyMeans::deposition_kg_m2_d, 100.0},
+    PairedQuantity{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
+    PairedQuantity{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
 
 /// A colony that stands in both layouts: figures with the change less those without, in the order
-/// and units of kPairedFigures.
+/// and units of kPairedQuantities.
 struct PairedColony {
     std::string name;
-    std::array<PairedSpread, kPairedFigures.size()> difference{};
+    std::array<PairedSpread, kPairedQuantities.size()> difference{};
 
     bool differs() const;
 };

@@ -71,7 +71,7 @@ std::string plate_over_toy(const ToyFolder& folder) {
 }
 
 /// The lines of all files of kept seasons in a cache, in order.
-std::vector<std::string> kept_seasons(const fs::path& cache) {
+std::vector<std::string> kept_runs(const fs::path& cache) {
     std::vector<std::string> lines;
     for (const auto& entry : fs::directory_iterator(cache / "advice")) {
         std::ifstream file(entry.path());
@@ -84,7 +84,7 @@ std::vector<std::string> kept_seasons(const fs::path& cache) {
 /// Ends a command by a signal, later each time, until it comes to its end; what it then said must
 /// be what one says that nobody disturbed, and the seasons it kept those which that one kept, none
 /// twice.
-void check_goes_on(const std::string& command, const std::string& options, const char* signal) {
+void check_continues(const std::string& command, const std::string& options, const char* signal) {
     const ToyFolder folder;
     const std::string words = command + " --quiet " + options + " " + plate_over_toy(folder);
     const auto in_cache = [&](const std::string& name) {
@@ -105,15 +105,15 @@ void check_goes_on(const std::string& command, const std::string& options, const
     }
     CHECK(ended > 1);
     CHECK(last.out == calm.out);
-    CHECK(kept_seasons(folder / "night") == kept_seasons(folder / "calm"));
+    CHECK(kept_runs(folder / "night") == kept_runs(folder / "calm"));
 }
 
 }  // namespace
 
 TEST_CASE("advice that was interrupted or killed goes on, and says what it would have said") {
     for (const char* signal : {"INT", "KILL"}) {
-        check_goes_on("trim", "--members 8 --fresh 3 --forecasts 60", signal);
-        check_goes_on("arrange", "--forecasts 12 --fresh 2", signal);
-        check_goes_on("place", "", signal);
+        check_continues("trim", "--members 8 --fresh 3 --forecasts 60", signal);
+        check_continues("arrange", "--forecasts 12 --fresh 2", signal);
+        check_continues("place", "", signal);
     }
 }

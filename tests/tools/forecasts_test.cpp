@@ -268,14 +268,14 @@ TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
 
 TEST_CASE("an ensemble holds few members at once, and its file grows by no more than is told") {
     const KeptEnsemble some(16), more(32);
-    constexpr double kFrames = 106.0, kBedCells = 24.0 * 16.0, kColonies = 3.0;
+    constexpr double kSnapshots = 106.0, kBedCells = 24.0 * 16.0, kColonies = 3.0;
     // Held to the end, 16 more members would take this for their light, sand and stress alone.
-    [[maybe_unused]] const double held_kB = 16.0 * kFrames * kBedCells * 3.0 * 8.0 / 1024.0;
+    [[maybe_unused]] const double held_kB = 16.0 * kSnapshots * kBedCells * 3.0 * 8.0 / 1024.0;
 #ifndef __SANITIZE_ADDRESS__  // which holds back freed memory, so that its peak tells nothing
     CHECK(more.peak_kB - some.peak_kB < 0.5 * held_kB);
 #endif
     // As file-format.md says: 3.5 bytes a cell of the bed and frame, 75 a colony and frame.
-    const double told = 16.0 * kFrames * (3.5 * kBedCells + 75.0 * kColonies);
+    const double told = 16.0 * kSnapshots * (3.5 * kBedCells + 75.0 * kColonies);
     CHECK(more.file_bytes - some.file_bytes < told);
     CHECK(more.file_bytes > some.file_bytes);
 }

@@ -51,8 +51,8 @@ std::string AdviceFiles::text() const {
 }
 
 AdviceFiles checked_files(const Arguments& arguments) {
-    AdviceFiles files{output_asked(arguments, "out").value_or(""),
-                      output_asked(arguments, "layout").value_or("")};
+    AdviceFiles files{output_option(arguments, "out").value_or(""),
+                      output_option(arguments, "layout").value_or("")};
     check_apart(arguments, {"out", "layout"});
     return files;
 }

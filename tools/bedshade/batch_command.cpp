@@ -49,7 +49,7 @@ Study study_of_layouts(const std::vector<std::string>& words) {
     return study;
 }
 
-Study study_asked_for(const Arguments& arguments) {
+Study is_study_requested(const Arguments& arguments) {
     const auto& words = arguments.words();
     if (words.empty()) throw UsageError("a study file, layouts or a folder of them is missing");
     for (const std::string& word : words)
@@ -127,13 +127,13 @@ std::string plural(std::uint64_t count, const char* one) {
 void print_tally(const BatchTally& tally, const std::string& folder) {
     fmt::print(
         "{} of {} done: {} run now ({} with a flag), {} done before, {} refused, {} failed.\n",
-        tally.settled(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
+        tally.completed(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
         tally.refused, tally.failed);
     for (const RunFailure& failure : tally.failures)
         fmt::print("  {}: {}\n", escape_control(failure.run), escape_control(failure.message));
-    const std::uint64_t troubled = tally.refused + tally.failed;
-    if (troubled > tally.failures.size())
-        fmt::print("  and {} more, in {}/journal-*.jsonl\n", troubled - tally.failures.size(),
+    const std::uint64_t unfinished = tally.refused + tally.failed;
+    if (unfinished > tally.failures.size())
+        fmt::print("  and {} more, in {}/journal-*.jsonl\n", unfinished - tally.failures.size(),
                    escape_control(folder));
 }
 
@@ -168,9 +168,9 @@ int apply_actions(Plan& plan, const Arguments& arguments, const BatchOptions& op
     const BatchTally tally = run_batch(
         plan, folder, options, [] { return !interrupted(); },
         [&](const BatchTally& now) {
-            bar.show(static_cast<double>(now.settled()) /
+            bar.show(static_cast<double>(now.completed()) /
                          static_cast<double>(std::max<std::uint64_t>(1, now.runs)),
-                     fmt::format("{} of {}", now.settled(), plural(now.runs, "run")));
+                     fmt::format("{} of {}", now.completed(), plural(now.runs, "run")));
         });
     if (arguments.json())
         print_json(tally, folder_name);
@@ -182,13 +182,13 @@ int apply_actions(Plan& plan, const Arguments& arguments, const BatchOptions& op
         print_message("bedshade: interrupted; the same command continues from here\n");
         return kInterrupted;
     }
-    const bool nothing_came = tally.runs > 0 && tally.refused == tally.runs;
-    return tally.failed > 0 || nothing_came ? kFailed : kDone;
+    const bool nothing_done = tally.runs > 0 && tally.refused == tally.runs;
+    return tally.failed > 0 || nothing_done ? kFailed : kDone;
 }
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    Study study = study_asked_for(arguments);
+    Study study = is_study_requested(arguments);
     apply_options(arguments, study);
     BatchOptions options{jobs_of(arguments), shard_of(arguments)};
     set_keep(arguments, options);

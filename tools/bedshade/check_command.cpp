@@ -32,9 +32,9 @@ std::string counted(std::size_t n, const char* one, const char* many) {
 }
 
 /// Where a season goes on from, if it does not begin at its start.
-std::string goes_on_text(const Season& season) {
+std::string continuation_text(const Season& season) {
     if (season.from_d <= 0.0) return "";
-    return fmt::format(", continued from {}", date_of_season(season.start, season.from_d));
+    return fmt::format(", continued from {}", date_at(season.start, season.from_d));
 }
 
 void print_holdings(const Layout& layout) {
@@ -45,7 +45,7 @@ void print_holdings(const Layout& layout) {
     const Season& season = layout.season;
     fmt::print("  run       {} from {}{}, steps of {:g} d\n",
                counted(static_cast<std::size_t>(season.months), "month", "months"),
-               to_string(season.start), goes_on_text(season), season.step_d);
+               to_string(season.start), continuation_text(season), season.step_d);
     fmt::print("  sand      {:g} mm grain, {:g} cm deep\n", 1000.0 * layout.substrate.grain_m,
                100.0 * layout.substrate.depth_m);
     double flux = 0.0;
@@ -78,7 +78,7 @@ nlohmann::ordered_json readings_json(const Calibration& calibration) {
 /// What sand and those who live in it do to rock and corals as they are set. Rock on sand asks for
 /// the tank's flow, which is solved in a few seconds where it has not been before.
 std::string sand_cautions(const Layout& layout, const Arguments& arguments) {
-    std::string text = bothered_text(layout);
+    std::string text = irritation_text(layout);
     const bool on_sand = std::any_of(layout.rocks.begin(), layout.rocks.end(),
                                      [](const Rock& r) { return r.rests_on == RestsOn::sand; });
     if (!on_sand) return text;

@@ -50,8 +50,8 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
 }
 
 /// Runs one season; nothing when it was interrupted.
-std::optional<Arm> season_of(const Layout& layout, const ForecastOptions& options,
-                             const ParallelFor& parallel, RunsProgress& bar) {
+std::optional<Arm> arm_of(const Layout& layout, const ForecastOptions& options,
+                          const ParallelFor& parallel, RunsProgress& bar) {
     Forecast forecast(layout, options, parallel);
     RunMeans means;
     const RunRecord record = record_run(layout, forecast, 0, bar.next_run(), {&means});
@@ -110,8 +110,8 @@ int run(const Arguments& arguments) {
     Pool pool(arguments.threads());
     RunsProgress bar("compare", 2 * members, arguments.quiet());
     const ParallelFor parallel = pool.parallel_for();
-    const auto before = season_of(pair.before.layout, options, parallel, bar);
-    const auto after = before ? season_of(pair.after.layout, options, parallel, bar) : std::nullopt;
+    const auto before = arm_of(pair.before.layout, options, parallel, bar);
+    const auto after = before ? arm_of(pair.after.layout, options, parallel, bar) : std::nullopt;
     const auto all =
         after ? run_pairs(pair, options, members, *before, *after, parallel, bar) : std::nullopt;
     if (!all) {

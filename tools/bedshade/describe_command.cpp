@@ -21,8 +21,8 @@ std::string horizon_text(const Trajectory& run) {
     const auto& days = run.days_d();
     const double begin_d = days.empty() ? 0.0 : days.front();
     const double end_d = days.empty() ? 0.0 : days.back();
-    return fmt::format("{} to {}, {} frames{}", date_of_season(run.start(), begin_d),
-                       date_of_season(run.start(), end_d), days.size(),
+    return fmt::format("{} to {}, {} frames{}", date_at(run.start(), begin_d),
+                       date_at(run.start(), end_d), days.size(),
                        run.complete() ? "" : "; the run was stopped before its end");
 }
 
@@ -64,8 +64,7 @@ void print_text(const std::string& path, const Trajectory& run, const Layout& la
     print_flags(run, layout);
     for (const EventRecord& event : run.events())
         if (event.member == 0)
-            fmt::print("  {}  {}\n", date_of_season(run.start(), event.day_d),
-                       escape_control(event.text));
+            fmt::print("  {}  {}\n", date_at(run.start(), event.day_d), escape_control(event.text));
 }
 
 void print_json(const std::string& path, const Trajectory& run, const Layout& layout) {

@@ -10,7 +10,7 @@
 namespace bedshade {
 namespace {
 
-class FrameKeeper final : public SnapshotSink {
+class SnapshotKeeper final : public SnapshotSink {
   public:
     void take(const Snapshot& snapshot) override { snapshots_.push_back(snapshot); }
     const std::vector<Snapshot>& snapshots() const { return snapshots_; }
@@ -23,17 +23,17 @@ class FrameKeeper final : public SnapshotSink {
 struct MemberRun {
     std::vector<SampledValue> drawn;
     RunRecord record;
-    FrameKeeper kept;  ///< empty where nothing is stored
+    SnapshotKeeper kept;  ///< empty where nothing is stored
 };
 
-MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_frames,
+MemberRun run_member(const Layout& layout, ForecastOptions options, bool keep_snapshots,
                      RunsProgress& bar) {
     MemberRun member;
     const MemberSample draw = sample_member(layout, options);
     member.drawn = draw.drawn;
     Forecast forecast(draw.layout, options, run_serially);
     std::vector<SnapshotSink*> sinks;
-    if (keep_frames) sinks.push_back(&member.kept);
+    if (keep_snapshots) sinks.push_back(&member.kept);
     member.record = record_run(draw.layout, forecast, options.member, bar.next_run(), sinks);
     return member;
 }
@@ -57,14 +57,14 @@ constexpr int kWaitingPerThread = 4;
 
 /// Members `first` to `first` + `count` - 1, each on one thread.
 std::vector<MemberRun> run_wave(const Layout& layout, const ForecastOptions& options, int first,
-                                int count, const ParallelFor& parallel, bool keep_frames,
+                                int count, const ParallelFor& parallel, bool keep_snapshots,
                                 RunsProgress& bar) {
     std::vector<MemberRun> wave(static_cast<std::size_t>(count));
     parallel(wave.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             ForecastOptions own = options;
             own.member = first + static_cast<int>(i);
-            wave[i] = run_member(layout, own, keep_frames, bar);
+            wave[i] = run_member(layout, own, keep_snapshots, bar);
         }
     });
     return wave;

@@ -27,7 +27,7 @@ namespace bedshade {
 namespace {
 
 /// The month asked for, or all of them.
-std::vector<int> months_asked(const Trajectory& run, const Arguments& arguments) {
+std::vector<int> months_option(const Trajectory& run, const Arguments& arguments) {
     const auto month = arguments.maybe<int>("month");
     if (!month) return months_of(run);
     try {
@@ -40,13 +40,13 @@ std::vector<int> months_asked(const Trajectory& run, const Arguments& arguments)
 
 void export_scenes(const Trajectory& run, const Arguments& arguments, const ExportSink& sink) {
     const Layout layout = layout_of(run);
-    for (const int month : months_asked(run, arguments))
+    for (const int month : months_option(run, arguments))
         sink(fmt::format("month_{:02}.glb", month), month_glb(run, layout, month));
 }
 
 /// Where the season goes on; the month must be one that the run has, and not its beginning.
 double day_to_go_on(const Trajectory& run, const Layout& layout, const Arguments& arguments) {
-    const int month = months_asked(run, arguments).front();
+    const int month = months_option(run, arguments).front();
     const double day_d = last_step_end_d(layout.season, month);
     if (day_d > layout.season.from_d) return day_d;
     throw UsageError(
@@ -86,7 +86,7 @@ bool export_as(const std::string& format, const Trajectory& run, const Arguments
     else if (format == "layout")
         return export_layout(run, arguments, sink);
     else
-        export_vtk(run, months_asked(run, arguments), sink);
+        export_vtk(run, months_option(run, arguments), sink);
     return true;
 }
 

@@ -97,7 +97,7 @@ void print_text(const Layout& layout, const Fits& fits, const std::string& out, 
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = output_asked(arguments, "out").value_or("");
+    const std::string out = output_option(arguments, "out").value_or("");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     require_beginning(layout, "fit");

@@ -52,7 +52,7 @@ std::string weights_text(const ScoreWeights& weights) {
 }
 
 /// How far the members of a run are apart, and how many raised a flag.
-std::string doubt_text(const BatchRow& row) {
+std::string uncertainty_text(const BatchRow& row) {
     if (row.members <= 1) return {};
     const ShareInterval share = share_interval(row.members_flagged, row.members);
     return fmt::format(
@@ -68,7 +68,7 @@ void print_row(std::size_t rank, const RankedRow& ranked) {
                escape_control(run_words(row.layout, row.settings)), row.worst,
                row.worst_of.empty() ? "" : fmt::format(" ({})", escape_control(row.worst_of)),
                row.flags.empty() ? std::string("no flags") : escape_control(row.flags),
-               doubt_text(row));
+               uncertainty_text(row));
 }
 
 std::size_t count(const Ranking& ranking, RunOutcome outcome) {
@@ -84,9 +84,9 @@ void print_ranking(const Ranking& ranking, std::size_t top) {
                weights_text(ranking.weights));
     for (std::size_t i = 0; i < std::min(top, done); ++i) print_row(i + 1, ranking.rows[i]);
     if (done > top) fmt::print("  and {} more\n", done - top);
-    std::size_t told = 0;
+    std::size_t listed = 0;
     for (const RankedRow& ranked : ranking.rows)
-        if (ranked.row.outcome != RunOutcome::done && told++ < 5)
+        if (ranked.row.outcome != RunOutcome::done && listed++ < 5)
             fmt::print("  {}  {}: {}\n", to_string(ranked.row.outcome),
                        escape_control(run_words(ranked.row.layout, ranked.row.settings)),
                        escape_control(ranked.row.message));
@@ -123,7 +123,7 @@ void print_json(const Ranking& ranking, std::size_t top, const std::vector<std::
 std::vector<std::string> outputs_of(const Arguments& arguments) {
     std::vector<std::string> files;
     for (const char* option : {"out", "csv", "page"})
-        if (const auto file = output_asked(arguments, option)) files.push_back(*file);
+        if (const auto file = output_option(arguments, option)) files.push_back(*file);
     check_apart(arguments, {"out", "csv", "page"});
     return files;
 }

@@ -79,7 +79,7 @@ void print_colonies(const Layout& layout, const Snapshot& snapshot) {
 }
 
 int run(const Arguments& arguments) {
-    const auto csv = output_asked(arguments, "csv");
+    const auto csv = output_option(arguments, "csv");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     Pool pool(arguments.threads());

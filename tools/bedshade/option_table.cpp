@@ -28,11 +28,11 @@ void add_shared_options(po::options_description& options, unsigned takes) {
 }
 
 /// Boost tells value and default in one text: "N (=1)".
-void split_value(const std::string& told, OptionRow& row) {
-    const std::size_t bracket = told.find(" (=");
-    row.value = told.substr(0, bracket);
+void split_value(const std::string& usage_text, OptionRow& row) {
+    const std::size_t bracket = usage_text.find(" (=");
+    row.value = usage_text.substr(0, bracket);
     if (bracket != std::string::npos)
-        row.default_value = told.substr(bracket + 3, told.size() - bracket - 4);
+        row.default_value = usage_text.substr(bracket + 3, usage_text.size() - bracket - 4);
 }
 
 OptionRow row_of(const po::option_description& option) {

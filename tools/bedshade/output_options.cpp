@@ -44,7 +44,7 @@ fs::path identity_of(const fs::path& path) {
 
 }  // namespace
 
-std::optional<std::string> output_asked(const Arguments& arguments, const char* option) {
+std::optional<std::string> output_option(const Arguments& arguments, const char* option) {
     auto path = arguments.maybe<std::string>(option);
     if (!path) return path;
     check_spares(inputs_of(arguments), option, *path);
@@ -60,7 +60,7 @@ void check_spares_opened(const Arguments& arguments, const std::vector<fs::path>
 
 std::string output_needed(const Arguments& arguments, const char* option) {
     require_given(arguments, {option});
-    return *output_asked(arguments, option);
+    return *output_option(arguments, option);
 }
 
 void check_apart(const Arguments& arguments, std::initializer_list<const char*> options) {

@@ -26,7 +26,7 @@ double cm_of(const std::string& text, const char* option) {
 }
 
 /// The spot of the bed that `--spot X,Y` names.
-Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
+Vec2 requested_site(const Arguments& arguments, const Layout& layout) {
     const auto text = arguments.value<std::string>("spot");
     const auto comma = text.find(',');
     if (comma == std::string::npos)
@@ -41,7 +41,7 @@ Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
     return {x_m, y_m};
 }
 
-std::optional<double> diameter_asked(const Arguments& arguments) {
+std::optional<double> diameter_option(const Arguments& arguments) {
     if (!arguments.has("diameter")) return std::nullopt;
     const double diameter_m = cm_of(arguments.value<std::string>("diameter"), "diameter");
     if (diameter_m < 0.005 || diameter_m > 1.0)
@@ -51,10 +51,10 @@ std::optional<double> diameter_asked(const Arguments& arguments) {
 }
 
 /// Every kind of the tables that the layout was read with, or the one asked for.
-std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepared& prepared) {
+std::vector<Candidate> requested_candidates(const Arguments& arguments, const Prepared& prepared) {
     TraitTable table;
     table.overlay(prepared.file.traits_text, "the trait tables");
-    const auto diameter_m = diameter_asked(arguments);
+    const auto diameter_m = diameter_option(arguments);
     if (!arguments.has("taxon")) {
         std::vector<Candidate> all;
         for (const Taxon& taxon : table.taxa()) all.push_back(candidate_of(taxon, diameter_m));
@@ -72,20 +72,20 @@ std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepar
 }
 
 /// What the bed will be like is nearly all of the work, the survey of it the rest.
-constexpr double kAheadShare = 0.8;
+constexpr double kForecastFraction = 0.8;
 
-void report_spot(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                 const Arguments& arguments, const PlacingAsked& asked) {
-    const auto outlooks = at_spot(bed, spot_asked(arguments, bed.layout()), candidates);
-    fmt::print("{}", arguments.json() ? placing_spot_json(bed, candidates, outlooks, asked)
-                                      : placing_spot_text(bed, candidates, outlooks));
+void report_site(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                 const Arguments& arguments, const PlacingRequest& request) {
+    const auto assessments = at_site(bed, requested_site(arguments, bed.layout()), candidates);
+    fmt::print("{}", arguments.json() ? placing_site_json(bed, candidates, assessments, request)
+                                      : placing_site_text(bed, candidates, assessments));
 }
 
 void report_bed(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
-                const Arguments& arguments, const PlacingAsked& asked) {
+                const Arguments& arguments, const PlacingRequest& request) {
     const bool one = arguments.has("taxon");
     if (arguments.json()) {
-        fmt::print("{}", placing_json(bed, kinds, asked, one));
+        fmt::print("{}", placing_json(bed, kinds, request, one));
         return;
     }
     fmt::print("{}", placing_text(bed, kinds));
@@ -97,9 +97,10 @@ int run(const Arguments& arguments) {
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     require_beginning(prepared.layout(), "place");
-    const auto candidates = candidates_asked(arguments, prepared);
-    const bool one_spot = arguments.has("spot");
-    if (one_spot) spot_asked(arguments, prepared.layout());  // told before the work, not after it
+    const auto candidates = requested_candidates(arguments, prepared);
+    const bool one_site = arguments.has("spot");
+    if (one_site)
+        requested_site(arguments, prepared.layout());  // told before the work, not after it
     Pool pool(arguments.threads());
     ProgressBar bar("place", arguments.quiet());
     const auto go_on = [&](double done) {
@@ -108,28 +109,31 @@ int run(const Arguments& arguments) {
     };
     const BedForecast bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
                           pool.parallel_for(),
-                          [&](double done) { return go_on(kAheadShare * done); });
+                          [&](double done) { return go_on(kForecastFraction * done); });
     if (!bed.finished()) {  // which is not kept, so that the same line begins anew
         print_message("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     std::vector<KindOnBed> kinds;
-    if (!one_spot) {
+    if (!one_site) {
         ResultCache cache =
             cache_of(prepared, fmt::format("bed ahead, seed {}, lamps times {}", seed_of(arguments),
                                            prepared.calibration.output_scale));
         kinds = survey(
             bed, candidates, pool.parallel_for(),
-            [&](double done) { return go_on(kAheadShare + (1.0 - kAheadShare) * done); }, cache);
+            [&](double done) {
+                return go_on(kForecastFraction + (1.0 - kForecastFraction) * done);
+            },
+            cache);
         if (kinds.empty()) return report_interrupted();
     }
-    const PlacingAsked asked{seed_of(arguments), warning_sentences(prepared.file.warnings)};
+    const PlacingRequest request{seed_of(arguments), warning_sentences(prepared.file.warnings)};
     if (!arguments.json())
         fmt::print("{}\n", lamp_output_text(prepared.layout(), prepared.calibration));
-    if (one_spot)
-        report_spot(bed, candidates, arguments, asked);
+    if (one_site)
+        report_site(bed, candidates, arguments, request);
     else
-        report_bed(bed, kinds, arguments, asked);
+        report_bed(bed, kinds, arguments, request);
     return kDone;
 }
 

@@ -26,7 +26,7 @@ constexpr std::uint64_t kDefaultPhotons = 2'000'000;
 constexpr std::uint64_t kFewestPhotons = 1'000, kMostPhotons = 100'000'000'000;
 constexpr std::uint64_t kDefaultSeed = 1;
 
-std::uint64_t photons_asked(const Arguments& arguments) {
+std::uint64_t photons_option(const Arguments& arguments) {
     const auto photons = arguments.value<Count>("photons").value;
     if (photons < kFewestPhotons || photons > kMostPhotons)
         throw UsageError(fmt::format("--photons is {}; allowed: {} to {}", photons, kFewestPhotons,
@@ -121,8 +121,8 @@ void print_text(const Prepared& prepared, const BedGrid& grid, const Tally& tall
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const auto csv = output_asked(arguments, "csv");
-    const PhotonCount base{photons_asked(arguments), arguments.value<Count>("seed").value, 1.0};
+    const auto csv = output_option(arguments, "csv");
+    const PhotonCount base{photons_option(arguments), arguments.value<Count>("seed").value, 1.0};
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     require_beginning(layout, "reference");

@@ -77,7 +77,7 @@ const char* json_name(LeftOut what) {
     return kNames[static_cast<std::size_t>(what)];
 }
 
-nlohmann::ordered_json spot_json(const RuleAtSpot& spot) {
+nlohmann::ordered_json site_json(const RuleAtSpot& spot) {
     nlohmann::ordered_json changes;
     for (std::size_t k = 0; k < kLeftOut; ++k)
         changes[json_name(static_cast<LeftOut>(k))] = spot.change_umol_m2_s[k];
@@ -138,7 +138,7 @@ std::string rule_text(const std::optional<RuleOfThumb>& rule) {
 nlohmann::ordered_json rule_json(const std::optional<RuleOfThumb>& rule) {
     if (!rule) return nullptr;
     nlohmann::ordered_json spots = nlohmann::ordered_json::array();
-    for (const RuleAtSpot& spot : rule->spots) spots.push_back(spot_json(spot));
+    for (const RuleAtSpot& spot : rule->spots) spots.push_back(site_json(spot));
     return {{"lamp", rule->lamp},
             {"reference",
              {{"x_cm", 100.0 * rule->reference_m.x()},

@@ -12,8 +12,8 @@ namespace bedshade {
 
 class RunsProgress {
   public:
-    RunsProgress(std::string label, int seasons, bool quiet)
-        : bar_(std::move(label), quiet), seasons_(seasons) {}
+    RunsProgress(std::string label, int runs, bool quiet)
+        : bar_(std::move(label), quiet), runs_(runs) {}
 
     /// For one season: takes the share of it that is done, and says to go on until interrupted.
     /// Must not outlive the bar.
@@ -22,7 +22,7 @@ class RunsProgress {
   private:
     std::mutex mutex_;
     ProgressBar bar_;
-    int seasons_;
+    int runs_;
     double done_ = 0.0;
 };
 

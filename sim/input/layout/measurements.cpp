@@ -16,7 +16,7 @@ constexpr double kFarDays = 36525.0;
 std::optional<double> day_in(CsvTable& table, std::size_t row, const Layout& layout) {
     const std::string text = table.text(row, "on");
     const auto day = parse_calendar_day(text);
-    if (day) return season_day_of(layout.season.start, *day);
+    if (day) return days_since(layout.season.start, *day);
     table.error(row, "on", fmt::format("on is '{}', but must be a date", escape_control(text)),
                 "write 2027-03-01");
     return std::nullopt;
@@ -94,7 +94,7 @@ std::optional<MeasuredDiameter> diameter_in(CsvTable& table, std::size_t row,
         table.error(row, "on",
                     "this day is outside the run; the sizes of the layout are those at its start",
                     fmt::format("allowed: after {}, to {}", to_string(layout.season.start),
-                                date_of_season(layout.season.start, horizon_d)));
+                                date_at(layout.season.start, horizon_d)));
         return std::nullopt;
     }
     return MeasuredDiameter{*colony, *day, *across_cm / 100.0};

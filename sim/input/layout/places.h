@@ -26,7 +26,7 @@ bool in_water(TableReader& item, const char* key, const Vec3& place_m,
 bool rock_in_tank(TableReader& item, const char* key, const Vec3& place_m,
                   const LayoutBuilder& builder);
 /// The same for a spot on the floor.
-bool over_floor(TableReader& item, const char* key, const Vec2& spot_m,
+bool over_floor(TableReader& item, const char* key, const Vec2& site_m,
                 const LayoutBuilder& builder);
 
 /// Rocks with the boxes that hold them, so that most are passed over at once.

@@ -27,7 +27,7 @@ void read_day(TableReader& in, Action& action, const Season& season) {
                                "give on = 2027-09-01, or month = 9");
     CalendarDay on;
     if (in.date("on", on)) {
-        action.day_d = season_day_of(season.start, on);
+        action.day_d = days_since(season.start, on);
         if (action.day_d < 0.0)
             in.error("on", fmt::format("{} is before the start of the run, {}", in.label("on"),
                                        to_string(season.start)));

@@ -107,7 +107,7 @@ class ColonyReader {
         // A rock whose own figures will not do has been complained of already.
         if (!rock && draft_.rocks_left_out.count(support) > 0) return std::nullopt;
         if (!rock) {
-            complain_of_support(in, support);
+            report_support(in, support);
             return std::nullopt;
         }
         const auto top = top_at(*rock, spot.x(), spot.y());
@@ -119,7 +119,7 @@ class ColonyReader {
         return top;
     }
 
-    void complain_of_support(TableReader& in, const std::string& support) {
+    void report_support(TableReader& in, const std::string& support) {
         std::vector<std::string> known{"sand"};
         if (in.diagnostics().keeps_more_errors())
             for (const auto& rock : draft_.layout.rocks) known.push_back(rock.name);
@@ -173,8 +173,9 @@ class ColonyReader {
         double dli = 0.0;
         if (found->is_string())
             in.error("acclimated_to",
-                     fmt::format("{} is {}, but must be \"here\" or a number without quotes, in mol/m2/d",
-                                 in.label("acclimated_to"), describe(*found)));
+                     fmt::format(
+                         "{} is {}, but must be \"here\" or a number without quotes, in mol/m2/d",
+                         in.label("acclimated_to"), describe(*found)));
         else if (in.number("acclimated_to", dli, {0.0, 100.0}, "mol/m2/d"))
             colony.acclimated_to_dli_mol_m2_d = dli;
     }

@@ -67,11 +67,11 @@ void read_flux(TableReader& in, Lamp& lamp) {
 }
 
 void read_lamp(TableReader& in, const std::string& name, LayoutBuilder& builder,
-               PhotometryShelf& shelf) {
+               PhotometryCache& cache) {
     Lamp lamp;
     lamp.name = name;
     read_place(in, lamp, builder);
-    auto photometry = read_beam(in, lamp, shelf);
+    auto photometry = read_beam(in, lamp, cache);
     read_face(in, lamp, photometry.get());
     read_flux(in, lamp);
     in.number("output", lamp.output, kShare);
@@ -107,9 +107,9 @@ bool read_lamp_day(TableReader& in, LampDay& day) {
 }
 
 void read_lamps(TableReader& top, LayoutBuilder& builder) {
-    PhotometryShelf shelf;
+    PhotometryCache cache;
     for_each_named(top, "lamp", kMostLamps, [&](TableReader& item, const std::string& name) {
-        read_lamp(item, name, builder, shelf);
+        read_lamp(item, name, builder, cache);
     });
     if (!top.has("lamp"))
         top.diagnostics().warn({top.place().file}, "there is no [[lamp]]: the tank is dark");

@@ -25,8 +25,8 @@ class Chain {
   public:
     explicit Chain(Diagnostics& diagnostics) : diagnostics_(diagnostics) {}
 
-    std::optional<toml::table> load(const fs::path& path, const Place& asked_from) {
-        const auto text = read_text_file(path, asked_from, diagnostics_);
+    std::optional<toml::table> load(const fs::path& path, const Place& named_at) {
+        const auto text = read_text_file(path, named_at, diagnostics_);
         return text ? load_text(*text, path.string()) : std::nullopt;
     }
 

@@ -25,7 +25,7 @@ namespace fs = std::filesystem;
 
 constexpr Range kMeshSide{0.1, 2000.0};
 /// What the slowest question about a point may cost: triangles that lie above one point.
-constexpr std::size_t kMostOverOneSpot = 5000;
+constexpr std::size_t kMostOverOnePoint = 5000;
 
 struct Placing {
     Vec3 at_m = Vec3::Zero();
@@ -168,10 +168,10 @@ std::optional<RockMesh> read_rock_mesh(TableReader& in, const std::string& name,
     face_outward(vertices_m, triangles);
     RockMesh rock(std::move(vertices_m), std::move(triangles));
     if (reaches_out(in, rock.solid().bounds(), builder)) return std::nullopt;
-    if (rock.solid().fullest_column() > kMostOverOneSpot) {
+    if (rock.solid().fullest_column() > kMostOverOnePoint) {
         in.error(mesh_key(in),
                  fmt::format("more than {} triangles of the mesh of {} lie above one point",
-                             kMostOverOneSpot, in.name()));
+                             kMostOverOnePoint, in.name()));
         return std::nullopt;
     }
     builder.meshes.by_rock.emplace(name, std::move(*mesh));

@@ -14,11 +14,11 @@ namespace bedshade {
 
 /// Photometric files read so far, by path: lamps of one make share one. Files that will not do are
 /// kept as nothing, so that they are complained of once.
-using PhotometryShelf = std::map<std::string, std::shared_ptr<const Photometry>>;
+using PhotometryCache = std::map<std::string, std::shared_ptr<const Photometry>>;
 
 /// Reads `beam_exponent`, `half_angle`, `photometry` or `photometry_text`, at most one of them,
 /// into the lamp; returns the photometry, if there is any.
-std::shared_ptr<const Photometry> read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf);
+std::shared_ptr<const Photometry> read_beam(TableReader& in, Lamp& lamp, PhotometryCache& cache);
 
 /// Says what of the lamp's light the file itself takes away: sent up, or lost by the lamp's tilt.
 void warn_of_losses(TableReader& in, const Lamp& lamp, const Photometry& photometry);

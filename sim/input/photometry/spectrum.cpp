@@ -61,11 +61,11 @@ void read_shares(TableReader& in, Lamp& lamp) {
     bool all_good = true;
     for (auto&& [key, value] : *table) {
         auto part = part_named(key.str());
-        if (const auto* complaint = std::get_if<ParseError>(&part)) {
+        if (const auto* parse_error = std::get_if<ParseError>(&part)) {
             in.diagnostics().error(place_of(key),
                                    fmt::format("`{}` in {} {}", escape_control(key.str()),
-                                               shares->name(), complaint->what),
-                                   complaint->help);
+                                               shares->name(), parse_error->what),
+                                   parse_error->help);
             all_good = false;
         }
         double share = 0.0;
@@ -176,9 +176,9 @@ void read_points(TableReader& in, Lamp& lamp) {
 }  // namespace
 
 void read_spectrum(TableReader& in, Lamp& lamp) {
-    const int ways =
+    const int given =
         int(in.has("spectrum")) + int(in.has("spectrum_file")) + int(in.has("spectrum_points"));
-    if (ways > 1)
+    if (given > 1)
         in.diagnostics().error(in.place(), fmt::format("{} has more than one spectrum", in.name()),
                                "give spectrum, spectrum_file or spectrum_points");
     read_shares(in, lamp);

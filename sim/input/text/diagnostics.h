@@ -58,7 +58,7 @@ class Diagnostics {
     std::vector<std::string> order_;  ///< files as they were first read
     std::vector<std::filesystem::path> opened_;
     std::vector<Diagnostic> errors_, warnings_;
-    std::size_t unkept_ = 0;
+    std::size_t dropped_ = 0;
 };
 
 }  // namespace bedshade

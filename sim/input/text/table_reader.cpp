@@ -103,9 +103,9 @@ const toml::node* TableReader::find(std::string_view key, Need need) {
 }
 
 void TableReader::report_error(const toml::node& at, std::string_view key,
-                               const ParseError& complaint) {
-    diagnostics_.error(place_of(at), fmt::format("{} {}", label(key), complaint.what),
-                       complaint.help);
+                               const ParseError& parse_error) {
+    diagnostics_.error(place_of(at), fmt::format("{} {}", label(key), parse_error.what),
+                       parse_error.help);
 }
 
 void TableReader::wrong_type(const toml::node& found, std::string_view key,
@@ -144,8 +144,8 @@ std::optional<double> TableReader::quantity_in(const toml::node& found, std::str
         return std::nullopt;
     }
     const auto read = read_quantity(*text, kind);
-    if (const auto* complaint = std::get_if<ParseError>(&read)) {
-        report_error(found, key, *complaint);
+    if (const auto* parse_error = std::get_if<ParseError>(&read)) {
+        report_error(found, key, *parse_error);
         return std::nullopt;
     }
     const double value = std::get<0>(read);
@@ -270,8 +270,8 @@ std::vector<double> TableReader::lengths_in(const toml::node& found, std::string
         }
     } else if (const auto text = found.value<std::string_view>()) {
         auto read = read_quantities(*text, kind);
-        if (const auto* complaint = std::get_if<ParseError>(&read)) {
-            report_error(found, key, *complaint);
+        if (const auto* parse_error = std::get_if<ParseError>(&read)) {
+            report_error(found, key, *parse_error);
             return {};
         }
         values = std::get<0>(read);

@@ -93,7 +93,7 @@ class TableReader {
 
   private:
     const toml::node* find(std::string_view key, Need need);
-    void report_error(const toml::node& at, std::string_view key, const ParseError& complaint);
+    void report_error(const toml::node& at, std::string_view key, const ParseError& parse_error);
     void wrong_type(const toml::node& found, std::string_view key, std::string_view wanted);
     bool in_range(const toml::node& at, std::string_view key, double value, Range range,
                   std::string_view unit);

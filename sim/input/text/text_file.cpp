@@ -19,24 +19,24 @@ std::string megabytes(std::uintmax_t bytes) {
     return fmt::format("{:.1f} MB", static_cast<double>(bytes) / 1048576.0);
 }
 
-bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place& asked_from,
+bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place& named_at,
                    Diagnostics& diagnostics) {
     std::error_code failure;
     const auto status = fs::status(path, failure);
     const std::string name = escape_control(path.string());
     if (status.type() == fs::file_type::not_found)
-        diagnostics.error(asked_from, fmt::format("there is no file `{}`", name));
+        diagnostics.error(named_at, fmt::format("there is no file `{}`", name));
     else if (failure)
-        diagnostics.error(asked_from,
+        diagnostics.error(named_at,
                           fmt::format("`{}` cannot be read: {}", name, failure.message()));
     else if (fs::is_directory(status))
-        diagnostics.error(asked_from, fmt::format("`{}` is a folder, not a file", name),
+        diagnostics.error(named_at, fmt::format("`{}` is a folder, not a file", name),
                           "name a file inside it");
     else if (!fs::is_regular_file(status))
-        diagnostics.error(asked_from, fmt::format("`{}` is not an ordinary file", name));
+        diagnostics.error(named_at, fmt::format("`{}` is not an ordinary file", name));
     else if (const auto size = fs::file_size(path, failure); size > most_bytes)
-        diagnostics.error(asked_from, fmt::format("`{}` has {}, but at most {} are read", name,
-                                                  megabytes(size), megabytes(most_bytes)));
+        diagnostics.error(named_at, fmt::format("`{}` has {}, but at most {} are read", name,
+                                                megabytes(size), megabytes(most_bytes)));
     else
         return true;
     return false;
@@ -99,27 +99,26 @@ bool is_plain_text(std::string_view text, const std::string& file, Diagnostics& 
 }
 
 std::optional<std::string> read_bytes(const fs::path& path, std::uintmax_t most_bytes,
-                                      const Place& asked_from, Diagnostics& diagnostics) {
-    if (!may_be_opened(path, most_bytes, asked_from, diagnostics)) return std::nullopt;
+                                      const Place& named_at, Diagnostics& diagnostics) {
+    if (!may_be_opened(path, most_bytes, named_at, diagnostics)) return std::nullopt;
     diagnostics.note_opened(path);
     std::ifstream stream(path, std::ios::binary);
     std::string bytes = bytes_from(stream, most_bytes);
     const std::string name = escape_control(path.string());
     if (bytes.size() > most_bytes)
-        diagnostics.error(asked_from,
-                          fmt::format("`{}` is longer than the {} that are read at most", name,
-                                      megabytes(most_bytes)));
+        diagnostics.error(named_at, fmt::format("`{}` is longer than the {} that are read at most",
+                                                name, megabytes(most_bytes)));
     else if (!stream.eof())
-        diagnostics.error(asked_from,
+        diagnostics.error(named_at,
                           fmt::format("`{}` cannot be read: {}", name, std::strerror(errno)));
     else
         return bytes;
     return std::nullopt;
 }
 
-std::optional<std::string> read_text_file(const fs::path& path, const Place& asked_from,
+std::optional<std::string> read_text_file(const fs::path& path, const Place& named_at,
                                           Diagnostics& diagnostics) {
-    auto text = read_bytes(path, kLargestTextFile, asked_from, diagnostics);
+    auto text = read_bytes(path, kLargestTextFile, named_at, diagnostics);
     if (!text || !is_plain_text(*text, path.string(), diagnostics)) return std::nullopt;
     if (text->rfind("\xEF\xBB\xBF", 0) == 0) text->erase(0, 3);
     return text;

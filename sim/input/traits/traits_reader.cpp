@@ -123,11 +123,11 @@ class Reader {
     void read_header(const CsvRow& row) {
         header_ = Header{row.line, {}, {}};
         seen_.clear();
-        if (row.cells[0].text != "id") complain_of_first_cell(row.cells[0]);
+        if (row.cells[0].text != "id") report_first_cell(row.cells[0]);
         std::set<std::string> present;
         for (const CsvCell& cell : row.cells) {
             header_->of_cell.push_back(column_named(cell.text));
-            if (!header_->of_cell.back()) complain_of_column(cell);
+            if (!header_->of_cell.back()) report_column(cell);
             if (!present.insert(cell.text).second)
                 diagnostics_.add(
                     cell, fmt::format("column \"{}\" appears twice", escape_control(cell.text)));
@@ -136,7 +136,7 @@ class Reader {
             if (!present.contains(column.name)) header_->missing.push_back(column.name);
     }
 
-    void complain_of_first_cell(const CsvCell& cell) {
+    void report_first_cell(const CsvCell& cell) {
         const bool other_separator = cell.text.find_first_of(";\t") != std::string::npos;
         diagnostics_.add(cell,
                          fmt::format("the first column is \"{}\", not id",
@@ -145,7 +145,7 @@ class Reader {
                                          : "the first row names the columns, id first");
     }
 
-    void complain_of_column(const CsvCell& cell) {
+    void report_column(const CsvCell& cell) {
         const std::string nearest = nearest_name(cell.text, trait_column_names());
         diagnostics_.add(
             cell, fmt::format("unknown column \"{}\"", escape_control(cell.text.substr(0, 60))),
@@ -166,7 +166,7 @@ class Reader {
                 id, fmt::format("id \"{}\" is in an earlier row too", escape_control(id.text)),
                 "one row for each id");
         const Taxon* old = known(id.text);
-        if (!old && !header_->missing.empty()) return complain_of_missing(id);
+        if (!old && !header_->missing.empty()) return report_missing(id);
         Taxon taxon = old ? *old : Taxon{};
         if (!read_cells(row, taxon)) return;
         check_trait_row(taxon, [&](const std::string& column, const std::string& what,
@@ -176,7 +176,7 @@ class Reader {
         put(std::move(taxon), id);
     }
 
-    void complain_of_missing(const CsvCell& id) {
+    void report_missing(const CsvCell& id) {
         constexpr std::size_t kShown = 6;
         const auto& missing = header_->missing;
         const auto shown = std::min(missing.size(), kShown);
@@ -234,12 +234,11 @@ class Reader {
             for (const auto& alias : taxon.aliases) {
                 const auto [owner, is_new] = owners.emplace(lower(alias), taxon.id);
                 if (!is_new && owner->second != taxon.id)
-                    complain_of_alias(alias, taxon.id, owner->second);
+                    report_alias(alias, taxon.id, owner->second);
             }
     }
 
-    void complain_of_alias(const std::string& alias, const std::string& id,
-                           const std::string& other) {
+    void report_alias(const std::string& alias, const std::string& id, const std::string& other) {
         const auto place = places_.contains(id) ? places_.find(id) : places_.find(other);
         const CsvCell cell = place == places_.end() ? CsvCell{} : place->second;
         diagnostics_.add(cell,

@@ -152,7 +152,7 @@ TEST_CASE("what is kept of a season reads back to the last bit") {
     Score score;
     score.colonies = {
         {-0.1 / 3.0, MarginKind::reach, 730.5}, {}, {-kNoLimit, MarginKind::light, 7.0}};
-    score.to_blame = {1, -1, 0};
+    score.cause_of = {1, -1, 0};
     score.end_diameter_m = {0.1, 0.2, 0.0};
     score.worst = 2;
     const Score back = score_of(ordered_json::parse(text(json_of(score))));

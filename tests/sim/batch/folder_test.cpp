@@ -327,7 +327,7 @@ TEST_CASE("a table whose parts do not fit says which") {
         night.take(key_of(1));
         night.record(row_of(1), {});
     }
-    const auto complaint_after = [&](const auto& damage) {
+    const auto error_after = [&](const auto& damage) {
         const std::string table = (folder / "table.h5").string();
         std::filesystem::remove(table);
         write_ranking(table, gather({folder / "night"}, {}, {}));
@@ -340,14 +340,14 @@ TEST_CASE("a table whose parts do not fit says which") {
         return std::string{"read without errors"};
     };
     using Catch::Matchers::Contains;
-    CHECK_THAT(complaint_after([](const H5::H5File& file) {
+    CHECK_THAT(error_after([](const H5::H5File& file) {
                    file.openAttribute("format_version")
                        .write(H5::PredType::NATIVE_UINT64, std::array{std::uint64_t{2}}.data());
                }),
                Contains("it was written by a newer program"));
-    CHECK_THAT(complaint_after([](const H5::H5File& file) { file.unlink("/outcome"); }),
+    CHECK_THAT(error_after([](const H5::H5File& file) { file.unlink("/outcome"); }),
                Contains("it has no dataset /outcome"));
-    CHECK_THAT(complaint_after([](const H5::H5File& file) {
+    CHECK_THAT(error_after([](const H5::H5File& file) {
                    const H5::StrType type = file.openDataSet("/settings").getStrType();
                    const hsize_t two = 2;
                    file.unlink("/settings");

@@ -157,10 +157,10 @@ TEST_CASE("a file that a layout or a value names counts with its bytes") {
 
 TEST_CASE("a layout that was changed since it was counted is not run as what it was") {
     const ToyFolder folder;
-    LayoutCache shelf({{"toy", folder / "toy.toml"}}, {});
-    shelf.fingerprint(0);
+    LayoutCache cache({{"toy", folder / "toy.toml"}}, {});
+    cache.fingerprint(0);
     folder.write("toy.toml", bedshade::test::kToy + "[water]\ntemperature = \"27 degC\"\n");
-    CHECK_THROWS_WITH(shelf.read(0), Catch::Contains("was changed while the batch ran"));
+    CHECK_THROWS_WITH(cache.read(0), Catch::Contains("was changed while the batch ran"));
 }
 
 TEST_CASE("drawn points fill the range evenly, and more of them leave the first where they were") {
@@ -168,21 +168,21 @@ TEST_CASE("drawn points fill the range evenly, and more of them leave the first 
     for (std::size_t key : {std::size_t{0}, std::size_t{1}, std::size_t{2}}) {
         std::vector<int> in_eighth(8);
         for (std::uint64_t run = 0; run < kRuns; ++run) {
-            const double share = drawn_share(Drawing::even, 7, run, key);
+            const double share = sampled_fraction(SampleKind::even, 7, run, key);
             REQUIRE((share >= 0.0 && share < 1.0));
             ++in_eighth[static_cast<std::size_t>(8.0 * share)];
         }
         for (const int count : in_eighth) CHECK(std::abs(count - kRuns / 8) <= 3);
     }
     const ToyFolder folder;
-    const auto drawn = [&](int runs, const char* kind) {
+    const auto sampled = [&](int runs, const char* kind) {
         return plan_of(
             folder.study("[sample]\nruns = " + std::to_string(runs) + "\nkind = \"" + kind +
                          "\"\n" + vary("lamp.lamp.photon_flux", "from = 10\nto = 50") +
                          vary("colony.disc.position", "from = \"10 10 cm\"\nto = \"20 10 cm\"")));
     };
     for (const char* kind : {"even", "random"}) {
-        Plan few = drawn(8, kind), many = drawn(100, kind);
+        Plan few = sampled(8, kind), many = sampled(100, kind);
         CHECK(few.runs() == 8);
         CHECK(few.run(7).settings == many.run(7).settings);
         CHECK(few.key(few.run(7)) == many.key(many.run(7)));

@@ -134,7 +134,7 @@ TEST_CASE("readings at one depth do not tell lamps from water, and that is said"
     const Truth truth = tank_of(7, readings, {});
     const LightFit fit = fit_light(two_lamps(), truth.readings, {}, run_serially);
     CHECK(fit.condition > 10.0);
-    CHECK(fit.water.doubt_left() > 0.7);
+    CHECK(fit.water.remaining_uncertainty() > 0.7);
     CHECK(open_questions(fit).size() >= 2);
     // What they do tell they tell together: more light, or clearer water.
     CHECK(fit.water_with_output > 0.3);

@@ -25,10 +25,10 @@ struct Verdict {
 };
 
 /// The layout with the coral set on its spot, last of all its colonies.
-Layout with_coral(Layout layout, const Verdict& verdict, const Vec2& spot_m) {
+Layout with_coral(Layout layout, const Verdict& verdict, const Vec2& site_m) {
     layout.taxa.push_back(verdict.candidate.taxon);
     layout.colonies.push_back(
-        colony_of(verdict.candidate, static_cast<int>(layout.taxa.size()) - 1, spot_m));
+        colony_of(verdict.candidate, static_cast<int>(layout.taxa.size()) - 1, site_m));
     return layout;
 }
 

@@ -114,7 +114,7 @@ class Bed {
         return survey(*ahead_, {kind(id)}, pool_.parallel_for(), go_on).front();
     }
     SiteAssessment at(const std::string& id, double x_cm, double y_cm) const {
-        return at_spot(*ahead_, Vec2(0.01 * x_cm, 0.01 * y_cm), {kind(id)}).front();
+        return at_site(*ahead_, Vec2(0.01 * x_cm, 0.01 * y_cm), {kind(id)}).front();
     }
     std::vector<std::string> against(const std::string& id,
                                      const SiteAssessment& assessment) const {
@@ -218,7 +218,7 @@ TEST_CASE("long-tentacled corals on a cone do on either grain, better where flow
     for (std::size_t cell = 0; cell < kind.marks.size(); ++cell) {
         if (kind.marks[cell].against != Against::nothing) continue;
         const BedForecast& bed = shelf_and_plate().ahead();
-        const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const SiteAssessment here = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
         if (here.flow_low_m_s < slow.flow_low_m_s) slow = here;
         if (here.flow_low_m_s > quick.flow_low_m_s) quick = here;
     }
@@ -295,7 +295,7 @@ TEST_CASE(
         if (kind.marks[cell].against != Against::criterion ||
             kind.marks[cell].criterion != Criterion::light)
             continue;
-        const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const SiteAssessment here = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
         if (here.criterion(Criterion::light).fails_from_d < 120.0) continue;
         const auto against = demo().against("fungia", here);
         CHECK(says(against, "too little light from month "));
@@ -314,7 +314,7 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
         if (kind.marks[cell].against != Against::criterion ||
             kind.marks[cell].criterion != Criterion::light)
             continue;
-        const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const SiteAssessment here = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
         const OverTime& light = here.criterion(Criterion::light);
         if (light.fails_from_d > 240.0 && hidden_by_plate(bed, kind.candidate, here) > 0.25 &&
             (!shaded || light.worst < shaded->criterion(Criterion::light).worst))

@@ -37,7 +37,7 @@ std::string complaint(const std::filesystem::path& path) {
 }
 
 /// A run with something done to it by HDF5's own means.
-std::string complaint_after(const std::function<void(H5::H5File&)>& damage) {
+std::string error_after(const std::function<void(H5::H5File&)>& damage) {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     {
@@ -80,7 +80,7 @@ TEST_CASE("files that are no trajectories are told apart") {
 
 TEST_CASE("a later format is refused with both numbers") {
     const std::uint64_t later = 2;
-    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+    CHECK_THAT(error_after([&](H5::H5File& file) {
                    set_attribute(file, "format_version", H5::PredType::NATIVE_UINT64, &later);
                }),
                Contains("its format version is 2, and this program reads up to 1"));
@@ -90,25 +90,25 @@ TEST_CASE("a trajectory that lacks something says what") {
     for (const char* name : {"/time", "/written", "/flags", "/events", "/bed/ppfd", "/bed/x",
                              "/colony/dli", "/colony/name", "/colony/outline", "/member"}) {
         CAPTURE(name);
-        CHECK_THAT(complaint_after([&](H5::H5File& file) { file.unlink(name); }),
+        CHECK_THAT(error_after([&](H5::H5File& file) { file.unlink(name); }),
                    Contains(std::string("it has no dataset ") + name));
     }
-    CHECK_THAT(complaint_after([](H5::H5File& file) { file.unlink("/bed"); }),
+    CHECK_THAT(error_after([](H5::H5File& file) { file.unlink("/bed"); }),
                Contains("it has no dataset /bed/x"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) { file.removeAttr("seed"); }),
+    CHECK_THAT(error_after([](H5::H5File& file) { file.removeAttr("seed"); }),
                Contains("it has no attribute 'seed'"));
 }
 
 TEST_CASE("a trajectory whose parts do not fit says which") {
-    CHECK_THAT(complaint_after([](H5::H5File& file) {
+    CHECK_THAT(error_after([](H5::H5File& file) {
                    replace(file, "/colony/dli", {1, 3, 2});
                }),
                Contains("/colony/dli differs in size from its scales"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/colony/dli", {3}); }),
+    CHECK_THAT(error_after([](H5::H5File& file) { replace(file, "/colony/dli", {3}); }),
                Contains("/colony/dli has 1 dimensions, not 3"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/colony/name", {13}); }),
+    CHECK_THAT(error_after([](H5::H5File& file) { replace(file, "/colony/name", {13}); }),
                Contains("/colony/name does not hold texts"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) { replace(file, "/flags", {1}); }),
+    CHECK_THAT(error_after([](H5::H5File& file) { replace(file, "/flags", {1}); }),
                Contains("/flags does not hold a compound"));
 }
 
@@ -131,7 +131,7 @@ TEST_CASE("a run whose layout is none is opened, and refused where the layout is
 }
 
 TEST_CASE("a trajectory of kinds that this program does not know says which") {
-    CHECK_THAT(complaint_after([](H5::H5File& file) {
+    CHECK_THAT(error_after([](H5::H5File& file) {
                    const H5::DataSet form = file.openDataSet("/colony/form");
                    const H5::StrType type = form.getStrType();
                    std::string forms(kColonies * type.getSize(), '\0');
@@ -140,12 +140,12 @@ TEST_CASE("a trajectory of kinds that this program does not know says which") {
                    form.write(forms.data(), type);
                }),
                Contains("its growth form 'fan' is unknown"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) {
+    CHECK_THAT(error_after([](H5::H5File& file) {
                    const double seed = 1.5;
                    set_attribute(file, "seed", H5::PredType::NATIVE_DOUBLE, &seed);
                }),
                Contains("its attribute 'seed' does not hold whole numbers"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) {
+    CHECK_THAT(error_after([](H5::H5File& file) {
                    const hsize_t count = kColonies;
                    file.unlink("/colony/name");
                    file.createDataSet("/colony/name", H5::StrType(H5::PredType::C_S1, H5T_VARIABLE),
@@ -170,12 +170,12 @@ TEST_CASE("a flag of a kind that comes later than this program is refused") {
 
 TEST_CASE("a trajectory that claims absurd sizes is refused before memory is asked for") {
     const hsize_t absurd = hsize_t{1} << 40U;
-    CHECK_THAT(complaint_after([&](H5::H5File& file) { replace(file, "/time", {absurd}); }),
+    CHECK_THAT(error_after([&](H5::H5File& file) { replace(file, "/time", {absurd}); }),
                Contains("it claims 1099511627776 frames"));
-    CHECK_THAT(complaint_after([&](H5::H5File& file) { replace(file, "/bed/x", {absurd}); }),
+    CHECK_THAT(error_after([&](H5::H5File& file) { replace(file, "/bed/x", {absurd}); }),
                Contains("over the limit of"));
     CHECK_THAT(
-        complaint_after([&](H5::H5File& file) { replace(file, "/colony/facing_tilt", {absurd}); }),
+        error_after([&](H5::H5File& file) { replace(file, "/colony/facing_tilt", {absurd}); }),
         Contains("over the limit of"));
 }
 
@@ -187,32 +187,31 @@ TEST_CASE("a store of texts whose sizes lead nowhere is refused, which HDF5 woul
     REQUIRE(store != std::string::npos);
     // A store's first text: its index, and its size eight bytes on.
     const std::size_t index = store + 16, size = store + 24;
-    const auto complaint_with = [&](std::size_t at, const std::string& bytes) {
+    const auto error_with = [&](std::size_t at, const std::string& bytes) {
         std::string damaged = whole;
         damaged.replace(at, bytes.size(), bytes);
         std::ofstream(folder / "bad.h5", std::ios::binary) << damaged;
         return complaint(folder / "bad.h5");
     };
     const std::string nothing(8, '\0'), all(8, '\xFF');
-    CHECK_THAT(complaint_with(index, std::string(2, '\0') + whole.substr(index + 2, 6) + nothing),
+    CHECK_THAT(error_with(index, std::string(2, '\0') + whole.substr(index + 2, 6) + nothing),
                Contains("its string heap is damaged"));
-    CHECK_THAT(complaint_with(size, all), Contains("its string heap is damaged"));
-    CHECK_THAT(complaint_with(size, "\xF0" + all.substr(1)),
-               Contains("its string heap is damaged"));
-    CHECK_THAT(complaint_with(store + 8, all), Contains("its string heap is truncated"));
-    CHECK_THAT(complaint_with(store + 8, nothing), Contains("its string heap is truncated"));
-    CHECK_THAT(complaint_with(13, "\x04"), Contains("are not eight bytes long"));
+    CHECK_THAT(error_with(size, all), Contains("its string heap is damaged"));
+    CHECK_THAT(error_with(size, "\xF0" + all.substr(1)), Contains("its string heap is damaged"));
+    CHECK_THAT(error_with(store + 8, all), Contains("its string heap is truncated"));
+    CHECK_THAT(error_with(store + 8, nothing), Contains("its string heap is truncated"));
+    CHECK_THAT(error_with(13, "\x04"), Contains("are not eight bytes long"));
     std::ofstream(folder / "late.h5", std::ios::binary) << std::string(512, '\0') << whole;
     CHECK_THAT(complaint(folder / "late.h5"), Contains("it has no HDF5 signature"));
 }
 
 TEST_CASE("links that lead in circles or out of the file are no datasets") {
-    CHECK_THAT(complaint_after([](H5::H5File& file) {
+    CHECK_THAT(error_after([](H5::H5File& file) {
                    file.unlink("/time");
                    H5Lcreate_soft("/time", file.getId(), "/time", H5P_DEFAULT, H5P_DEFAULT);
                }),
                Contains("it has no dataset /time"));
-    CHECK_THAT(complaint_after([](H5::H5File& file) {
+    CHECK_THAT(error_after([](H5::H5File& file) {
                    file.unlink("/bed/x");
                    H5Lcreate_soft("/bed", file.getId(), "/bed/x", H5P_DEFAULT, H5P_DEFAULT);
                }),
@@ -220,7 +219,7 @@ TEST_CASE("links that lead in circles or out of the file are no datasets") {
     // Another file must not be opened for this one, though it holds what is asked for.
     const synthetic::Folder elsewhere;
     write_run(elsewhere / "other.h5", 3);
-    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+    CHECK_THAT(error_after([&](H5::H5File& file) {
                    file.unlink("/time");
                    H5Lcreate_external((elsewhere / "other.h5").c_str(), "/time", file.getId(),
                                       "/time", H5P_DEFAULT, H5P_DEFAULT);
@@ -231,7 +230,7 @@ TEST_CASE("links that lead in circles or out of the file are no datasets") {
 TEST_CASE("values that lie in another file are not read") {
     const synthetic::Folder elsewhere;
     std::ofstream(elsewhere / "secret") << "what others must not see";
-    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+    CHECK_THAT(error_after([&](H5::H5File& file) {
                    file.unlink("/time");
                    H5::DSetCreatPropList list;
                    list.setExternal((elsewhere / "secret").c_str(), 0, 24);
@@ -244,7 +243,7 @@ TEST_CASE("values that lie in another file are not read") {
 
 TEST_CASE("a small file that unpacks to far more than its sizes allow is refused") {
     const hsize_t large = hsize_t{1} << 31U;
-    CHECK_THAT(complaint_after([&](H5::H5File& file) {
+    CHECK_THAT(error_after([&](H5::H5File& file) {
                    file.unlink("/bed/x");
                    H5::DSetCreatPropList list;
                    list.setChunk(1, &large);
@@ -258,9 +257,9 @@ TEST_CASE("a small file that unpacks to far more than its sizes allow is refused
 TEST_CASE("a layout text that was changed is noticed") {
     const H5::StrType text(H5::PredType::C_S1, H5T_VARIABLE);
     const std::string changed = "title = \"another\"\n";
-    CHECK_THAT(complaint_after(
-                   [&](H5::H5File& file) { set_attribute(file, "layout_text", text, changed); }),
-               Contains("its layout_text does not match layout_sha256"));
+    CHECK_THAT(
+        error_after([&](H5::H5File& file) { set_attribute(file, "layout_text", text, changed); }),
+        Contains("its layout_text does not match layout_sha256"));
 }
 
 TEST_CASE("a trajectory that another program writes is left to it") {

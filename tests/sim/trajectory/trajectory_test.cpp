@@ -59,7 +59,7 @@ void check_absent(const ColonyRecord& record) {
     CHECK(record.shade_by.empty());
 }
 
-void check_frame(const Trajectory& run, int member, int snapshot, int colonies) {
+void check_snapshot(const Trajectory& run, int member, int snapshot, int colonies) {
     const auto records = run.colonies_at(member, snapshot);
     REQUIRE(records.size() == static_cast<std::size_t>(colonies));
     for (int i = 0; i < colonies; ++i) {
@@ -102,7 +102,7 @@ TEST_CASE("a run comes back as it was written") {
     REQUIRE(run.days_d().size() == static_cast<std::size_t>(snapshots));
     for (int i = 0; i < snapshots; ++i) {
         CHECK(run.days_d()[static_cast<std::size_t>(i)] == 7.0 * i);
-        check_frame(run, 0, i, kColonies);
+        check_snapshot(run, 0, i, kColonies);
     }
     CHECK_THROWS_AS(run.colonies_at(0, snapshots), std::out_of_range);
     CHECK_THROWS_AS(run.bed_at(1, 0), std::out_of_range);
@@ -164,7 +164,7 @@ TEST_CASE("a tank without colonies, flow, flags or events is a run like any othe
     writer.finish();
     const Trajectory run(folder / "run.h5");
     REQUIRE(run.snapshots(0) == 18);
-    check_frame(run, 0, 17, 0);
+    check_snapshot(run, 0, 17, 0);
     CHECK(run.flags().empty());
     CHECK(run.events().empty());
     CHECK_FALSE(run.flow());
@@ -200,7 +200,7 @@ TEST_CASE("members may come one after another or by turns") {
     check_same(run.flags()[0], of_the_last);
     for (int member = 0; member < members; ++member) {
         REQUIRE(run.snapshots(member) == snapshots);
-        for (int i = 0; i < snapshots; ++i) check_frame(run, member, i, colonies);
+        for (int i = 0; i < snapshots; ++i) check_snapshot(run, member, i, colonies);
     }
 }
 
@@ -226,7 +226,7 @@ TEST_CASE("a run that is stopped leaves a readable part with all its frames") {
     const Trajectory run(folder / "run.h5.part");
     CHECK_FALSE(run.complete());
     REQUIRE(run.snapshots(0) == 21);
-    check_frame(run, 0, 20, 5);
+    check_snapshot(run, 0, 20, 5);
     CHECK(run.flags().size() == 1);
 }
 

@@ -42,7 +42,7 @@ TrimAdvice advice_for(const Layout& layout, int threads = 1, const TrimOptions& 
 std::optional<Flag> trouble_with(const Layout& layout, const std::vector<Cut>& cuts) {
     RunBudget work(10.0, run_serially, [](double) { return true; });
     TrimMembers members(layout, 1, 1.0, work);
-    return members.run(cuts, {0}, TrimMembers::Until::horizon).front().trouble;
+    return members.run(cuts, {0}, TrimMembers::Until::horizon).front().unprevented;
 }
 
 Flag flag(FlagKind kind, double day_d, int colony, int by) {
@@ -149,10 +149,10 @@ TEST_CASE("hunger that a cut could have averted stays the plan's, whoever is bla
     const Layout layout = plate_over_dome();
     const Flag by_plate = flag(FlagKind::starved, 200.0, 1, 0);
     const Flag by_itself = flag(FlagKind::starved, 240.0, 1, -1);
-    const auto trouble = first_to_answer_for(layout, {by_itself}, {by_plate});
-    REQUIRE(trouble);
-    CHECK(trouble->day_d == 240.0);
-    CHECK(colony_to_cut(layout, *trouble) == 0);
+    const auto unprevented = first_to_answer_for(layout, {by_itself}, {by_plate});
+    REQUIRE(unprevented);
+    CHECK(unprevented->day_d == 240.0);
+    CHECK(colony_to_cut(layout, *unprevented) == 0);
     CHECK(left_alone(layout, {by_itself}, {by_plate}).empty());
     CHECK_FALSE(first_to_answer_for(layout, {by_itself}, {by_itself}));
 }
@@ -184,7 +184,7 @@ TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     CHECK_FALSE(trouble_with(layout, {cut}));
     REQUIRE(advice.best_estimate.cuts.size() == 1);
     CHECK(advice.best_estimate.cuts[0].cut_m2 > 0.0);
-    CHECK_FALSE(advice.best_estimate.trouble);
+    CHECK_FALSE(advice.best_estimate.unprevented);
     cut.day_d = first_day_of(last_month_before(cut.day_d + 1.0) + 1);
     cut.to_m = 0.08;
     CHECK(trouble_with(layout, {cut}));
@@ -249,7 +249,7 @@ TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
     const auto in_trouble = [&](const std::vector<Cut>& cuts) {
         const auto runs = members.run(cuts, all, TrimMembers::Until::first_flag);
         return std::count_if(runs.begin(), runs.end(),
-                             [](const TrimRun& run) { return run.trouble.has_value(); });
+                             [](const TrimRun& run) { return run.unprevented.has_value(); });
     };
     CHECK(in_trouble(alone.cuts) > 0);
     CHECK(in_trouble(many.cuts) == 0);

@@ -62,8 +62,8 @@ TEST_CASE("the spots that lose and gain most are found") {
     const Bed bed = Bed{}.with(0.52, 1.03, -4.0).with(1.52, 0.52, 3.0).with(0.1, 0.1, -1.0);
     const BedChange drift = extremes_of(bed.grid, bed.mm);
     CHECK(drift.scoured.mm_month == -4.0);
-    CHECK(drift.scoured.spot_m.x() == Approx(0.525));
-    CHECK(drift.scoured.spot_m.y() == Approx(1.025));
+    CHECK(drift.scoured.site_m.x() == Approx(0.525));
+    CHECK(drift.scoured.site_m.y() == Approx(1.025));
     CHECK(drift.filled.mm_month == 3.0);
     CHECK(bed_change_text(with_rock(RestsOn::sand), Bed{}.grid, Bed{}.mm).find("No spot") == 0);
 }

@@ -44,7 +44,7 @@ Arm arm_of(const Layout& layout, std::vector<Flag> flags) {
     return arm;
 }
 
-Snapshot frame_with(double step_d, double dli, double sand_kg_m2, double stress) {
+Snapshot snapshot_with(double step_d, double dli, double sand_kg_m2, double stress) {
     Snapshot snapshot;
     snapshot.step_d = step_d;
     snapshot.colonies.resize(1);
@@ -60,9 +60,9 @@ Snapshot frame_with(double step_d, double dli, double sand_kg_m2, double stress)
 
 TEST_CASE("a season's means weigh each step by its days, and its end counts none") {
     RunMeans means;
-    means.take(frame_with(7.0, 2.0, 0.1, 0.01));
-    means.take(frame_with(3.0, 4.0, 0.3, 0.03));
-    means.take(frame_with(0.0, 100.0, 0.2, 1.0));
+    means.take(snapshot_with(7.0, 2.0, 0.1, 0.01));
+    means.take(snapshot_with(3.0, 4.0, 0.3, 0.03));
+    means.take(snapshot_with(0.0, 100.0, 0.2, 1.0));
     REQUIRE(means.colonies().size() == 1);
     const ColonyMeans& disc = means.colonies()[0];
     CHECK(disc.days == 10.0);
@@ -74,11 +74,11 @@ TEST_CASE("a season's means weigh each step by its days, and its end counts none
 
 TEST_CASE("days before a colony is set and after it is taken out are not its days") {
     RunMeans means;
-    Snapshot absent = frame_with(7.0, 9.0, 0.0, 0.0);
+    Snapshot absent = snapshot_with(7.0, 9.0, 0.0, 0.0);
     absent.reef.colonies[0].present = false;
     means.take(absent);
     CHECK(means.colonies()[0] == ColonyMeans{});
-    means.take(frame_with(7.0, 2.0, 0.0, 0.0));
+    means.take(snapshot_with(7.0, 2.0, 0.0, 0.0));
     CHECK(means.colonies()[0].dli_mol_m2_d == Approx(2.0));
 }
 

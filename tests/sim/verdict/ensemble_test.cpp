@@ -28,7 +28,7 @@ FlagSpread eight_of_ten() {
     return spread_of_flags(flags, 10).at(0);
 }
 
-std::vector<std::vector<double>> drawn_scores(int members, int quantities) {
+std::vector<std::vector<double>> sampled_scores(int members, int quantities) {
     std::vector<std::vector<double>> scores;
     for (int m = 0; m < members; ++m) {
         auto& of_member = scores.emplace_back();
@@ -91,7 +91,7 @@ TEST_CASE("rank correlation by hand", "[ensemble]") {
 }
 
 TEST_CASE("the one quantity that moves the month is found", "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+    const auto scores = sampled_scores(64, 12);
     const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
         const int month = 14 - static_cast<int>(4.0 * s[7]);
         return month <= 24 ? std::optional(month) : std::nullopt;
@@ -108,7 +108,7 @@ TEST_CASE("the one quantity that moves the month is found", "[ensemble]") {
 TEST_CASE(
     "a quantity that is worst at both its ends is found though its rank correlation is nought",
     "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+    const auto scores = sampled_scores(64, 12);
     const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
         const int month = 20 - static_cast<int>(6.0 * std::abs(s[7]));
         return std::optional(std::max(1, month));
@@ -122,7 +122,7 @@ TEST_CASE(
 }
 
 TEST_CASE("what raises a flag in few runs is found though the rest of them tie", "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+    const auto scores = sampled_scores(64, 12);
     const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
         return s[7] > 1.0 ? std::optional(10 - static_cast<int>(2.0 * s[7])) : std::nullopt;
     });
@@ -137,16 +137,16 @@ TEST_CASE("what raises a flag in few runs is found though the rest of them tie",
 
 TEST_CASE("no single quantity is named where many share, where few runs speak, or by chance",
           "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+    const auto scores = sampled_scores(64, 12);
     const auto shared = months_by(scores, [](const std::vector<double>& s) {
         return std::optional(14 - static_cast<int>(2.0 * (s[1] + s[2] + s[3] + s[4])));
     });
     CHECK_FALSE(main_driver(shared, scores));
-    const auto by_chance = months_by(drawn_scores(64, 13), [](const std::vector<double>& s) {
+    const auto by_chance = months_by(sampled_scores(64, 13), [](const std::vector<double>& s) {
         return std::optional(14 + static_cast<int>(3.0 * s[12]));
     });
     CHECK_FALSE(main_driver(by_chance, scores));
-    const auto few = drawn_scores(5, 12);
+    const auto few = sampled_scores(5, 12);
     const auto alone = months_by(few, [](const std::vector<double>& s) {
         return std::optional(14 - static_cast<int>(9.0 * s[0]));
     });

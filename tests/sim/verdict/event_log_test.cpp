@@ -14,7 +14,7 @@ TEST_CASE("a colony's life is told by its beginnings") {
     Layout layout = test::black_tank();
     layout.taxa = {test::plain_coral(Form::massive, 100.0)};
     layout.colonies = {test::colony_at("one", 0, Vec3(1.0, 1.0, 0.0), 0.1, 0.05)};
-    EventLog chronicle(layout);
+    EventLog event_log(layout);
     const std::vector<Stage> stages = {Stage::settling, Stage::growing, Stage::growing,
                                        Stage::idle,     Stage::fasting, Stage::receding,
                                        Stage::dead,     Stage::dead};
@@ -23,15 +23,15 @@ TEST_CASE("a colony's life is told by its beginnings") {
         snapshot.day_d = 7.0 * static_cast<double>(k);
         snapshot.reef.colonies.resize(1);
         snapshot.reef.colonies[0].stage = stages[k];
-        chronicle.take(snapshot);
+        event_log.take(snapshot);
     }
-    REQUIRE(chronicle.events().size() == 4);
-    CHECK(chronicle.events()[0].kind == "growing");
-    CHECK(chronicle.events()[0].day_d == 7.0);
-    CHECK(chronicle.events()[1].text == "one begins to live on its reserve");
-    CHECK(chronicle.events()[3].kind == "died");
-    CHECK(chronicle.events()[3].day_d == 42.0);
-    CHECK(chronicle.events()[3].colony == 0);
+    REQUIRE(event_log.events().size() == 4);
+    CHECK(event_log.events()[0].kind == "growing");
+    CHECK(event_log.events()[0].day_d == 7.0);
+    CHECK(event_log.events()[1].text == "one begins to live on its reserve");
+    CHECK(event_log.events()[3].kind == "died");
+    CHECK(event_log.events()[3].day_d == 42.0);
+    CHECK(event_log.events()[3].colony == 0);
 }
 
 namespace {
@@ -65,10 +65,10 @@ Snapshot heads_on(double day_d, double radius_m) {
 
 TEST_CASE("cuttings of one individual that have met are told of once") {
     const Layout layout = three_heads();
-    EventLog chronicle(layout);
-    for (int k = 0; k < 4; ++k) chronicle.take(heads_on(7.0 * k, 0.05 + 0.0025 * k));
-    REQUIRE(chronicle.events().size() == 1);
-    const EventRecord& event = chronicle.events()[0];
+    EventLog event_log(layout);
+    for (int k = 0; k < 4; ++k) event_log.take(heads_on(7.0 * k, 0.05 + 0.0025 * k));
+    REQUIRE(event_log.events().size() == 1);
+    const EventRecord& event = event_log.events()[0];
     CHECK(is_fusion(event));
     CHECK_FALSE(is_action_event(event));
     CHECK(event.day_d == 14.0);
@@ -84,9 +84,9 @@ TEST_CASE("a run that goes on does not tell again of cuttings that had met befor
             so_far->state = before.reef.colonies[c];
             layout.colonies[c].so_far = so_far;
         }
-        EventLog chronicle(layout);
-        chronicle.take(heads_on(14.0, 0.055));
-        CHECK(chronicle.events().size() == (radius_m < 0.055 ? 1U : 0U));
+        EventLog event_log(layout);
+        event_log.take(heads_on(14.0, 0.055));
+        CHECK(event_log.events().size() == (radius_m < 0.055 ? 1U : 0U));
     }
 }
 
@@ -107,10 +107,10 @@ TEST_CASE("settings of lamps and water are told with every figure that was set")
         done.kind = ActionKind::set;
         snapshot.applied_actions.push_back(done);
     }
-    EventLog chronicle(layout);
-    chronicle.take(snapshot);
-    REQUIRE(chronicle.events().size() == 2);
-    CHECK(chronicle.events()[0].text == "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
-    CHECK(chronicle.events()[1].text ==
+    EventLog event_log(layout);
+    event_log.take(snapshot);
+    REQUIRE(event_log.events().size() == 2);
+    CHECK(event_log.events()[0].text == "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
+    CHECK(event_log.events()[1].text ==
           "the water is set to 0.4 mg/L of turbidity, 0.35 1/m of attenuation");
 }

@@ -23,7 +23,7 @@ Layout plate_and_bed_coral() {
     return layout;
 }
 
-Snapshot frame_on(double day_d) {
+Snapshot snapshot_on(double day_d) {
     Snapshot snapshot;
     snapshot.day_d = day_d;
     snapshot.step_d = 7.0;
@@ -51,7 +51,7 @@ std::vector<Flag> flags_of(double until_d, double step_d, Change change) {
     const Layout layout = plate_and_bed_coral();
     FlagDetector detector(layout);
     for (double day = 0.0; day <= until_d; day += step_d) {
-        Snapshot snapshot = frame_on(day);
+        Snapshot snapshot = snapshot_on(day);
         change(snapshot);
         detector.take(snapshot);
     }
@@ -162,7 +162,7 @@ TEST_CASE("flow outside a coral's range is flagged after thirty days without a b
     layout.taxa[1].flow_high_m_s = 0.15;
     FlagDetector detector(layout);
     for (int day = 0; day <= 70; day += 5) {
-        Snapshot snapshot = frame_on(day);
+        Snapshot snapshot = snapshot_on(day);
         if (day != 20) snapshot.colonies[1].flow_speed_m_s = 0.01;
         detector.take(snapshot);
     }

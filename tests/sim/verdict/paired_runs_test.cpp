@@ -49,11 +49,11 @@ TEST_CASE("twins in pairs differ in nothing, exactly") {
     const Layout layout = with_colonies({"a", "b"});
     const MemberRun one{{flag(FlagKind::buried, 0, 40.0)}, {means_with(2.0), means_with(3.1)}};
     const MemberRun two{{}, {means_with(2.2), means_with(3.3)}};
-    const PairedRuns seasons = paired(layout, layout, {{one, one}, {two, two}});
-    CHECK(seasons.same());
-    CHECK(seasons.runs == 2);
-    CHECK(seasons.colonies[1].difference[0] == PairedSpread{0.0, 0.0, 0.0});
-    CHECK(paired_text(seasons).find("No difference in any of 2 runs") == 0);
+    const PairedRuns difference = paired(layout, layout, {{one, one}, {two, two}});
+    CHECK(difference.same());
+    CHECK(difference.runs == 2);
+    CHECK(difference.colonies[1].difference[0] == PairedSpread{0.0, 0.0, 0.0});
+    CHECK(paired_text(difference).find("No difference in any of 2 runs") == 0);
 }
 
 TEST_CASE("flags that come, go and move are counted by colony's name") {
@@ -69,21 +69,21 @@ TEST_CASE("flags that come, go and move are counted by colony's name") {
     pairs.push_back({{{flag(FlagKind::buried, 1, month)}, {means_with(1.0), means_with(2.0)}},
                      {{flag(FlagKind::stung, 0, month)}, {means_with(2.0)}}});
     pairs[0].after.flags.push_back(flag(FlagKind::stung, 0, month));
-    const PairedRuns seasons = paired(before, after, pairs);
-    REQUIRE(seasons.flags.size() == 2);
-    CHECK(seasons.flags[0].kind == FlagKind::buried);
-    CHECK(seasons.flags[0].lost == 1);
-    CHECK(seasons.flags[0].gained == 0);
-    REQUIRE(seasons.flags[0].shift_months.size() == 3);
-    CHECK(seasons.flags[0].shift_months[0] == Approx(-1.0));
-    CHECK(seasons.flags[0].shift_months[2] == Approx(2.0));
-    CHECK(seasons.flags[1].gained == 2);
-    REQUIRE(seasons.colonies.size() == 1);
-    const PairedSpread light = seasons.colonies[0].difference[0];
+    const PairedRuns difference = paired(before, after, pairs);
+    REQUIRE(difference.flags.size() == 2);
+    CHECK(difference.flags[0].kind == FlagKind::buried);
+    CHECK(difference.flags[0].lost == 1);
+    CHECK(difference.flags[0].gained == 0);
+    REQUIRE(difference.flags[0].shift_months.size() == 3);
+    CHECK(difference.flags[0].shift_months[0] == Approx(-1.0));
+    CHECK(difference.flags[0].shift_months[2] == Approx(2.0));
+    CHECK(difference.flags[1].gained == 2);
+    REQUIRE(difference.colonies.size() == 1);
+    const PairedSpread light = difference.colonies[0].difference[0];
     CHECK(light.mean == Approx(0.25));
     CHECK(light.low == Approx(-0.85));
     CHECK(light.high == Approx(1.7));
-    const std::string text = paired_text(seasons);
+    const std::string text = paired_text(difference);
     CHECK(text.find("'b' buried: gone in 1 of 4 runs") != std::string::npos);
     CHECK(text.find(
               "shift in the 3 runs with both, in months: 0, between 0.8 sooner and 1.6 later") !=

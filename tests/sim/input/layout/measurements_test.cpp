@@ -34,7 +34,7 @@ class File {
 
 /// All that is said of a file, joined.
 template <class Read>
-std::string complaint_of(Read read, const std::string& text) {
+std::string error_of(Read read, const std::string& text) {
     const File file(text);
     try {
         read(file.path(), tank());
@@ -69,7 +69,7 @@ TEST_CASE("meter readings come with their place, day, sensor and immersion") {
 TEST_CASE("every reading that will not do is named with its line and what is allowed") {
     const std::string header = "x_cm,y_cm,z_cm,ppfd_umol_m2_s,on,sensor,immersion\n";
     const auto said = [&](const std::string& rows) {
-        return complaint_of(read_meter_readings, header + rows);
+        return error_of(read_meter_readings, header + rows);
     };
     CHECK(said("60,30,0,110,,,\n") == "");
     CHECK(said("260,30,0,110,,,\n") ==
@@ -91,9 +91,7 @@ TEST_CASE("every reading that will not do is named with its line and what is all
 }
 
 TEST_CASE("a table without its columns or rows is refused") {
-    const auto said = [](const std::string& text) {
-        return complaint_of(read_meter_readings, text);
-    };
+    const auto said = [](const std::string& text) { return error_of(read_meter_readings, text); };
     CHECK(said("").find("has no rows") != std::string::npos);
     CHECK(said("x_cm,y_cm,z_cm,ppfd_umol_m2_s\n").find("has no rows") != std::string::npos);
     CHECK(said("x_cm,y_cm,z_cm,par\n1,2,3,4\n") ==
@@ -119,7 +117,7 @@ TEST_CASE("diameters name a colony of the layout, on a day of its season") {
     CHECK(diameters[0].on_d == 181.0);
     CHECK(diameters[0].across_m == Approx(0.125));
     const auto said = [](const std::string& row) {
-        return complaint_of(read_diameters, "colony,on,diameter_cm\n" + row);
+        return error_of(read_diameters, "colony,on,diameter_cm\n" + row);
     };
     CHECK(said("ledge plat,2027-07-01,12\n") ==
           "2:1 the layout has no colony 'ledge plat' (did you mean 'ledge plate'?)\n");
@@ -129,12 +127,11 @@ TEST_CASE("diameters name a colony of the layout, on a day of its season") {
 }
 
 TEST_CASE("a reading of another century, and a table without end, are refused") {
-    CHECK(
-        complaint_of(read_meter_readings, "x_cm,y_cm,z_cm,ppfd_umol_m2_s,on\n5,5,2,60,1727-01-01\n")
-            .find("this day is more than a century from the start of the run") !=
-        std::string::npos);
+    CHECK(error_of(read_meter_readings, "x_cm,y_cm,z_cm,ppfd_umol_m2_s,on\n5,5,2,60,1727-01-01\n")
+              .find("this day is more than a century from the start of the run") !=
+          std::string::npos);
     std::string endless = "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n";
     for (int row = 0; row < 10'000; ++row) endless += "5,5,2,60\n";
-    CHECK(complaint_of(read_meter_readings, endless)
+    CHECK(error_of(read_meter_readings, endless)
               .find("this table has 10001 rows (at most 10000 are allowed)") != std::string::npos);
 }
