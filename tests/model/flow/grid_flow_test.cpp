@@ -132,7 +132,7 @@ TEST_CASE("the bed's flow does not hang on the size of the cells", "[.][long][fl
     CHECK(mean_bed_speed_m_s(middle) == Approx(mean_bed_speed_m_s(fine)).epsilon(0.15));
 }
 
-TEST_CASE("no pump or tank is too odd to be solved") {
+TEST_CASE("extreme pumps and tanks are solved with bounded speeds") {
     FlowScene faint = scene({level()});
     faint.pumps[0].flow_m3_s = 1e-12;
     FlowScene furious = scene({level()});
