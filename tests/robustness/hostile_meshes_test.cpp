@@ -82,7 +82,7 @@ std::string many(const std::string& piece, std::size_t times) {
 
 }  // namespace
 
-TEST_CASE("OBJ files that are none, or whose numbers are none, are refused by line") {
+TEST_CASE("invalid OBJ files are refused with the line") {
     const MeshFolder folder;
     const std::string points = "v 0 0 0\nv 0.1 0 0\nv 0 0.1 0\n";
     CHECK(folder.told("a.obj", kTetrahedron).empty());
@@ -108,7 +108,7 @@ TEST_CASE("OBJ files that are none, or whose numbers are none, are refused by li
     CHECK(says(folder.told("a.obj", ""), "layout.toml:11:8: error: `"));
 }
 
-TEST_CASE("STL files that are cut short, empty or hold no numbers are refused") {
+TEST_CASE("truncated, empty or non-numeric STL files are refused") {
     const MeshFolder folder;
     const std::vector<float> triangle = {0, 0, 0, 0.1F, 0, 0, 0, 0.1F, 0.1F};
     CHECK(folder.told("a.stl", binary_stl(1, triangle)).empty());
@@ -136,7 +136,7 @@ TEST_CASE("STL files that are cut short, empty or hold no numbers are refused") 
     CHECK(says(folder.told("a.stl", "solid x\nendsolid x\n"), "has no triangles"));
 }
 
-TEST_CASE("files that no mesh may name are not opened") {
+TEST_CASE("files that are not allowed as meshes are not opened") {
     const MeshFolder folder;
     CHECK(says(folder.told_of("none.obj"), "there is no file `"));
     fs::create_directory(folder.path() / "folder.obj");
@@ -150,7 +150,7 @@ TEST_CASE("files that no mesh may name are not opened") {
     CHECK(folder.told("a.obj", "mtllib /dev/zero\nusemtl x\n" + std::string(kTetrahedron)).empty());
 }
 
-TEST_CASE("a million triangles are the most a layout's meshes hold in all") {
+TEST_CASE("the meshes of a layout have at most a million triangles") {
     const MeshFolder folder;
     std::string text = "v 0 0 0\nv 0.1 0 0\nv 0 0.1 0\n";
     CHECK(says(folder.told("a.obj", text + many("f 1 2 3\n", 1000001)),
@@ -159,8 +159,7 @@ TEST_CASE("a million triangles are the most a layout's meshes hold in all") {
                "has more than 1000000 triangles"));
 }
 
-TEST_CASE("many rocks that name one large file come to an end by what they hold in all",
-          "[.][long]") {
+TEST_CASE("many rocks with one large mesh are refused by their total size", "[.][long]") {
     const MeshFolder folder;
     std::string text;
     for (int i = 0; i < 200; ++i)
@@ -174,7 +173,7 @@ TEST_CASE("many rocks that name one large file come to an end by what they hold 
     CHECK(says(message, "triangles"));
 }
 
-TEST_CASE("a pile of triangles over one spot is refused") {
+TEST_CASE("too many triangles above one point are refused") {
     const MeshFolder folder;
     std::string text = "v 0 0 0\nv 0.1 0 0\nv 0 0.1 0\n";
     for (int i = 1; i <= 6000; ++i)
@@ -183,7 +182,7 @@ TEST_CASE("a pile of triangles over one spot is refused") {
                "more than 5000 triangles of the mesh of rock \"0\" lie above one point"));
 }
 
-TEST_CASE("meshes with bytes changed at random are read or refused, never worse") {
+TEST_CASE("meshes with random changed bytes are read or refused without a crash") {
     const MeshFolder folder;
     const std::string obj = kTetrahedron;
     const std::string stl =

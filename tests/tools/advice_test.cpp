@@ -34,7 +34,8 @@ TEST_CASE("trim finds a cut for the starving bed, and nothing goes wrong in a fo
     check_refused(words + out, "--force");
 }
 
-TEST_CASE("arrange finds the starving bed a better place, and its change lies over the layout") {
+TEST_CASE(
+    "arrange finds better positions for the starving bed, and its change applies to the layout") {
     const Folder folder;
     const std::string out = folder.file("moves.toml");
     const Ran ran = run("arrange " + kStarving + " --months 20 --move 'disc under ledge' " +
@@ -47,7 +48,7 @@ TEST_CASE("arrange finds the starving bed a better place, and its change lies ov
     CHECK(run("compare " + kStarving + " " + out + " --months 1").code == 0);
 }
 
-TEST_CASE("what cannot be advised on is refused before anything runs") {
+TEST_CASE("invalid requests for advice are refused before anything runs") {
     check_refused("trim " + kStarving + " --members 0", "--members is 0; allowed: 1 to 1000");
     check_refused("trim " + kStarving + " --confidence 1.5",
                   "--confidence is 1.5; allowed: 0 to 1");
@@ -110,7 +111,7 @@ void check_continues(const std::string& command, const std::string& options, con
 
 }  // namespace
 
-TEST_CASE("advice that was interrupted or killed goes on, and says what it would have said") {
+TEST_CASE("interrupted or killed advice continues with the same result") {
     for (const char* signal : {"INT", "KILL"}) {
         check_continues("trim", "--members 8 --fresh 3 --forecasts 60", signal);
         check_continues("arrange", "--forecasts 12 --fresh 2", signal);

@@ -61,7 +61,7 @@ std::string long_run(const std::string& words) {
 
 }  // namespace
 
-TEST_CASE("a season whose terminal is closed keeps what was finished") {
+TEST_CASE("a run whose terminal is closed keeps its finished part") {
     const Folder folder;
     const std::string out = folder.file("long.h5");
     OnTerminal program(long_run("--out " + out));

@@ -79,7 +79,7 @@ TEST_CASE("a fit is written as a layout that extends the first, and reads back")
     CHECK(folder.entries() == 4);
 }
 
-TEST_CASE("what cannot be fitted is refused, and nothing written") {
+TEST_CASE("an impossible fit is refused, and nothing is written") {
     const Folder folder;
     const std::string out = folder.file("fitted.toml"), broken = folder.file("broken.csv");
     write(broken, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n500,30,2,90\n");

@@ -74,7 +74,7 @@ TEST_CASE("the starving layout names the month, the plate, the bed coral and the
     }
 }
 
-TEST_CASE("the layout placed better starves nothing on the bed") {
+TEST_CASE("the better layout starves nothing on the bed") {
     const Ran ran = run("forecast --json " + kClear);
     REQUIRE(ran.code == 0);
     const auto document = nlohmann::json::parse(ran.out);
@@ -84,7 +84,7 @@ TEST_CASE("the layout placed better starves nothing on the bed") {
         CHECK_FALSE((flag["flag"] == "light-short" || flag["flag"] == "starved"));
 }
 
-TEST_CASE("forecast --json is one document with what the contract says") {
+TEST_CASE("forecast --json is one document with the contract's keys") {
     const Ran ran = run("forecast --json " + kStarving);
     REQUIRE(ran.code == 0);
     CHECK(ran.err.empty());
@@ -104,12 +104,14 @@ TEST_CASE("forecast --json is one document with what the contract says") {
         CHECK(document["colonies"][0]["start"].contains(key));
 }
 
-TEST_CASE("exit 3 tells that a flag was raised, where that was asked for") {
+TEST_CASE("exit code 3 reports a flag if requested") {
     CHECK(run("forecast --quiet --fail-on-flag " + kStarving).code == 3);
 }
 
-TEST_CASE("an ensemble is the same at any thread count, from its own file, and told with its doubt",
-          "[threads]") {
+TEST_CASE(
+    "an ensemble is the same at any thread count and from its file, and is reported with its "
+    "uncertainty",
+    "[threads]") {
     const Folder folder;
     const std::string one = folder.file("one.h5"), two = folder.file("two.h5");
     const std::string box = BEDSHADE_SOURCE_DIR "/tests/monte_carlo/black_box.toml";
@@ -143,7 +145,7 @@ TEST_CASE("an ensemble is the same at any thread count, from its own file, and t
     CHECK(holds(none.err, "--members is 0; allowed: 1 to 1000"));
 }
 
-TEST_CASE("a season is compared with itself after a change") {
+TEST_CASE("a run is compared with itself after a change") {
     const Changes change;
     const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
@@ -183,7 +185,7 @@ TEST_CASE("members are compared in pairs") {
     CHECK(run("compare --members 0 " + kStarving + " " + change.same).code == 2);
 }
 
-TEST_CASE("check tells of rock on sand that is dug away, and of corals bothered at their base") {
+TEST_CASE("check reports undermined rock and corals irritated at their base") {
     const Folder folder;
     const std::string layout = folder.file("worms.toml");
     write(layout, "extends = \"" + kStarving +
@@ -217,7 +219,7 @@ TEST_CASE("a pump turned at the bed buries a coral, turned up and away it does n
     CHECK_FALSE(holds(away.out, "buried"));
 }
 
-TEST_CASE("what cannot be compared is refused") {
+TEST_CASE("invalid comparisons are refused") {
     const Folder folder;
     const std::string broken = folder.file("broken.toml"), extending = folder.file("base.toml");
     write(broken, "[[pump]]\nname = \"left pump\"\nflow = 12000\n");
@@ -231,7 +233,7 @@ TEST_CASE("what cannot be compared is refused") {
     }
 }
 
-TEST_CASE("SIGINT keeps what was finished and says where") {
+TEST_CASE("SIGINT keeps the finished part and reports its file") {
     const Folder folder;
     const std::string out = folder.file("long.h5");
     // Interrupted once it has begun to write; a shell that waits for the file does the waiting.
@@ -252,7 +254,7 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
     CHECK(holds(run("describe " + out + ".part").out, "the run was stopped before its end"));
 }
 
-TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
+TEST_CASE("a jet too fast for the flow model gives a warning") {
     const Folder folder;
     std::string text = text_of(kStarving);
     const auto at = text.find("flow = \"");
@@ -266,7 +268,7 @@ TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
     CHECK_THAT(usual.out + usual.err, !Catch::Contains("not reliable"));
 }
 
-TEST_CASE("an ensemble holds few members at once, and its file grows by no more than is told") {
+TEST_CASE("an ensemble has few members in memory, and its file grows as documented") {
     const KeptEnsemble some(16), more(32);
     constexpr double kSnapshots = 106.0, kBedCells = 24.0 * 16.0, kColonies = 3.0;
     // Held to the end, 16 more members would take this for their light, sand and stress alone.
@@ -280,7 +282,7 @@ TEST_CASE("an ensemble holds few members at once, and its file grows by no more 
     CHECK(more.file_bytes > some.file_bytes);
 }
 
-TEST_CASE("forecast tells the day on which cuttings of one individual have grown together") {
+TEST_CASE("forecast reports the day on which cuttings of one clone fuse") {
     const Folder folder;
     const auto tank = [&](const std::string& second_clone) {
         const std::string path = folder.file(second_clone + ".toml");

@@ -13,7 +13,8 @@ const std::string& kDemo = kStarving;
 
 }  // namespace
 
-TEST_CASE("place names the corals that do, where, and the reason against the others", "[threads]") {
+TEST_CASE("place lists suitable corals with their spot, and the reason against the others",
+          "[threads]") {
     const Ran ran = run("place --quiet " + kDemo);
     CHECK(ran.code == 0);
     CHECK(ran.err.empty());
@@ -54,7 +55,7 @@ TEST_CASE("place draws a map of one kind, as text and with every margin as JSON"
     CHECK(does == kind["cells_that_do"]);
 }
 
-TEST_CASE("place looks at one spot") {
+TEST_CASE("place assesses one spot") {
     const Ran ran = run("place --quiet --months 6 --spot 70,12 " + kDemo);
     CHECK(ran.code == 0);
     CHECK(holds(ran.out, "Suitable at 70,12 cm for 6 months"));
@@ -65,7 +66,7 @@ TEST_CASE("place looks at one spot") {
     CHECK(document["kinds"][0]["spot"]["x_cm"] == Approx(70.0));
 }
 
-TEST_CASE("place says what is wrong with what it was asked") {
+TEST_CASE("place reports invalid requests") {
     const auto wrong = [](const std::string& words, const std::string& said) {
         check_refused("place --quiet " + words + " " + kDemo, said);
     };

@@ -16,7 +16,7 @@ void check_all(const Refusals& refusals) {
 
 }  // namespace
 
-TEST_CASE("a batch that cannot be begun says why") {
+TEST_CASE("a batch that cannot start reports why") {
     const Folder folder;
     fs::create_directory(folder.file("bare"));
     const std::string study = BEDSHADE_SOURCE_DIR "/scenarios/study.toml";
@@ -39,7 +39,7 @@ TEST_CASE("a batch that cannot be begun says why") {
     CHECK(folder.entries() == 1);
 }
 
-TEST_CASE("what cannot be gathered is refused") {
+TEST_CASE("invalid inputs of gather are refused") {
     const Folder folder;
     fs::create_directory(folder.file("bare"));
     write(folder.file("some.h5"), "no HDF5");
@@ -55,7 +55,7 @@ TEST_CASE("what cannot be gathered is refused") {
     });
 }
 
-TEST_CASE("a new layout of a size that no layout may have is refused") {
+TEST_CASE("a new layout of an invalid size is refused") {
     const Folder folder;
     const std::string begin = "new " + folder.file("tank.toml");
     check_all({
@@ -70,7 +70,7 @@ TEST_CASE("a new layout of a size that no layout may have is refused") {
     CHECK(folder.entries() == 0);
 }
 
-TEST_CASE("a count below nought is refused, not taken for a large one") {
+TEST_CASE("a negative count is refused, not read as a large one") {
     check_all({{"forecast " + kStarving + " --seed=-1", "'-1'"},
                {"batch " + kStarving + " --dry-run --seed=-1", "'-1'"},
                {"reference " + kStarving + " --photons=-1", "'-1'"},
@@ -78,7 +78,7 @@ TEST_CASE("a count below nought is refused, not taken for a large one") {
                {"reference " + kStarving + " --photons 1e6", "'1e6'"}});
 }
 
-TEST_CASE("no output takes the place of what is read, nor of another output") {
+TEST_CASE("no output overwrites an input or another output") {
     const Folder folder;
     const std::string tank = folder.file("tank.toml"), run_file = folder.file("run.h5");
     const std::string csv = folder.file("some.csv"), part = folder.file("gone.h5.part");
@@ -109,7 +109,7 @@ TEST_CASE("no output takes the place of what is read, nor of another output") {
     CHECK(folder.entries() == 4);
 }
 
-TEST_CASE("no output takes the place of a file that the layout names") {
+TEST_CASE("no output overwrites a file that the layout names") {
     const Folder folder;
     const std::string traits = folder.file("own.csv"), tank = folder.file("tank.toml");
     const std::string table = "id,extension_mean_mm_yr\nfungia,5\n";
@@ -126,7 +126,7 @@ TEST_CASE("no output takes the place of a file that the layout names") {
     CHECK(text_of(traits) == table);
 }
 
-TEST_CASE("trait tables beside the built-in one are named where they fail") {
+TEST_CASE("errors of added trait tables name the table") {
     const Folder folder;
     const std::string own = folder.file("own.csv");
     const std::string check = "check " + kStarving + " --traits " + own;
@@ -141,7 +141,7 @@ TEST_CASE("trait tables beside the built-in one are named where they fail") {
     check_refused("check " + kStarving + " " + kClear, "one layout file is allowed");
 }
 
-TEST_CASE("advice that nobody could give is refused") {
+TEST_CASE("impossible advice is refused") {
     const Folder folder;
     const std::string change = folder.file("change.toml");
     check_all({

@@ -55,7 +55,7 @@ TEST_CASE("a coral may stand on sand or level rock, inside the glass and out of 
     CHECK(on_rock > 30);
 }
 
-TEST_CASE("what lies loose goes on sand alone, what needs rock on rock alone") {
+TEST_CASE("loose corals go on sand only, attached ones on rock only") {
     Layout layout = dome_under_plate();
     layout.taxa[1].form = Form::free_living_disc;
     for (const StandingSite& site : standing_sites(layout, 1)) CHECK(site.on == "sand");
@@ -93,14 +93,14 @@ TEST_CASE("the dome is moved out of the plate's shadow") {
     CHECK(arrange_text(layout, quick(), advice).find("1 coral is moved") == 0);
 }
 
-TEST_CASE("better places do not hang on threads", "[threads]") {
+TEST_CASE("the arrangement does not depend on the number of threads", "[threads]") {
     const Layout layout = dome_under_plate();
     const std::string one = arrange_json(layout, quick(), advice_for(layout, quick(), 1), {}, {});
     for (const int threads : {2, 8})
         CHECK(arrange_json(layout, quick(), advice_for(layout, quick(), threads), {}, {}) == one);
 }
 
-TEST_CASE("where only the plate may move, the plate gives way, and where neither, nothing does") {
+TEST_CASE("if only the plate may move, it is moved, and if neither may, nothing is") {
     Layout layout = dome_under_plate();
     layout.taxa[0].spreads_on = SpreadsOn::both;
     ArrangeOptions options = quick();
@@ -116,7 +116,7 @@ TEST_CASE("where only the plate may move, the plate gives way, and where neither
     CHECK(arrange_text(layout, options, none).find("No better position") == 0);
 }
 
-TEST_CASE("told to stop, the search for places stops") {
+TEST_CASE("the search for positions stops on request") {
     RunBudget work(100.0, run_serially, [](double done) { return done < 2.5; });
     CHECK_FALSE(arrange(dome_under_plate(), quick(), run_serially, work).finished);
     CHECK(work.done() < 4.0);

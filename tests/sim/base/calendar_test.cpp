@@ -29,7 +29,7 @@ TEST_CASE("dates are read strictly and written back as read") {
         CHECK_FALSE(parse_calendar_day(text));
 }
 
-TEST_CASE("the season's days fall on calendar days") {
+TEST_CASE("days of the run map to calendar days") {
     const CalendarDay start = parse_calendar_day("2027-12-30").value();
     CHECK(date_at(start, 0.0) == "2027-12-30");
     CHECK(date_at(start, 1.99) == "2027-12-31");
@@ -41,7 +41,7 @@ TEST_CASE("the season's days fall on calendar days") {
     CHECK(month_of_year(start) == 12);
 }
 
-TEST_CASE("a month ends with the instant that is called by its number") {
+TEST_CASE("month m includes its last instant") {
     CHECK(month_of_day(0.0) == 1);
     CHECK(month_of_day(7.0) == 1);
     for (int month = 1; month <= 1200; ++month) {

@@ -106,7 +106,7 @@ TEST_CASE("layouts and changes vary too, and a change may leave the layout as it
     CHECK(plan.layout(plan.run(0)).layout.lamps[0].output == 1.0);
 }
 
-TEST_CASE("a run's key moves with all that determines it, and with nothing else") {
+TEST_CASE("a run's key depends on all its inputs and on nothing else") {
     const ToyFolder folder;
     const auto study = folder.study(kFlux);
     const auto key = [&](std::uint64_t run) {
@@ -136,7 +136,7 @@ TEST_CASE("a run's key moves with all that determines it, and with nothing else"
     CHECK(others.insert(key(1)).second);
 }
 
-TEST_CASE("a file that a layout or a value names counts with its bytes") {
+TEST_CASE("a run's key includes the bytes of referenced files") {
     const ToyFolder folder;
     folder.write("rows.csv", "one");
     folder.write("toy.toml", "traits = [\"rows.csv\"]\n" + bedshade::test::kToy);
@@ -155,7 +155,7 @@ TEST_CASE("a file that a layout or a value names counts with its bytes") {
     CHECK(key() != other);
 }
 
-TEST_CASE("a layout that was changed since it was counted is not run as what it was") {
+TEST_CASE("a layout that changed during the batch is not run") {
     const ToyFolder folder;
     LayoutCache cache({{"toy", folder / "toy.toml"}}, {});
     cache.fingerprint(0);
@@ -163,7 +163,7 @@ TEST_CASE("a layout that was changed since it was counted is not run as what it 
     CHECK_THROWS_WITH(cache.read(0), Catch::Contains("was changed while the batch ran"));
 }
 
-TEST_CASE("drawn points fill the range evenly, and more of them leave the first where they were") {
+TEST_CASE("sampled points fill the range evenly, and more points keep the first ones") {
     constexpr int kRuns = 64;
     for (std::size_t key : {std::size_t{0}, std::size_t{1}, std::size_t{2}}) {
         std::vector<int> in_eighth(8);
@@ -204,7 +204,7 @@ TEST_CASE("a study that would make too many runs is refused with their number") 
     CHECK(holds(complaint(folder.study(rest)), "more than 1,000,000,000,000,000,000 runs"));
 }
 
-TEST_CASE("what is wrong with a study is named at its place") {
+TEST_CASE("errors of a study are reported with their place") {
     const ToyFolder folder;
     const std::pair<std::string, const char*> slips[] = {
         {"basse = 3\n" + kFlux, "`basse` is not a key of a study"},
@@ -255,7 +255,7 @@ TEST_CASE("what is wrong with a study is named at its place") {
     CHECK(holds(complaint(folder / "newer.toml"), "format 2 is newer than this program"));
 }
 
-TEST_CASE("more keys than low-discrepancy points are made for are not drawn together") {
+TEST_CASE("too many keys for low-discrepancy points are refused") {
     const ToyFolder folder;
     std::string rest = "[sample]\nruns = 8\n";
     for (int i = 0; i < 25; ++i)
@@ -272,21 +272,21 @@ TEST_CASE("more keys than low-discrepancy points are made for are not drawn toge
     CHECK(holds(told, "at most 24 can be"));
 }
 
-TEST_CASE("one value of a key may be out of the question without the study being so") {
+TEST_CASE("one invalid value of a key does not refuse the study") {
     const ToyFolder folder;
     CHECK(complaint(
               folder.study(vary("colony.disc.position", "values = [\"99 10 cm\", \"15 10 cm\"]")))
               .empty());
 }
 
-TEST_CASE("a study is told from a layout") {
+TEST_CASE("a study is distinguished from a layout") {
     const ToyFolder folder;
     CHECK(is_study(folder.study(kFlux)));
     CHECK_FALSE(is_study(folder / "toy.toml"));
     CHECK_FALSE(is_study(folder / "not there"));
 }
 
-TEST_CASE("a hundred thousand runs are planned one by one, in the memory of one") {
+TEST_CASE("a hundred thousand runs are planned one by one in constant memory") {
     const ToyFolder folder;
     Plan plan =
         plan_of(folder.study(vary("lamp.lamp.photon_flux", "from = 1\nto = 100\nsteps = 1000") +

@@ -107,14 +107,14 @@ std::vector<Candidate> candidates_of(const std::vector<std::string>& kinds) {
 
 }  // namespace
 
-TEST_CASE("whole forecasts bear out the best and the worst of a few kinds") {
+TEST_CASE("full runs confirm the best and the worst sites of a few kinds") {
     const auto [best, worst] =
         borne_out(candidates_of({"cynarina-lacrymalis", "acropora-hyacinthus"}), 1);
     CHECK(best == 1);
     CHECK(worst == 1);
 }
 
-TEST_CASE("whole forecasts bear out the twenty best and the twenty worst verdicts", "[.][long]") {
+TEST_CASE("full runs confirm the twenty best and the twenty worst verdicts", "[.][long]") {
     const auto [best, worst] = borne_out(candidates_of({}), 20);
     INFO("best " << best << " of 20, worst " << worst << " of 20");
     CHECK(best >= 18);

@@ -155,7 +155,7 @@ double hidden_by_plate(const BedForecast& bed, const Candidate& candidate,
 
 }  // namespace
 
-TEST_CASE("free-living plates do on the demo's sand, and are told to stay off rock") {
+TEST_CASE("free-living plates are suitable on the demo's sand, with a note to keep them off rock") {
     for (const char* id : {"fungia", "herpolitha-limax", "polyphyllia-talpina"}) {
         INFO(id);
         const SiteAssessment best = demo().over_bed(id).best;
@@ -170,7 +170,7 @@ TEST_CASE("free-living plates do on the demo's sand, and are told to stay off ro
                "grain too fine for it: 0.3 mm, and it prefers 0.5 to 20 mm"));
 }
 
-TEST_CASE("tiny sand-walkers do on fine sand") {
+TEST_CASE("tiny sand-walkers are suitable on fine sand") {
     for (const char* id : {"heteropsammia-cochlea", "diaseris-distorta"}) {
         INFO(id);
         const SiteAssessment fine = shelf_and_plate().at(id, 45.0, 40.0);
@@ -181,7 +181,7 @@ TEST_CASE("tiny sand-walkers do on fine sand") {
     }
 }
 
-TEST_CASE("sand-embedding mats do on sand where their cleaner-living relatives do not") {
+TEST_CASE("sand-embedding mats are suitable on sand where their relatives of clean rock are not") {
     const SiteAssessment embeds = demo().over_bed("palythoa").best;
     CHECK(embeds.does());
     CHECK(embeds.grain_m == Approx(0.0012));
@@ -192,7 +192,8 @@ TEST_CASE("sand-embedding mats do on sand where their cleaner-living relatives d
     CHECK(shelf_and_plate().at("zoanthus", 62.0, 38.0).does());
 }
 
-TEST_CASE("fleshy solitary corals do on sand, and are told that a dome is unsteady on rock") {
+TEST_CASE(
+    "fleshy solitary corals are suitable on sand, with a note that a dome is unsteady on rock") {
     for (const char* id :
          {"cynarina-lacrymalis", "homophyllia-australis", "lobophyllia-vitiensis"}) {
         INFO(id);
@@ -204,7 +205,7 @@ TEST_CASE("fleshy solitary corals do on sand, and are told that a dome is unstea
     CHECK(demo().over_bed("trachyphyllia-geoffroyi").best.does());
 }
 
-TEST_CASE("long-tentacled corals on a cone do on either grain, better where flow passes") {
+TEST_CASE("cone-based long-tentacled corals are suitable on either grain, better in flow") {
     const char* const id = "catalaphyllia-jardinei";
     const SiteAssessment best = demo().over_bed(id).best;
     CHECK(best.does());
@@ -230,7 +231,7 @@ TEST_CASE("long-tentacled corals on a cone do on either grain, better where flow
     CHECK(clears_per_d(quick) > clears_per_d(slow));
 }
 
-TEST_CASE("a bowl is marked for the sand it keeps") {
+TEST_CASE("a bowl has a note on the sand it keeps") {
     const char* const id = "turbinaria-peltata";
     const SiteAssessment rubble = shelf_and_plate().at(id, 62.0, 38.0);
     CHECK(says(shelf_and_plate().notes(id, rubble), "sand that falls in it stays"));
@@ -239,7 +240,7 @@ TEST_CASE("a bowl is marked for the sand it keeps") {
     CHECK(sifted.sand_kg_m2 > plate.sand_kg_m2);
 }
 
-TEST_CASE("tall leathers under rockwork are marked with the rock over them") {
+TEST_CASE("tall leathers under rock are unsuitable because of it") {
     for (const char* id : {"sarcophyton", "sinularia"}) {
         INFO(id);
         const SiteAssessment under = shelf_and_plate().at(id, 77.0, 25.0);
@@ -251,7 +252,7 @@ TEST_CASE("tall leathers under rockwork are marked with the rock over them") {
     }
 }
 
-TEST_CASE("fast upward phaceloid corals under other corals are marked with the one above") {
+TEST_CASE("fast phaceloid corals under other corals are unsuitable because of the one above") {
     for (const char* id : {"duncanopsammia-axifuga", "caulastraea-furcata"}) {
         INFO(id);
         const SiteAssessment under = shelf_and_plate().at(id, 28.0, 14.0);
@@ -276,7 +277,7 @@ TEST_CASE("pulsing soft corals stay put in fine sand, and spread on rubble") {
     CHECK(rubble.end_diameter_m > 0.07);
 }
 
-TEST_CASE("a coral that base-dwellers bother is marked where they live, and only there") {
+TEST_CASE("a coral that infauna irritate is unsuitable where they live, and only there") {
     const char* const id = "trachyphyllia-geoffroyi";
     const SiteAssessment among = shelf_and_plate().at(id, 12.0, 38.0);
     CHECK_FALSE(among.does());
@@ -286,8 +287,7 @@ TEST_CASE("a coral that base-dwellers bother is marked where they live, and only
     CHECK(shelf_and_plate().at("goniopora", 12.0, 38.0).irritated_by == -1);
 }
 
-TEST_CASE(
-    "light that a plate takes by growing is blamed on it, from the month on in which it is short") {
+TEST_CASE("light lost to a growing plate is attributed to it, from the month of the shortage") {
     const KindOnBed kind = demo().over_bed("fungia");
     const BedForecast& bed = demo().ahead();
     int by_growth = 0;
@@ -304,7 +304,7 @@ TEST_CASE(
     CHECK(by_growth > 0);
 }
 
-TEST_CASE("where a plate takes the light by growing, cutting it by the month told gives it back") {
+TEST_CASE("cutting a growing plate by the reported month restores the light") {
     const KindOnBed kind = demo().over_bed("fungia");
     const BedForecast& bed = demo().ahead();
     // Of the spots that have light enough for most of a year, until the plate hides a good
@@ -349,7 +349,7 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
     CHECK_FALSE(lacks_light(with_cuts(layout, cuts)));
 }
 
-TEST_CASE("palytoxin is warned of wherever a zoanthid is told of") {
+TEST_CASE("every mention of a zoanthid has the palytoxin caution") {
     CHECK(handling_caution(demo().kind("palythoa").taxon).find("palytoxin") != std::string::npos);
     CHECK(handling_caution(demo().kind("zoanthus").taxon).find("palytoxin") != std::string::npos);
     CHECK(handling_caution(demo().kind("fungia").taxon).empty());

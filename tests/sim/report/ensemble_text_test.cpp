@@ -8,14 +8,13 @@
 
 using namespace bedshade;
 
-TEST_CASE("a flag of many runs is told with its month, range and runs", "[ensemble]") {
+TEST_CASE("a flag of many runs is reported with its month, range and runs", "[ensemble]") {
     FlagSpread spread;
     spread.month = {14, 10, 19, 12, 15, 11, 13, 16, std::nullopt, std::nullopt};
     CHECK(month_range_text(spread) == "month 13, between 10 and 19, in 8 of 10 runs");
 }
 
-TEST_CASE("what a flag hangs on is said, or that nothing stands out, or that runs are few",
-          "[ensemble]") {
+TEST_CASE("the main driver of a flag is reported, or why there is none", "[ensemble]") {
     Layout layout;
     layout.colonies.emplace_back().name = "A1";
     const auto told = [&](int runs, const auto& month_of) {

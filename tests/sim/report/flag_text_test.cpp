@@ -51,14 +51,14 @@ std::string sentence(const Flag& flag) {
 
 }  // namespace
 
-TEST_CASE("too much light is told with what the coral can use") {
+TEST_CASE("too much light is reported with what the coral can use") {
     CHECK(sentence(flag_of(FlagKind::too_bright,
                            {{"dli_mol_m2_d", 14.0}, {"need_dli_mol_m2_d", 1.5}})) ==
           "'brain' (Favia) gets more light than it tolerates: its daily light is 14.00 of the 1.50 "
           "mol m-2 it needs");
 }
 
-TEST_CASE("a spot that no lamp could make up for is told so") {
+TEST_CASE("a spot that no lamp can light enough is reported so") {
     CHECK(sentence(flag_of(FlagKind::too_dim,
                            {{"dli_mol_m2_d", 1.0},
                             {"need_dli_mol_m2_d", std::numeric_limits<double>::infinity()}})) ==
@@ -66,7 +66,7 @@ TEST_CASE("a spot that no lamp could make up for is told so") {
           "is 1.00 mol m-2, and no light would be enough");
 }
 
-TEST_CASE("sand is told with whoever threw up most of it") {
+TEST_CASE("burial is reported with the main source of the sand") {
     const Details sand = {{"sand_mg_cm2", 80.0}, {"fallout_mg_cm2_d", 25.0}};
     const std::string burial =
         "'brain' (Favia) is losing tissue under 80 mg/cm2 of sand, deposited at 25 mg/cm2 a day";
@@ -77,7 +77,7 @@ TEST_CASE("sand is told with whoever threw up most of it") {
           burial + "; most of it (75 %) from 'worms'");
 }
 
-TEST_CASE("neighbours are told with what they do") {
+TEST_CASE("neighbours are reported with the harm they do") {
     const auto of = [](FlagKind kind, Details detail, int culprit) {
         return sentence(flag_of(kind, std::move(detail), CulpritKind::colony, culprit));
     };
@@ -89,7 +89,7 @@ TEST_CASE("neighbours are told with what they do") {
           "'brain' (Favia) is losing tissue to chemicals released by 'neighbour' (Favia)");
 }
 
-TEST_CASE("a coral that has outgrown its place is told with what it has reached") {
+TEST_CASE("an outgrown coral is reported with what it has reached") {
     CHECK(sentence(flag_of(FlagKind::outgrown, {{"diameter_cm", 21.4}, {"touches_glass", 1.0}})) ==
           "'brain' (Favia) is 21 cm across and has reached the glass");
     CHECK(sentence(
@@ -99,7 +99,7 @@ TEST_CASE("a coral that has outgrown its place is told with what it has reached"
           "kind");
 }
 
-TEST_CASE("animals at a coral's base are told by name, and how fast it draws back as a guess") {
+TEST_CASE("animals at a coral's base are named, and the recession rate is called a guess") {
     const Details pace = {{"recession_mm_month", 1.25}};
     const std::string rest = " at its base, by about 1.2 mm a month (the rate is a guess)";
     CHECK(sentence(flag_of(FlagKind::irritated, pace, CulpritKind::inhabitant, 0)) ==
@@ -108,7 +108,7 @@ TEST_CASE("animals at a coral's base are told by name, and how fast it draws bac
           "'brain' (Favia) recedes from an animal" + rest);
 }
 
-TEST_CASE("whoever a flag blames has the name it has in the layout") {
+TEST_CASE("the culprit of a flag has its name of the layout") {
     const Layout layout = reef_of_one_each();
     const auto name = [&](CulpritKind kind, int culprit) {
         return culprit_name(layout, flag_of(FlagKind::stung, {}, kind, culprit));
@@ -121,7 +121,7 @@ TEST_CASE("whoever a flag blames has the name it has in the layout") {
     CHECK(name(CulpritKind::colony, -1).empty());
 }
 
-TEST_CASE("a flow beside its range is told with as many decimals as show on which side it lies") {
+TEST_CASE("a flow outside its range is reported with enough decimals to show the side") {
     const auto told = [](double flow_cm_s) {
         return sentence(
             flag_of(FlagKind::flow_harsh,

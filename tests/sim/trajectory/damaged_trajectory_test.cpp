@@ -66,7 +66,7 @@ void set_attribute(H5::H5File& file, const std::string& name, const H5::DataType
 
 }  // namespace
 
-TEST_CASE("files that are no trajectories are told apart") {
+TEST_CASE("files that are not trajectories are distinguished") {
     const synthetic::Folder folder;
     CHECK_THAT(complaint(folder / "none.h5"), Contains("none.h5': there is no such file"));
     CHECK_THAT(complaint(folder.path()), Contains("it is a folder"));
@@ -86,7 +86,7 @@ TEST_CASE("a later format is refused with both numbers") {
                Contains("its format version is 2, and this program reads up to 1"));
 }
 
-TEST_CASE("a trajectory that lacks something says what") {
+TEST_CASE("a trajectory with missing parts is refused with the part") {
     for (const char* name : {"/time", "/written", "/flags", "/events", "/bed/ppfd", "/bed/x",
                              "/colony/dli", "/colony/name", "/colony/outline", "/member"}) {
         CAPTURE(name);
@@ -99,7 +99,7 @@ TEST_CASE("a trajectory that lacks something says what") {
                Contains("it has no attribute 'seed'"));
 }
 
-TEST_CASE("a trajectory whose parts do not fit says which") {
+TEST_CASE("a trajectory with inconsistent parts is refused with the part") {
     CHECK_THAT(error_after([](H5::H5File& file) {
                    replace(file, "/colony/dli", {1, 3, 2});
                }),
@@ -112,7 +112,7 @@ TEST_CASE("a trajectory whose parts do not fit says which") {
                Contains("/flags does not hold a compound"));
 }
 
-TEST_CASE("a flow that does not fit its grid is refused when it is asked for") {
+TEST_CASE("a flow that does not match its grid is refused when it is read") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     {
@@ -123,14 +123,14 @@ TEST_CASE("a flow that does not fit its grid is refused when it is asked for") {
                       Contains("/flow/velocity differs in size from its grid"));
 }
 
-TEST_CASE("a run whose layout is none is opened, and refused where the layout is wanted") {
+TEST_CASE("a run with an invalid layout opens, and is refused where the layout is needed") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     CHECK_THROWS_WITH(layout_of(Trajectory(folder / "run.h5")),
                       Contains("the layout stored in the trajectory cannot be read:\nlayout_text"));
 }
 
-TEST_CASE("a trajectory of kinds that this program does not know says which") {
+TEST_CASE("unknown types in a trajectory are reported") {
     CHECK_THAT(error_after([](H5::H5File& file) {
                    const H5::DataSet form = file.openDataSet("/colony/form");
                    const H5::StrType type = form.getStrType();
@@ -154,7 +154,7 @@ TEST_CASE("a trajectory of kinds that this program does not know says which") {
                Contains("the strings of /colony/name have no fixed length"));
 }
 
-TEST_CASE("a flag of a kind that comes later than this program is refused") {
+TEST_CASE("a flag of unknown kind is refused") {
     const synthetic::Folder folder;
     {
         TrajectoryWriter writer(folder / "run.h5", synthetic::layout(kColonies), synthetic::bed(),
@@ -168,7 +168,7 @@ TEST_CASE("a flag of a kind that comes later than this program is refused") {
     CHECK_THAT(complaint(folder / "run.h5"), Contains("has a flag or culprit of unknown kind"));
 }
 
-TEST_CASE("a trajectory that claims absurd sizes is refused before memory is asked for") {
+TEST_CASE("a trajectory with absurd sizes is refused before allocation") {
     const hsize_t absurd = hsize_t{1} << 40U;
     CHECK_THAT(error_after([&](H5::H5File& file) { replace(file, "/time", {absurd}); }),
                Contains("it claims 1099511627776 frames"));
@@ -179,7 +179,7 @@ TEST_CASE("a trajectory that claims absurd sizes is refused before memory is ask
         Contains("over the limit of"));
 }
 
-TEST_CASE("a store of texts whose sizes lead nowhere is refused, which HDF5 would walk for ever") {
+TEST_CASE("a string heap with corrupt sizes is refused (HDF5 would loop forever)") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     const std::string whole = synthetic::bytes_of(folder / "run.h5");
@@ -205,7 +205,7 @@ TEST_CASE("a store of texts whose sizes lead nowhere is refused, which HDF5 woul
     CHECK_THAT(complaint(folder / "late.h5"), Contains("it has no HDF5 signature"));
 }
 
-TEST_CASE("links that lead in circles or out of the file are no datasets") {
+TEST_CASE("circular and external links are not datasets") {
     CHECK_THAT(error_after([](H5::H5File& file) {
                    file.unlink("/time");
                    H5Lcreate_soft("/time", file.getId(), "/time", H5P_DEFAULT, H5P_DEFAULT);
@@ -227,7 +227,7 @@ TEST_CASE("links that lead in circles or out of the file are no datasets") {
                Contains("it has no dataset /time"));
 }
 
-TEST_CASE("values that lie in another file are not read") {
+TEST_CASE("values stored in another file are not read") {
     const synthetic::Folder elsewhere;
     std::ofstream(elsewhere / "secret") << "what others must not see";
     CHECK_THAT(error_after([&](H5::H5File& file) {
@@ -241,7 +241,7 @@ TEST_CASE("values that lie in another file are not read") {
                Contains("/time keeps its values in another file"));
 }
 
-TEST_CASE("a small file that unpacks to far more than its sizes allow is refused") {
+TEST_CASE("a file that unpacks to more than its sizes allow is refused") {
     const hsize_t large = hsize_t{1} << 31U;
     CHECK_THAT(error_after([&](H5::H5File& file) {
                    file.unlink("/bed/x");
@@ -254,7 +254,7 @@ TEST_CASE("a small file that unpacks to far more than its sizes allow is refused
                Contains("/bed/x does not hold numbers"));
 }
 
-TEST_CASE("a layout text that was changed is noticed") {
+TEST_CASE("a changed layout text is detected") {
     const H5::StrType text(H5::PredType::C_S1, H5T_VARIABLE);
     const std::string changed = "title = \"another\"\n";
     CHECK_THAT(
@@ -262,7 +262,7 @@ TEST_CASE("a layout text that was changed is noticed") {
         Contains("its layout_text does not match layout_sha256"));
 }
 
-TEST_CASE("a trajectory that another program writes is left to it") {
+TEST_CASE("a trajectory that another program writes is refused") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     const int other = ::open((folder / "run.h5").c_str(), O_RDWR | O_CLOEXEC);
@@ -272,7 +272,7 @@ TEST_CASE("a trajectory that another program writes is left to it") {
     CHECK(complaint(folder / "run.h5").empty());
 }
 
-TEST_CASE("a flag whose detail is no JSON is refused") {
+TEST_CASE("a flag with a detail that is not JSON is refused") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     std::string bytes = synthetic::bytes_of(folder / "run.h5");
@@ -283,7 +283,7 @@ TEST_CASE("a flag whose detail is no JSON is refused") {
     CHECK_THAT(complaint(folder / "run.h5"), Contains("/flags has a detail that is not JSON"));
 }
 
-TEST_CASE("a trajectory cut short anywhere is an error and no crash") {
+TEST_CASE("a truncated trajectory is an error, not a crash") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 20);
     const std::string whole = synthetic::bytes_of(folder / "run.h5");

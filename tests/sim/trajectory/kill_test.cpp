@@ -110,7 +110,7 @@ extern "C" ssize_t pwrite(int file, const void* bytes, std::size_t count, off_t 
     return really_write(file, bytes, count, at);
 }
 
-TEST_CASE("a run killed at any write keeps what was flushed") {
+TEST_CASE("a run killed at any write keeps the flushed part") {
     Progress* progress = shared_progress();
     long kills = 0;
     // Every other write gets half done, as when the kill comes in the middle of it.
@@ -120,7 +120,7 @@ TEST_CASE("a run killed at any write keeps what was flushed") {
     ::munmap(progress, sizeof(Progress));
 }
 
-TEST_CASE("a run killed at any write, half done or not at all", "[.slow]") {
+TEST_CASE("a run killed at any write, partial or complete", "[.slow]") {
     Progress* progress = shared_progress();
     const bool torn = GENERATE(false, true);
     long kills = 0;

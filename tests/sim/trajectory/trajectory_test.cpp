@@ -91,7 +91,7 @@ void check_same(const Flag& found, const Flag& expected) {
 
 }  // namespace
 
-TEST_CASE("a run comes back as it was written") {
+TEST_CASE("a run reads back as written") {
     const synthetic::Folder folder;
     const int snapshots = GENERATE(1, 15, 16, 17, 40);
     write_run(folder / "run.h5", snapshots);
@@ -108,7 +108,7 @@ TEST_CASE("a run comes back as it was written") {
     CHECK_THROWS_AS(run.bed_at(1, 0), std::out_of_range);
 }
 
-TEST_CASE("what a run says about itself comes back") {
+TEST_CASE("the provenance of a run reads back") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     const Trajectory run(folder / "run.h5");
@@ -135,7 +135,7 @@ TEST_CASE("what a run says about itself comes back") {
     }
 }
 
-TEST_CASE("flags, events and flow come back") {
+TEST_CASE("flags, events and flow read back") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 2);
     const Trajectory run(folder / "run.h5");
@@ -170,7 +170,7 @@ TEST_CASE("a tank without colonies, flow, flags or events is a run like any othe
     CHECK_FALSE(run.flow());
 }
 
-TEST_CASE("texts longer than an HDF5 header can hold are kept whole") {
+TEST_CASE("texts longer than an HDF5 header are stored in full") {
     const synthetic::Folder folder;
     RunProvenance facts = synthetic::facts();
     facts.traits_text.assign(300'000, 'x');
@@ -178,7 +178,7 @@ TEST_CASE("texts longer than an HDF5 header can hold are kept whole") {
     CHECK(Trajectory(folder / "run.h5").facts().traits_text == facts.traits_text);
 }
 
-TEST_CASE("members may come one after another or by turns") {
+TEST_CASE("members may be written in sequence or interleaved") {
     const synthetic::Folder folder;
     const int members = 3, snapshots = 20, colonies = 2;
     const bool by_turns = GENERATE(false, true);
@@ -214,7 +214,7 @@ TEST_CASE("the same run gives the same bytes, whenever it is written") {
     CHECK(first == synthetic::bytes_of(folder / "second.h5"));
 }
 
-TEST_CASE("a run that is stopped leaves a readable part with all its frames") {
+TEST_CASE("an interrupted run leaves a readable part with all its snapshots") {
     const synthetic::Folder folder;
     {
         TrajectoryWriter writer(folder / "run.h5", synthetic::layout(5), synthetic::bed(),
@@ -230,7 +230,7 @@ TEST_CASE("a run that is stopped leaves a readable part with all its frames") {
     CHECK(run.flags().size() == 1);
 }
 
-TEST_CASE("a new run replaces what a killed one left") {
+TEST_CASE("a new run replaces the part file of a killed one") {
     const synthetic::Folder folder;
     std::ofstream(folder / "run.h5.part") << "half a file";
     write_run(folder / "run.h5", 2);
@@ -249,7 +249,7 @@ TEST_CASE("two runs do not write the same file") {
     CHECK(Trajectory(folder / "run.h5").snapshots(0) == 1);
 }
 
-TEST_CASE("frames that do not fit the layout are refused") {
+TEST_CASE("snapshots that do not match the layout are refused") {
     const synthetic::Folder folder;
     TrajectoryWriter writer(folder / "run.h5", synthetic::layout(2), synthetic::bed(),
                             synthetic::facts(2));

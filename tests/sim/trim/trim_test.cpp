@@ -68,7 +68,7 @@ TEST_CASE("cuts fall on the first whole day of a month") {
     CHECK(last_month_before(100.0) == 4);
 }
 
-TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgrown its place") {
+TEST_CASE("the coral to cut takes the light, reaches the other, or is outgrown") {
     Layout layout = plate_over_dome();
     CHECK(colony_to_cut(layout, flag(FlagKind::light_short, 9.0, 1, 0)) == 0);
     CHECK(colony_to_cut(layout, flag(FlagKind::stung, 9.0, 1, 0)) == 0);
@@ -84,7 +84,7 @@ TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgro
           std::string::npos);
 }
 
-TEST_CASE("what no cut keeps away is told with the reason, and what a cut does with none") {
+TEST_CASE("flags that no cut prevents have a reason, the others none") {
     Layout layout = plate_over_dome();
     const auto why = [&](FlagKind kind, int by) {
         return why_no_cut_helps(layout, flag(kind, 9.0, 1, by));
@@ -108,7 +108,7 @@ TEST_CASE("what no cut keeps away is told with the reason, and what a cut does w
     CHECK(why(FlagKind::outgrown, -1) == "it is of a kind that is not cut");
 }
 
-TEST_CASE("whom a walking coral meets is no cut's to choose") {
+TEST_CASE("contacts of walking corals are left to no cut") {
     Layout layout = plate_over_dome();
     const std::vector<Flag> none;
     const Flag reached = flag(FlagKind::stung, 9.0, 1, 0);
@@ -123,7 +123,7 @@ TEST_CASE("whom a walking coral meets is no cut's to choose") {
     CHECK(colony_to_cut(layout, reached) == 0);
 }
 
-TEST_CASE("a plan answers for growth on the bed and for what it brings about itself") {
+TEST_CASE("a plan is judged on growth on the bed and on its own side effects") {
     const Layout layout = plate_over_dome();
     const std::vector<Flag> none;
     const Flag shaded = flag(FlagKind::light_short, 200.0, 1, 0);
@@ -145,7 +145,8 @@ TEST_CASE("a plan answers for growth on the bed and for what it brings about its
     CHECK_FALSE(depends_on_run_without_cuts(layout, {shaded, dim}));
 }
 
-TEST_CASE("hunger that a cut could have averted stays the plan's, whoever is blamed under it") {
+TEST_CASE(
+    "starvation that a cut could have prevented counts against the plan, whatever its culprit") {
     const Layout layout = plate_over_dome();
     const Flag by_plate = flag(FlagKind::starved, 200.0, 1, 0);
     const Flag by_itself = flag(FlagKind::starved, 240.0, 1, -1);
@@ -157,7 +158,7 @@ TEST_CASE("hunger that a cut could have averted stays the plan's, whoever is bla
     CHECK_FALSE(first_to_answer_for(layout, {by_itself}, {by_itself}));
 }
 
-TEST_CASE("that a coral which is not cut grows to its kind's size is no plan's doing") {
+TEST_CASE("an uncuttable coral at its largest size does not count against a plan") {
     Layout layout = plate_over_dome();
     layout.taxa[1].form = Form::solitary;
     const Flag grown = flag(FlagKind::outgrown, 300.0, 1, -1);
@@ -190,7 +191,7 @@ TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     CHECK(trouble_with(layout, {cut}));
 }
 
-TEST_CASE("a plan does not hang on threads, and keeps within its work", "[threads]") {
+TEST_CASE("a plan does not depend on threads, and keeps to its work budget", "[threads]") {
     const Layout layout = plate_over_dome();
     const TrimAdvice one = advice_for(layout, 1);
     for (const int threads : {2, 8}) {
@@ -216,7 +217,7 @@ TEST_CASE("where nothing grows no cut is advised") {
     CHECK(trim_text(layout, quick(), advice, 0.03).find("No cut is needed") == 0);
 }
 
-TEST_CASE("what is not cut is named and left alone") {
+TEST_CASE("corals that are not cut are named and left alone") {
     Layout layout = plate_over_dome();
     layout.taxa[0].form = Form::solitary;
     layout.taxa[0].extension_mm_yr = {90.0, 90.0, 90.0};
@@ -228,13 +229,13 @@ TEST_CASE("what is not cut is named and left alone") {
           std::string::npos);
 }
 
-TEST_CASE("told to stop, a search for cuts stops") {
+TEST_CASE("the search for cuts stops on request") {
     RunBudget work(100.0, run_serially, [](double done) { return done < 2.5; });
     CHECK_FALSE(advise_cuts(plate_over_dome(), quick(), work).finished);
     CHECK(work.done() < 4.0);
 }
 
-TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
+TEST_CASE("members that a plan fails are added, and the plan is improved for them") {
     const Layout layout = plate_over_dome();
     RunBudget work(200.0, run_serially, [](double) { return true; });
     TrimMembers members(layout, 1, 1.0, work);
@@ -255,7 +256,7 @@ TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
     CHECK(in_trouble(many.cuts) == 0);
 }
 
-TEST_CASE("a plan is written as actions, whatever a coral is called") {
+TEST_CASE("a plan is written as actions, with coral names quoted") {
     Layout layout = plate_over_dome();
     layout.season.start.days_since_1970 = 20000;
     layout.colonies[0].name = "the \"big\" \\ one";

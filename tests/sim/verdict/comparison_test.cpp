@@ -58,7 +58,7 @@ Snapshot snapshot_with(double step_d, double dli, double sand_kg_m2, double stre
 
 }  // namespace
 
-TEST_CASE("a season's means weigh each step by its days, and its end counts none") {
+TEST_CASE("means of a run weight each step by its days, and the final snapshot has no weight") {
     RunMeans means;
     means.take(snapshot_with(7.0, 2.0, 0.1, 0.01));
     means.take(snapshot_with(3.0, 4.0, 0.3, 0.03));
@@ -72,7 +72,7 @@ TEST_CASE("a season's means weigh each step by its days, and its end counts none
     CHECK(means.bed().shear_stress_Pa[0] == Approx(0.016));
 }
 
-TEST_CASE("days before a colony is set and after it is taken out are not its days") {
+TEST_CASE("days before a colony is placed or after its removal do not count") {
     RunMeans means;
     Snapshot absent = snapshot_with(7.0, 9.0, 0.0, 0.0);
     absent.reef.colonies[0].present = false;
@@ -82,7 +82,7 @@ TEST_CASE("days before a colony is set and after it is taken out are not its day
     CHECK(means.colonies()[0].dli_mol_m2_d == Approx(2.0));
 }
 
-TEST_CASE("twins differ in nothing") {
+TEST_CASE("identical runs have no difference") {
     const Layout layout = with_colonies({"a", "b"});
     const Arm arm = arm_of(layout, {flag(FlagKind::buried, 0, 3)});
     CHECK(compared(arm, arm).same());
@@ -113,7 +113,7 @@ TEST_CASE("flags are new, gone or moved, by kind and the colony's name") {
     CHECK(text.find("  gone   month 3") != std::string::npos);
 }
 
-TEST_CASE("the same trouble by another's doing is told") {
+TEST_CASE("the same flag with another culprit is reported") {
     const Layout layout = with_colonies({"a", "b"});
     Flag by_coral = flag(FlagKind::starved, 0, 3);
     by_coral.culprit_kind = CulpritKind::colony;
@@ -122,7 +122,7 @@ TEST_CASE("the same trouble by another's doing is told") {
     CHECK(compared(arm_of(layout, {by_coral}), arm_of(layout, {by_pump})).flags.size() == 1);
 }
 
-TEST_CASE("maps stand side by side where they read otherwise, and only there") {
+TEST_CASE("maps are shown side by side only where they differ") {
     const Layout layout = with_colonies({"a"});
     const Arm before = arm_of(layout, {});
     Arm after = arm_of(layout, {});

@@ -10,7 +10,7 @@
 
 using namespace bedshade;
 
-TEST_CASE("a colony's life is told by its beginnings") {
+TEST_CASE("events mark the beginnings in a colony's life") {
     Layout layout = test::black_tank();
     layout.taxa = {test::plain_coral(Form::massive, 100.0)};
     layout.colonies = {test::colony_at("one", 0, Vec3(1.0, 1.0, 0.0), 0.1, 0.05)};
@@ -63,7 +63,7 @@ Snapshot heads_on(double day_d, double radius_m) {
 
 }  // namespace
 
-TEST_CASE("cuttings of one individual that have met are told of once") {
+TEST_CASE("fusion of cuttings of one clone is reported once") {
     const Layout layout = three_heads();
     EventLog event_log(layout);
     for (int k = 0; k < 4; ++k) event_log.take(heads_on(7.0 * k, 0.05 + 0.0025 * k));
@@ -75,7 +75,7 @@ TEST_CASE("cuttings of one individual that have met are told of once") {
     CHECK(event.text == "one and two have grown together");
 }
 
-TEST_CASE("a run that goes on does not tell again of cuttings that had met before") {
+TEST_CASE("a continued run does not repeat earlier fusions") {
     for (const double radius_m : {0.05, 0.055}) {
         Layout layout = three_heads();
         const Snapshot before = heads_on(7.0, radius_m);
@@ -90,7 +90,7 @@ TEST_CASE("a run that goes on does not tell again of cuttings that had met befor
     }
 }
 
-TEST_CASE("settings of lamps and water are told with every figure that was set") {
+TEST_CASE("settings of lamps and water are reported with every value that was set") {
     Layout layout = test::black_tank();
     Action hours;
     hours.to = LampChange{"left", {}, {}, LampDay{9.0, 19.5, 1.5}};

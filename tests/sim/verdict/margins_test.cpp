@@ -61,7 +61,7 @@ TEST_CASE("room is the gap less the farther reach, for both of a pair") {
     CHECK(std::isinf(clearances(around, reef)[0].room_m));
 }
 
-TEST_CASE("nobody is near beyond what is looked for, and one's own kind is no enemy") {
+TEST_CASE("neighbours beyond the search range, and one's own kind, do not count") {
     Layout layout = pair(0.05 + kClearanceLooked_m + 0.02);
     Surroundings around(layout);
     const Reef reef = baseline_reef(layout);
@@ -74,7 +74,7 @@ TEST_CASE("nobody is near beyond what is looked for, and one's own kind is no en
     CHECK(std::isinf(clearances(among, baseline_reef(kin))[0].room_m));
 }
 
-TEST_CASE("margins keep the worst moment of each figure") {
+TEST_CASE("margins keep the worst moment of each quantity") {
     const Layout layout = pair(0.08);
     MarginTracker detector(layout);
     for (int step = 0; step < 20; ++step) {
@@ -97,7 +97,7 @@ TEST_CASE("margins keep the worst moment of each figure") {
     CHECK(std::isinf(detector.margins()[1].sand.value));
 }
 
-TEST_CASE("a run under thirty days is judged on what there is of it") {
+TEST_CASE("a run under thirty days is judged on its whole length") {
     const Layout layout = pair(0.08);
     MarginTracker detector(layout);
     for (int step = 0; step < 3; ++step) {
@@ -108,7 +108,7 @@ TEST_CASE("a run under thirty days is judged on what there is of it") {
     CHECK(detector.margins()[0].light.value == Approx(std::log(2.0)));
 }
 
-TEST_CASE("a run judged without files has the flags and margins of a watched one") {
+TEST_CASE("a run evaluated without files has the flags and margins of a recorded one") {
     Layout layout = pair(0.08);
     for (Taxon& taxon : layout.taxa) {  // at home in the still water of this tank
         taxon.flow_low_m_s = 0.0;

@@ -45,7 +45,7 @@ TEST_CASE("quantiles lie on straight lines between the values") {
     CHECK(quantile<double>({1.0, 2.0, 4.0}, 1.0) == 4.0);
 }
 
-TEST_CASE("twins in pairs differ in nothing, exactly") {
+TEST_CASE("identical pairs have exactly zero difference") {
     const Layout layout = with_colonies({"a", "b"});
     const MemberRun one{{flag(FlagKind::buried, 0, 40.0)}, {means_with(2.0), means_with(3.1)}};
     const MemberRun two{{}, {means_with(2.2), means_with(3.3)}};
@@ -56,7 +56,7 @@ TEST_CASE("twins in pairs differ in nothing, exactly") {
     CHECK(paired_text(difference).find("No difference in any of 2 runs") == 0);
 }
 
-TEST_CASE("flags that come, go and move are counted by colony's name") {
+TEST_CASE("new, gone and moved flags are counted by colony name") {
     const Layout before = with_colonies({"a", "b"}), after = with_colonies({"b"});
     const double month = 30.4375;
     std::vector<MemberPair> pairs;

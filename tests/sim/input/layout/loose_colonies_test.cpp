@@ -28,7 +28,7 @@ taxon = ")" + taxon + (on == "sand" ? "\"\nposition = \"90 30 cm" : "\"\npositio
 
 }  // namespace
 
-TEST_CASE("free-living corals and loose polyps on rock are warned of, unless they are fixed") {
+TEST_CASE("free-living corals and loose polyps on rock give a warning, unless they are fixed") {
     CHECK_THAT(warnings_on("fungia", "shelf", ""), Catch::Contains("which lives loose on sand"));
     CHECK_THAT(warnings_on("cynarina-lacrymalis", "shelf", ""),
                Catch::Contains("lives loose and may fall from rock") &&

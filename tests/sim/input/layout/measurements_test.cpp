@@ -66,7 +66,7 @@ TEST_CASE("meter readings come with their place, day, sensor and immersion") {
     CHECK(readings[1].ppfd_umol_m2_s == Approx(259.2));
 }
 
-TEST_CASE("every reading that will not do is named with its line and what is allowed") {
+TEST_CASE("every invalid reading is reported with its line and the allowed values") {
     const std::string header = "x_cm,y_cm,z_cm,ppfd_umol_m2_s,on,sensor,immersion\n";
     const auto said = [&](const std::string& rows) {
         return error_of(read_meter_readings, header + rows);
@@ -109,7 +109,7 @@ TEST_CASE("a table without its columns or rows is refused") {
     CHECK_THROWS_AS(read_meter_readings("/nowhere/meter.csv", tank()), InputError);
 }
 
-TEST_CASE("diameters name a colony of the layout, on a day of its season") {
+TEST_CASE("diameters name a colony of the layout, on a day of its run") {
     const File file("colony,on,diameter_cm\nledge plate,2027-07-01,12.5\n");
     const auto diameters = read_diameters(file.path(), tank());
     REQUIRE(diameters.size() == 1);
@@ -126,7 +126,7 @@ TEST_CASE("diameters name a colony of the layout, on a day of its season") {
     CHECK(said("ledge plate,,12\n").find("must be a date") != std::string::npos);
 }
 
-TEST_CASE("a reading of another century, and a table without end, are refused") {
+TEST_CASE("a reading of another century, and a table too long, are refused") {
     CHECK(error_of(read_meter_readings, "x_cm,y_cm,z_cm,ppfd_umol_m2_s,on\n5,5,2,60,1727-01-01\n")
               .find("this day is more than a century from the start of the run") !=
           std::string::npos);

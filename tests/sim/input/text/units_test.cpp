@@ -70,7 +70,7 @@ TEST_CASE("temperatures are converted with their zero") {
     CHECK(value_of("298.15 K", kTemperature) == Approx(25.0).epsilon(1e-12));
 }
 
-TEST_CASE("units that mean something else than a keeper thinks are refused with the right one") {
+TEST_CASE("misleading units are refused with the right one") {
     CHECK(error_about("800 gal/h", kFlow).what.find("galileo") != std::string::npos);
     CHECK(error_about("800 gal/h", kFlow).help == "write \"gallon/h\"");
     CHECK(error_about("24\"", kLength).help == "write \"in\" for inches");
@@ -89,7 +89,7 @@ TEST_CASE("a unit of another dimension is refused") {
     CHECK(error_about("5 1 cm", kLength).what == "has 2 numbers instead of one");
 }
 
-TEST_CASE("texts that are no single quantity are refused") {
+TEST_CASE("texts that are not one quantity are refused") {
     CHECK(error_about("24", kLength).what == "has no unit");
     CHECK(error_about("", kLength).what == "does not begin with a number");
     CHECK(error_about("cm", kLength).what == "does not begin with a number");
@@ -113,7 +113,7 @@ TEST_CASE("a point shares one unit") {
     CHECK(xyz[2] == Approx(0.04));
 }
 
-TEST_CASE("threads may read units at once", "[threads]") {
+TEST_CASE("units can be read from several threads", "[threads]") {
     std::atomic<int> right{0};
     std::vector<std::thread> threads;
     for (int t = 0; t < 4; ++t)
