@@ -76,7 +76,7 @@ class BedForecast::Keeper final : public SnapshotSink {
         return receptor;
     }
 
-    /// Adds the bed's daily light from the last frame to this one, as if it changed evenly.
+    /// Adds the bed's daily light from the last snapshot to this one, as if it changed evenly.
     void add_dli(const Snapshot& snapshot) {
         sum_.resize(snapshot.bed.dli_mol_m2_d.size(), 0.0);
         const double days = last_dli_.empty() ? 0.0 : snapshot.day_d - last_d_;
@@ -97,7 +97,7 @@ class BedForecast::Keeper final : public SnapshotSink {
         return mean;
     }
 
-    /// In pieces of one size, so that the light does not hang on the number of threads.
+    /// In pieces of one size, so that the light does not depend on the number of threads.
     void keep_heights(const Snapshot& snapshot) const {
         constexpr std::size_t kPiece = 64;
         HeightLight light;

@@ -1,5 +1,5 @@
-// What a layout's bed will be like over its horizon, spot by spot: one forecast, kept in such a way
-// that any coral can be asked about at any spot without running another.
+// What a layout's bed will be like over its horizon, site by site: one forecast, kept in such a way
+// that any coral can be asked about at any site without running another.
 #pragma once
 
 #include <array>

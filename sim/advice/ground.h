@@ -17,14 +17,14 @@ bool holds_here(const Taxon& taxon, double grain_m);
 /// other forms stand over it.
 bool spreads_here(const Taxon& taxon, double grain_m);
 
-/// How far the outline of a kind can widen from a spot, by sector, before it meets ground that it
+/// How far the outline of a kind can widen from a site, by sector, before it meets ground that it
 /// does not cross [m]; infinite for all but sheets and mats.
 RadialProfile ground_limits_m(const Layout& layout, const Vec2& site_m, const Taxon& taxon);
 
-/// Whether animals that dwell at bases are about a spot.
+/// Whether animals that live at coral bases are about a site.
 bool lives_at(const Inhabitant& inhabitant, const Vec2& site_m);
 
-/// Fills in grain, hold and base-dwellers.
+/// Fills in grain, hold and infauna.
 void judge_ground(const Layout& layout, const Site& site, const Candidate& candidate,
                   SiteAssessment& assessment);
 

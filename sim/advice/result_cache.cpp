@@ -17,7 +17,7 @@ using nlohmann::ordered_json;
 constexpr std::size_t kDigest = 64;
 constexpr const char* kEnding = ".seasons";
 
-/// A line is what the season is called, its body, and the digest of both.
+/// A line is what the run is called, its body, and the digest of both.
 std::string line_of(const std::string& digest, const std::string& body) {
     return digest + body + sha256_hex(digest + body);
 }

@@ -17,15 +17,15 @@ class RunBudget {
   public:
     /// At most `most` forecasts' work; `parallel` runs forecasts side by side, each on one thread.
     /// `go_on` is asked and told from any thread, one at a time: the work done so far.
-    /// What `memo` knows costs what it cost when it was run, so that results do not hang on it; it
-    /// must outlive this, and is by default one in memory.
+    /// What `cache` knows costs what it cost when it was run, so that results do not depend on it;
+    /// it must outlive this, and is by default one in memory.
     RunBudget(double most, ParallelFor parallel, GoOn go_on, ResultCache* cache = nullptr);
 
     /// One piece of work. It calls `go_on` with the share of its forecast that is done and ends
     /// when that says no.
     using Piece = std::function<void(std::size_t i, const GoOn& go_on)>;
     /// Runs `count` pieces. What they cost is what they last told, so that a forecast that ends
-    /// itself early costs less than one; the sum does not hang on threads.
+    /// itself early costs less than one; the sum does not depend on threads.
     void run(std::size_t count, const Piece& piece);
     /// Runs one piece on the calling thread, so that it may use other threads itself.
     void run_alone(const Piece& piece);

@@ -1,4 +1,4 @@
-// A layout's season as one score: the worst margin of every colony, and who is to blame for it.
+// A layout's run as one score: the worst margin of every colony, and who is the cause for it.
 #pragma once
 
 #include <vector>

@@ -8,7 +8,7 @@
 namespace bedshade {
 namespace {
 
-/// In plan, from a spot to a box.
+/// In plan, from a site to a box.
 double to_box_m(const Vec2& site_m, const Box& box) {
     const Vec2 low = box.min.head<2>(), high = box.max.head<2>();
     return (site_m - site_m.cwiseMax(low).cwiseMin(high)).norm();

@@ -16,7 +16,7 @@ constexpr double kGrid_cm = 2.5;
 constexpr double kGlassRoom_m = 0.01, kSurfaceRoom_m = 0.02, kNeighbourRoom_m = 0.01;
 constexpr int kAround = 8;
 
-/// The centre and eight spots on a circle about it.
+/// The centre and eight sites on a circle about it.
 std::array<Vec2, kAround + 1> disc_about(const Vec2& centre_m, double radius_m) {
     std::array<Vec2, kAround + 1> sites;
     sites[kAround] = centre_m;
@@ -69,7 +69,7 @@ class SiteFinder {
         return top_m;
     }
 
-    /// Adds a spot whose water, over the coral's width and height, is free of rock.
+    /// Adds a site whose water, over the coral's width and height, is free of rock.
     void add(const StandingSite& site, std::vector<StandingSite>& found) const {
         const double top_m = site.at_m.z() + colony_.height_m;
         if (top_m + kSurfaceRoom_m > layout_.tank.water_depth_m) return;

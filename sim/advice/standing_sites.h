@@ -20,12 +20,12 @@ struct StandingSite {
 /// Where a colony stands as set.
 StandingSite baseline_site(const Colony& colony);
 
-/// Spots on a grid of 2.5 cm at which a colony could be set, neighbours apart, row by row from the
+/// Sites on a grid of 2.5 cm at which a colony could be set, neighbours apart, row by row from the
 /// front, its own as set first. Single polyps and discs that lie loose go on sand alone; others on
 /// sand only where its grain gives them hold (common practice, no source).
 std::vector<StandingSite> standing_sites(const Layout& layout, int colony);
 
-/// Whether a colony at a spot keeps a centimetre from all others as they are set now.
+/// Whether a colony at a site keeps a centimetre from all others as they are set now.
 bool is_free_of_neighbours(const Layout& layout, int colony, const StandingSite& site);
 
 /// Sets a colony there.

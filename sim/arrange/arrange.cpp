@@ -13,7 +13,7 @@
 namespace bedshade {
 namespace {
 
-/// Sets all that may be moved down by lot, one after the other, clear of those before.
+/// Sets all that may be moved down at random, one after the other, clear of those before.
 class RandomLayouts {
   public:
     RandomLayouts(const Layout& layout, const std::vector<int>& movable)

@@ -15,10 +15,10 @@ namespace bedshade {
 namespace {
 
 constexpr double kGain = 0.01;     // of a margin: less is no gain
-constexpr int kGuessedTries = 4;   // of the spots that are guessed to be best
+constexpr int kGuessedTries = 4;   // of the sites that are guessed to be best
 constexpr double kApart_m = 0.06;  // those are apart by: two beside each other teach little
 constexpr int kTriesAtMost = 12;   // forecasts for one coral at a time
-constexpr int kAsksAtMost = 1000;  // of the global search, most of spots that are known already
+constexpr int kAsksAtMost = 1000;  // of the global search, most of sites that are known already
 constexpr int kOthers = 3;         // members beside the best estimate that a move must not harm
 constexpr double kLost = 2.0;      // a margin of those: beyond this one is as lost as another
 constexpr std::size_t kAskedOthers = 2;  // moves of one coral that they are asked about
@@ -34,7 +34,7 @@ struct ArrangeSearch::Tries {
     ArrangeSearch& search;
     int mover = 0;
     std::vector<StandingSite> sites;      // free of neighbours
-    std::map<std::size_t, double> known;  // objective by spot
+    std::map<std::size_t, double> known;  // objective by site
     double enough = 0.0;
     double best_value = 0.0;
     std::vector<Found> found;  // better than before
@@ -54,7 +54,7 @@ struct ArrangeSearch::Tries {
     std::size_t nearest(const Vec2& at_m) const;
 };
 
-/// The spot nearest in plan; of several above one another the topmost.
+/// The site nearest in plan; of several above one another the topmost.
 std::size_t ArrangeSearch::Tries::nearest(const Vec2& at_m) const {
     std::size_t nearest = 0;
     double least_m = kNoLimit;
@@ -144,7 +144,7 @@ double ArrangeSearch::enough_for(int subject) const {
                : std::min(kMostReported, score_.colonies[static_cast<std::size_t>(next)].value);
 }
 
-/// Moves a coral so that the subject is better off; false when no spot does that.
+/// Moves a coral so that the subject is better off; false when no site does that.
 bool ArrangeSearch::better_place(int subject, int mover) {
     if (!may_move(mover) || !may_go_on()) return false;
     Tries tries{*this, mover, {}, {}, kMostReported, objective(score_), {}, 0};
@@ -197,7 +197,7 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
     return others_[called] = sum / kOthers;
 }
 
-/// One season without the mover serves all guesses at its spots.
+/// One run without the mover serves all guesses at its sites.
 const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     const ForecastOptions options{options_.seed, 0, options_.output_scale};
     const auto mover = static_cast<std::size_t>(tries.mover);
@@ -218,7 +218,7 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     return known->second;
 }
 
-/// Tries the spots that promise most, the best first and apart from each other.
+/// Tries the sites that promise most, the best first and apart from each other.
 void ArrangeSearch::try_guessed(Tries& tries) {
     const std::vector<double>& guessed = guesses(tries);
     const auto order = argsort(

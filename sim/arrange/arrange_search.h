@@ -27,7 +27,7 @@ class ArrangeSearch {
     HeldBack held_back() const;
 
   private:
-    /// One coral's spots as a global search over the floor sees them.
+    /// One coral's sites as a global search over the floor sees them.
     struct Tries;
 
     bool may_go_on() const { return !work_.stopped() && forecasts_ < options_.forecasts; }
@@ -50,8 +50,8 @@ class ArrangeSearch {
     Layout best_;
     Score score_, given_;
     std::set<int> let_be_;                 // colonies that nothing was found for
-    std::map<int, int> tries_;             // in vain, by colony for whose sake
-    std::map<std::string, Score> scores_;  // by what its season is called
+    std::map<int, int> tries_;             // without success, by colony for whose sake
+    std::map<std::string, Score> scores_;  // by what its run is called
     std::map<std::string, double> others_;
     std::map<std::string, std::vector<double>> guesses_;
     int forecasts_ = 0;

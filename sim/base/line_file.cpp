@@ -108,7 +108,7 @@ void LineFile::append(std::string_view line, bool durable) {
         if (written < 0 && errno == EINTR) continue;
         if (written <= 0) {
             const int reason = written < 0 ? errno : ENOSPC;
-            // Where even this fails, the torn line is cut off the next time.
+            // Where even this fails, the truncated line is cut off the next time.
             if (::ftruncate(file_, static_cast<off_t>(before)) != 0) fail("write", reason);
             fail("write", reason);
         }

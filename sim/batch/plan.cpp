@@ -55,7 +55,7 @@ std::string shown(std::string value) {
     const bool quoted = value.size() >= 2 && (value[0] == '"' || value[0] == '\'') &&
                         value.find('\\') == std::string::npos && value.back() == value.front();
     if (quoted) value = value.substr(1, value.size() - 2);
-    // A list's numbers come with all seventeen figures: 0.3 as 0.29999999999999999.
+    // A list's numbers come with all seventeen digits: 0.3 as 0.29999999999999999.
     if (const auto number = number_in(value); number && value.size() > kAsWritten)
         return fmt::format("{}", *number);
     if (value.size() <= kLongest) return value;
@@ -101,7 +101,7 @@ Plan::Plan(Study study, const LayoutOptions& options)
     }
 }
 
-/// Values in the product; 1 for a key that is drawn.
+/// Values in the product; 1 for a key that is sampled.
 std::uint64_t Plan::size_of(const Varied& varied) const {
     if (!varied.span) return varied.values.size();
     return static_cast<std::uint64_t>(std::max(1, varied.span->steps));

@@ -23,11 +23,11 @@ struct PlannedRun {
 };
 
 /// Every layout with every change with every combination of listed and stepped values, and with
-/// every point that was drawn; what is written last in the study changes first.
+/// every point that was sampled; what is written last in the study changes first.
 class Plan {
   public:
     /// Throws InputError when there are more than kMostRuns, saying how many, or too many keys are
-    /// drawn.
+    /// sampled.
     Plan(Study study, const LayoutOptions& options);
 
     const Study& study() const { return study_; }
@@ -45,7 +45,7 @@ class Plan {
 
     /// Throws InputError when the study's base cannot be read, or when every value of one of its
     /// keys is refused on its own (a key that there is not, a unit that does not fit): that is a
-    /// slip in the study. A combination that will not do is that run's own failure.
+    /// slip in the study. A combination that is invalid is that run's own failure.
     void check();
 
   private:

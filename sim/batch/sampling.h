@@ -1,4 +1,4 @@
-// Points to draw what varies by: independent, or spread evenly.
+// Points to sample what varies: independent, or spread evenly.
 #pragma once
 
 #include <cstddef>
@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-/// Keys that can be drawn together: as many as there are primes in the sequence's table.
+/// Keys that can be sampled together: as many as there are primes in the sequence's table.
 inline constexpr std::size_t kMostSampledKeys = 24;
 
 /// Coordinate `key` of point `run` in [0, 1). Point and coordinate depend on the seed and on

@@ -62,7 +62,7 @@ std::string error_about(const std::optional<End>& from, const std::optional<End>
 }
 
 std::string number_text(double number) {
-    // Ten figures: steps like 0.1 come out as they are written, not with the last bits of a double.
+    // Ten digits: steps like 0.1 come out as they are written, not with the last bits of a double.
     std::string text = fmt::format("{:.10g}", number);
     return text == "-0" ? "0" : text;
 }

@@ -31,11 +31,11 @@ struct StudyChange {
     std::vector<Overlay> layers;
 };
 
-/// Numbers with one unit at both ends, evenly spaced or drawn between them.
+/// Numbers with one unit at both ends, evenly spaced or sampled between them.
 struct Span {
     std::vector<double> from, to;  ///< one number, or the two or three of a point
     std::string unit;              ///< empty: bare numbers
-    int steps = 0;                 ///< 0: drawn
+    int steps = 0;                 ///< 0: sampled
 };
 
 /// A key that varies: by listed values (TOML text), or over a span.
@@ -54,7 +54,7 @@ enum class SampleKind {
     random,  ///< independent
 };
 
-/// All keys that are drawn are drawn together: `runs` points.
+/// All keys that are sampled are sampled together: `runs` points.
 struct Sample {
     SampleKind kind = SampleKind::even;
     std::uint64_t runs = 0;

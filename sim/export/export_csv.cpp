@@ -29,7 +29,7 @@ std::string name_of(const Trajectory& run, int colony) {
                       : csv_quoted(run.colonies().at(static_cast<std::size_t>(colony)).name);
 }
 
-/// A figure's heading: its dataset and its units in letters, as in `sand_load_kg_m-2`.
+/// A value's heading: its dataset and its units in letters, as in `sand_load_kg_m-2`.
 std::string heading(const ColonyQuantity& quantity) {
     std::string text = quantity.dataset;
     if (std::string(quantity.units) == "1") return text;
@@ -38,7 +38,7 @@ std::string heading(const ColonyQuantity& quantity) {
     return text;
 }
 
-/// Calls `act` with every frame of every member.
+/// Calls `act` with every snapshot of every member.
 template <class Act>
 void each_snapshot(const Trajectory& run, const Act& act) {
     for (int member = 0; member < run.members(); ++member)

@@ -53,7 +53,7 @@ struct Piece {
         }
     }
 
-    /// A colony's figure on each of its triangles.
+    /// A colony's value on each of its triangles.
     std::vector<float> spread(const std::vector<ColonyRecord>& records,
                               double ColonyRecord::*quantity) const {
         std::vector<float> values;

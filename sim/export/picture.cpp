@@ -95,7 +95,7 @@ void draw_bed(const Scene& scene, Svg& svg) {
     for (int j = 0; j < grid.ny; ++j)
         for (int i = 0; i < grid.nx; ++i) {
             const double steps = scene.bed_ppfd[grid.index(i, j)] / step;
-            // What is no number, in a run file of somebody else's making, is drawn as dark.
+            // What is no number, in a run file made by others, is drawn as dark.
             const int shade = steps > 0.0 ? static_cast<int>(std::min(steps, kShades - 1.0)) : 0;
             const Vec2 corner = scene.plan.at(Vec2(i * grid.cell_x_m, (j + 1) * grid.cell_y_m));
             // A hair over its size, so that no seams show.

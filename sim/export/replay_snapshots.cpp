@@ -19,7 +19,7 @@ constexpr int kMostSnapshotsShown = 2000;
 constexpr std::size_t kMostBytesShown = 48U << 20U;
 constexpr std::size_t kCorners = kSegments, kPoints = Profile::kMostPoints;
 
-/// Everything that changes from frame to frame, frame after frame, colony after colony.
+/// Everything that changes from snapshot to snapshot, snapshot after snapshot, colony after colony.
 struct Columns {
     std::vector<double> days_d;
     std::vector<std::uint8_t> stage;
@@ -30,7 +30,7 @@ struct Columns {
     std::vector<std::int16_t> shaded_by;  ///< [..., kShadeRanks]; -1: nobody
     std::vector<float> shade_share;
     std::array<std::vector<float>, kColonyQuantities.size()> figures;
-    std::vector<float> bed_ppfd, bed_fallout, bed_shear_stress;  ///< [frame, y, x]
+    std::vector<float> bed_ppfd, bed_fallout, bed_shear_stress;  ///< [snapshot, y, x]
 };
 
 std::size_t bytes_of_snapshot(const Trajectory& run) {
@@ -110,7 +110,7 @@ ordered_json quantities_json(const Columns& columns, const std::vector<std::size
     return figures;
 }
 
-/// The 10 % and 90 % points of one figure over the members of an ensemble.
+/// The 10 % and 90 % points of one value over the members of an ensemble.
 struct Band {
     std::vector<float> low, high;
 
@@ -121,7 +121,7 @@ struct Band {
     }
 };
 
-/// The records of every member that got as far as a frame.
+/// The records of every member that got as far as a snapshot.
 std::vector<std::vector<ColonyRecord>> members_at(const Trajectory& run, int snapshot) {
     std::vector<std::vector<ColonyRecord>> members;
     for (int member = 0; member < run.members(); ++member)

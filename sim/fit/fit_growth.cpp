@@ -90,7 +90,7 @@ class Growth {
     }
 
     /// The model's diameters with growth multiplied by exp(`at`). Asked of the same point again and
-    /// again: by the solver's steps, for their slopes, and by what is told of the fit.
+    /// again: by the solver's steps, for their slopes, and by what is reported of the fit.
     const VectorXd& diameters_m(const VectorXd& at) const {
         const auto [known, is_new] =
             known_m_.try_emplace(std::vector<double>(at.data(), at.data() + at.size()));

@@ -144,7 +144,7 @@ LightFit fit_light(const Layout& layout, const std::vector<Reading>& readings,
 std::vector<std::string> open_questions(const LightFit& fit) {
     constexpr double kMostUncertainty =
         0.7;                         // of what it was: below this readings have told something
-    constexpr double kAlike = 10.0;  // condition above which two figures look the same
+    constexpr double kAlike = 10.0;  // condition above which two digits look the same
     std::vector<std::string> open;
     if (fit.condition > kAlike)
         open.emplace_back(

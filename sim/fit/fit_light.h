@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// A factor on a figure of the layout, as known before and after the readings. Spreads are factors
+/// A factor on a value of the layout, as known before and after the readings. Spreads are factors
 /// between the best estimate and its 95 % end.
 struct FittedFactor {
     double best = 1.0;

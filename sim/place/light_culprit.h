@@ -1,4 +1,4 @@
-// Who stands between a spot and its light.
+// Who stands between a site and its light.
 #pragma once
 
 #include "sim/advice/bed_forecast.h"
@@ -6,7 +6,7 @@
 
 namespace bedshade {
 
-/// Who is to blame where light falls short: a colony whose growth took the light, one that
+/// Who is the cause where light falls short: a colony whose growth took the light, one that
 /// took it from the start, a rock, or nobody (the lamps).
 struct LightCulprit {
     int colony = -1, rock = -1;

@@ -15,8 +15,8 @@ namespace {
 
 using nlohmann::ordered_json;
 
-/// What decides between spots of one kind, greater being better: whether it does, whether the
-/// ground would hold it, and the worst gauge.
+/// What decides between sites of one kind, greater being better: whether it does, whether the
+/// ground would hold it, and the worst criterion.
 using Rank = std::tuple<bool, bool, bool, double>;
 
 Rank rank_of(const SiteAssessment& assessment) {
@@ -98,7 +98,7 @@ class Survey {
                                          static_cast<float>(worst)};
             }
     }
-    /// What the cells are called in a memo.
+    /// What the cells are called in the cache.
     std::string name(std::size_t from, std::size_t to) const {
         std::string name = fmt::format("cells {} to {} for", from, to);
         for (const Candidate& candidate : candidates_)
@@ -134,7 +134,7 @@ class Survey {
 
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on, ResultCache& cache) {
-    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to go on
+    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to continue
     Survey survey(bed, candidates);
     const std::size_t cells = survey.cells();
     for (std::size_t from = 0; from < cells; from += kAtOnce) {

@@ -1,4 +1,4 @@
-// Every kind at every spot of a bed: who could live where, and what is the best each can have.
+// Every kind at every site of a bed: who could live where, and what is the best each can have.
 #pragma once
 
 #include <optional>
@@ -11,10 +11,10 @@
 
 namespace bedshade {
 
-/// What speaks most against a kind on a spot.
+/// What rules out most a kind on a site.
 enum class Against : unsigned char { nothing, taken, ground, infauna, criterion };
 
-/// A spot's outlook in short.
+/// A site's assessment in short.
 struct SiteMark {
     Against against = Against::taken;
     Criterion criterion = Criterion::light;  ///< the worst one
@@ -27,27 +27,27 @@ struct KindOnBed {
     std::vector<SiteMark> marks;  ///< by cell; cells under rock are taken
     std::size_t open_cells = 0;   ///< of bare sand
     std::size_t does_cells = 0;
-    SiteAssessment best;                  ///< at its best spot
-    std::optional<SiteAssessment> least;  ///< at its worst spot that is not taken
+    SiteAssessment best;                  ///< at its best site
+    std::optional<SiteAssessment> least;  ///< at its worst site that is not taken
 };
 
-/// Each candidate over all cells that are open sand, in the order given. The best spot is one that
-/// does, if there is any, with the greatest worst gauge; of equals the first. `go_on` is asked with
-/// the share done every few hundred cells; when it says no, nothing is returned. Those cells are
-/// taken from `memo`, or kept there: it must be of this bed alone.
+/// Each candidate over all cells that are open sand, in the order given. The best site is one that
+/// does, if there is any, with the greatest worst criterion; of equals the first. `go_on` is asked
+/// with the share done every few hundred cells; when it says no, nothing is returned. Those cells
+/// are taken from `cache`, or kept there: it must be of this bed alone.
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on, ResultCache& cache);
-/// The same without a memo.
+/// The same without the cache.
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on);
 
-/// Each candidate at one spot.
+/// Each candidate at one site.
 std::vector<SiteAssessment> at_site(const BedForecast& bed, const Vec2& at_m,
                                     const std::vector<Candidate>& candidates);
 
-/// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.
+/// Those that do first, each group by its worst criterion, best first: indices into `assessments`.
 std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& assessments);
-/// The same of kinds, each by its best spot.
+/// The same of kinds, each by its best site.
 std::vector<std::size_t> reporting_order(const std::vector<KindOnBed>& kinds);
 
 }  // namespace bedshade

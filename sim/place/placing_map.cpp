@@ -10,7 +10,7 @@ namespace {
 
 constexpr int kMostColumns = 60;
 
-/// What stands against a spot as one letter, or how much there is to spare as one digit.
+/// What rules out a site as one letter, or how much there is to spare as one digit.
 char character_of(const KindOnBed& kind, const BedForecast& bed, std::size_t cell) {
     if (!bed.is_open_sand(cell)) return '#';
     const SiteMark mark = kind.marks[cell];
@@ -46,7 +46,7 @@ std::string margin_text(const SiteAssessment& assessment, Criterion criterion) {
                                 : fmt::format("x{:.3g}, month {}", std::exp(margin.worst), month);
 }
 
-/// Every margin of the best spot, where it is worst.
+/// Every margin of the best site, where it is worst.
 std::string margins_text(const SiteAssessment& assessment) {
     std::string text = fmt::format("Margins at {:.4g},{:.4g} cm, each in its worst month\n",
                                    100.0 * assessment.at_m.x(), 100.0 * assessment.at_m.y());

@@ -1,4 +1,4 @@
-// What `bedshade place` tells: the list of kinds, one kind's map of the bed, one spot's kinds.
+// What `bedshade place` tells: the list of kinds, one kind's map of the bed, one site's kinds.
 #pragma once
 
 #include <cstdint>
@@ -9,13 +9,13 @@
 
 namespace bedshade {
 
-/// Every kind with its best spot, those that do first.
+/// Every kind with its best site, those that do first.
 std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& kinds);
 
-/// One kind: what is said of its best spot, and where on the bed it does.
+/// One kind: what is said of its best site, and where on the bed it does.
 std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind);
 
-/// Every kind at one spot.
+/// Every kind at one site.
 std::string placing_site_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const std::vector<SiteAssessment>& assessments);
 
@@ -31,7 +31,7 @@ struct PlacingRequest {
 std::string placing_json(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
                          const PlacingRequest& request, bool with_maps);
 
-/// The same for one spot.
+/// The same for one site.
 std::string placing_site_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const std::vector<SiteAssessment>& assessments,
                               const PlacingRequest& request);

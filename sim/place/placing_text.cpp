@@ -108,7 +108,7 @@ std::string months_text(const BedForecast& bed) {
     return fmt::format("{} month{}", months, months == 1 ? "" : "s");
 }
 
-/// Kinds for which the spot is taken, by what takes it.
+/// Kinds for which the site is taken, by what takes it.
 std::string taken_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
                        const std::vector<SiteAssessment>& assessments) {
     std::map<std::string, std::vector<std::string>> kinds;

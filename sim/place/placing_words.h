@@ -1,5 +1,5 @@
-// What is said of a coral on a spot: why it would do or not, what would have to change, what to
-// mind when setting it, and how well the figures behind it are known.
+// What is said of a coral on a site: why it would do or not, what would have to change, what to
+// mind when setting it, and how well the values behind it are known.
 #pragma once
 
 #include <string>
@@ -20,12 +20,12 @@ std::string grain_range(double low_m, double high_m);
 std::vector<std::string> reasons_against(const BedForecast& bed, const Candidate& candidate,
                                          const SiteAssessment& assessment);
 
-/// What would have to change for a spot that fails by little; empty where nothing small would help.
+/// What would have to change for a site that fails by little; empty where nothing small would help.
 std::vector<std::string> changes_needed(const BedForecast& bed, const Candidate& candidate,
                                         const SiteAssessment& assessment);
 
 /// What to mind though it is no reason against it: a bowl that keeps sand, a coral that walks, a
-/// base that wants a ring. Common practice, no source, where no figure stands in it.
+/// base that needs a ring. Common practice, no source, where no value stands in it.
 std::vector<std::string> notes_on(const BedForecast& bed, const Candidate& candidate,
                                   const SiteAssessment& assessment);
 

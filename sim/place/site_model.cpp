@@ -28,7 +28,7 @@ double clamped_log_ratio(double there_is, double needed) {
     return std::max(log_ratio(there_is, needed), -kMostReported);
 }
 
-/// One coral on its spot, day by day.
+/// One coral on its site, day by day.
 class SiteModel {
   public:
     SiteModel(const BedForecast& bed, const Site& site, const Candidate& candidate)

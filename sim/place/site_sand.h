@@ -1,4 +1,4 @@
-// The sand that a coral on a spot has to bear.
+// The sand that a coral on a site has to bear.
 #pragma once
 
 #include "sim/advice/candidate.h"
@@ -6,7 +6,7 @@
 
 namespace bedshade {
 
-/// Sand of the season's first weeks, which are like all others.
+/// Sand of the run's first weeks, which are like all others.
 struct SiteSand {
     double deposition_kg_m2_d = 0.0;  ///< mean, before its shape sheds its share
     double most_kg_m2 = 0.0;          ///< most that lies on it at the end of any day
@@ -14,7 +14,7 @@ struct SiteSand {
 };
 
 /// On the coral as it is set in: later it stands higher, and less reaches it. The load is followed
-/// by the forecast's own rule; in a whole season its worst day is somewhat worse.
+/// by the forecast's own rule; in a whole run its worst day is somewhat worse.
 SiteSand sand_on_site(const BedForecast& bed, const Site& site, const Candidate& candidate);
 
 }  // namespace bedshade

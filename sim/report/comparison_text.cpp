@@ -41,7 +41,7 @@ std::string flags_text(const Arm& before, const Arm& after, const Comparison& di
     return text;
 }
 
-/// The figures of the table of corals.
+/// The values of the table of corals.
 struct Column {
     const char* heading;
     double ColonyMeans::*value;
@@ -62,7 +62,7 @@ std::string shown(const std::optional<ColonyMeans>& season, const Column& column
     return fmt::format("{:.{}f}", column.factor * (*season).*column.value, column.digits);
 }
 
-/// One figure of both seasons; once where it reads the same.
+/// One value of both runs; once where it reads the same.
 std::string both(const ColonyChange& change, const Column& column) {
     const std::string before = shown(change.before, column), after = shown(change.after, column);
     return before == after ? before : fmt::format("{} > {}", before, after);
@@ -140,7 +140,7 @@ class CoarseMap {
     int stride_x_ = 1, stride_y_ = 1;
 };
 
-/// With so many digits; a sign before nothing but noughts says nothing.
+/// With so many digits; a sign before nothing but zeros says nothing.
 std::string fixed(double value, int digits) {
     const std::string text = fmt::format("{:.{}f}", value, digits);
     return text.find_first_of("123456789") == std::string::npos && text[0] == '-' ? text.substr(1)
@@ -155,7 +155,7 @@ std::string map_row(const CoarseMap& coarse, const std::vector<double>& map, dou
     return text;
 }
 
-/// Both seasons' maps; nothing where they read the same.
+/// Both runs' maps; nothing where they read the same.
 std::string maps_text(const Arm& before, const Arm& after, const char* what,
                       const std::vector<double> BedMeans::*map, double factor, int digits) {
     const CoarseMap left(before.grid), right(after.grid);
@@ -173,7 +173,7 @@ std::string maps_text(const Arm& before, const Arm& after, const char* what,
     return differs ? text : "";
 }
 
-/// A season whose maps of sand are those of the bed's height.
+/// A run whose maps of sand are those of the bed's height.
 Arm with_drift_in_mm(Arm arm) {
     arm.bed.net_change_kg_m2_d =
         net_change_mm_month(arm.layout->substrate, arm.bed.net_change_kg_m2_d);
@@ -199,7 +199,7 @@ std::string bed_text(const Arm& before, const Arm& after) {
 }
 
 /// Where sand goes, where that is otherwise, and the rock that it endangers with the change or
-/// without: that is a caution, told even where both seasons have it.
+/// without: that is a caution, told even where both runs have it.
 std::string drift_change_text(const Arm& before, const Arm& after) {
     const auto drift = [](const Arm& arm) {
         return bed_change_text(*arm.layout, arm.grid, arm.bed.net_change_kg_m2_d);

@@ -16,7 +16,7 @@ ordered_json month_or_null(const std::optional<int>& month) {
     return month ? ordered_json(*month) : ordered_json(nullptr);
 }
 
-/// What the month of a flag hangs on most; null where no single quantity explains most of it.
+/// What the month of a flag depends on most; null where no single quantity explains most of it.
 ordered_json driver_json(const FlagSpread& spread, const Ensemble& ensemble) {
     const auto driver = main_driver(spread, ensemble.scores);
     if (!driver) return nullptr;
@@ -27,7 +27,7 @@ ordered_json driver_json(const FlagSpread& spread, const Ensemble& ensemble) {
             {"first_order_index_p95", driver->index.high()}};
 }
 
-/// How often and when the members raise a flag, and what that hangs on.
+/// How often and when the members raise a flag, and what that depends on.
 ordered_json spread_json(const FlagSpread& spread, const Ensemble& ensemble, int months) {
     const auto members = static_cast<double>(spread.month.size());
     return {{"probability", runs_with(spread) / members},

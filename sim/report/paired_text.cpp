@@ -54,7 +54,7 @@ constexpr int kWidth = 24;
 std::string spread_text(const PairedSpread& spread, int digits) {
     const auto shown = [&](double value) {
         const std::string text = fmt::format("{:+.{}f}", value, digits);
-        // A sign before nothing but noughts says nothing.
+        // A sign before nothing but zeros says nothing.
         return text.find_first_of("123456789") == std::string::npos ? text.substr(1) : text;
     };
     return fmt::format("{} ({} to {})", shown(spread.mean), shown(spread.low), shown(spread.high));

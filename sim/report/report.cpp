@@ -185,7 +185,7 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
 }
 
 /// The light margin over time as one character a month: how DLI stands to need. Blank for months
-/// before the one that a season goes on from.
+/// before the one that a run continues from.
 std::string margin_chart(const ForecastSummary& summary, std::size_t colony, int months) {
     std::string chart;
     for (int m = 1; m <= months; ++m) {

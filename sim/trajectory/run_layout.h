@@ -1,4 +1,4 @@
-// The layout that a trajectory was made from, and its frames by month.
+// The layout that a trajectory was made from, and its snapshots by month.
 #pragma once
 
 #include "sim/trajectory/trajectory.h"
@@ -10,11 +10,11 @@ namespace bedshade {
 /// colonies, or when a flag names something that is not in it: flags can then be told in words.
 Layout layout_of(const Trajectory& run);
 
-/// The central member's frame nearest to the end of a month (0: as set up). Throws
-/// std::out_of_range when the run does not reach that month, or goes on from a later one.
+/// The central member's snapshot nearest to the end of a month (0: as set up). Throws
+/// std::out_of_range when the run does not reach that month, or continues from a later one.
 int snapshot_at_month(const Trajectory& run, int month);
 
-/// Every month that the central member reaches, from 0 or the one it goes on from.
+/// Every month that the central member reaches, from 0 or the one it continues from.
 std::vector<int> months_of(const Trajectory& run);
 
 }  // namespace bedshade

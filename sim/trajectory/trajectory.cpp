@@ -23,7 +23,7 @@ namespace {
 constexpr hsize_t kMostSnapshots = 10'000'000;
 constexpr hsize_t kMostBedCells = 4'000'000;
 
-/// Runs `work`; what is wrong with the file is told with its path.
+/// Runs `work`; what is wrong with the file is reported with its path.
 void reading(const fs::path& path, const std::function<void()>& work) {
     try {
         with_hdf5("read", path, work);
@@ -35,7 +35,7 @@ void reading(const fs::path& path, const std::function<void()>& work) {
     }
 }
 
-/// Days that dates can be told of: a century, many times the longest season there is.
+/// Days that dates can be told of: a century, many times the longest run.
 void require_day(double day_d) {
     constexpr double kMostDays = 36'525.0;
     if (!(day_d >= 0.0 && day_d <= kMostDays))
@@ -53,7 +53,7 @@ void require_member(int member, int members) {
         throw Mismatch(fmt::format("member {} is out of range (the file has {})", member, members));
 }
 
-/// Reads one frame of a dataset of numbers, `per_snapshot` of them.
+/// Reads one snapshot of a dataset of numbers, `per_snapshot` of them.
 std::vector<double> numbers_at(const H5::DataSet& dataset, int member, int snapshot,
                                std::size_t per_snapshot) {
     std::vector<double> numbers(per_snapshot);
@@ -70,7 +70,7 @@ std::vector<std::uint8_t> bytes_at(const H5::DataSet& dataset, const H5::DataTyp
     return bytes;
 }
 
-/// Reads `count` frames of the marks of one member.
+/// Reads `count` snapshots of the marks of one member.
 void read_run(const H5::DataSet& marks, hsize_t member, hsize_t first, hsize_t count,
               std::uint8_t* bytes) {
     const std::array<hsize_t, 2> start = {member, first}, size = {1, count};
@@ -98,7 +98,7 @@ struct Trajectory::File {
     std::vector<H5::DataSet> figures;  ///< in the order of kColonyQuantities
     H5::DataSet time, present, stage, position, outline, shade_by;
     H5::DataSet bed_ppfd, bed_shear_stress, bed_fallout, written;
-    hsize_t extent = 0;          ///< frames that every dataset has room for
+    hsize_t extent = 0;          ///< snapshots that every dataset has room for
     std::vector<int> snapshots;  ///< by member
     std::vector<double> days_d;
 
@@ -162,8 +162,8 @@ H5::DataSet Trajectory::File::open_series(const std::string& name, H5T_class_t v
     return dataset;
 }
 
-/// Frames of a member that can be read. Those of a finished run must be there; a run killed while
-/// it wrote may have left a last chunk that is not.
+/// Snapshots of a member that can be read. Those of a finished run must be there; a run killed
+/// while it wrote may have left a last chunk that is not.
 int Trajectory::File::count_snapshots(int member) const {
     int count = count_written(member);
     const int chunk = static_cast<int>(kSnapshotsPerChunk);

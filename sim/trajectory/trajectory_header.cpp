@@ -114,7 +114,7 @@ void read_flow_values(const H5::H5File& file, const std::string& path,
 H5::H5File open_trajectory(const fs::path& path) {
     require_file(path);
     H5::FileAccPropList access;
-    // Room for a whole chunk of any dataset, so that walking through frames unpacks it once.
+    // Room for a whole chunk of any dataset, so that walking through snapshots unpacks it once.
     access.setCache(0, 521, std::size_t{4} << 20U, 0.75);
     H5::H5File file(path.string(), H5F_ACC_RDONLY, H5::FileCreatPropList::DEFAULT, access);
     check_format(file);

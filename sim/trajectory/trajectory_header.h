@@ -1,4 +1,4 @@
-// What a trajectory says once, before its frames: read and checked.
+// What a trajectory says once, before its snapshots: read and checked.
 #pragma once
 
 #include <H5Cpp.h>

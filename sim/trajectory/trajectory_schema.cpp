@@ -243,7 +243,7 @@ TrajectorySeries create_trajectory(H5::H5File& file, const Layout& layout, const
     schema.write_colonies();
     schema.write_bed_grid(bed);
     if (flow != nullptr) schema.write_flow(*flow);
-    // Made now, so that nothing but datasets that grow is touched once there are frames to lose.
+    // Made now, so that nothing but datasets that grow is touched once there are snapshots to lose.
     create_tables(file);
     return schema.create_series();
 }

@@ -46,7 +46,7 @@ std::vector<StoredShade> stored(const std::vector<ShadeShare>& shade_by) {
     return ranks;
 }
 
-/// All colonies of a frame, by dataset.
+/// All colonies of a snapshot, by dataset.
 struct ColonyColumns {
     std::vector<std::uint8_t> present, stage;
     std::vector<float> position, outline;
@@ -87,10 +87,10 @@ struct TrajectoryWriter::File {
 
     std::unique_ptr<H5::H5File> hdf5;
     std::optional<TrajectorySeries> series;
-    std::vector<double> days_d;      ///< of the frames taken, of the member that is furthest
+    std::vector<double> days_d;      ///< of the snapshots taken, of the member that is furthest
     hsize_t days_written = 0;        ///< of days_d, how many are in /time
-    std::map<int, hsize_t> written;  ///< frames in the file, by member
-    std::map<int, hsize_t> held;     ///< frames not yet there
+    std::map<int, hsize_t> written;  ///< snapshots in the file, by member
+    std::map<int, hsize_t> held;     ///< snapshots not yet there
     std::vector<Flag> flags;
     std::vector<EventRecord> events;
     bool failed = false;

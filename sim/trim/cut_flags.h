@@ -20,11 +20,11 @@ std::optional<int> colony_to_cut(const Layout& layout, const Flag& flag);
 std::string why_no_cut_helps(const Layout& layout, const Flag& flag);
 
 /// The first flag of a run's, in their order, that a plan of cuts has to answer for: one on the bed
-/// that a cut can keep away, or could have in the same run without cuts (it is told with the blame
-/// it has there), or that the run without cuts does not have. A spot that is too dim from the start
-/// is the layout's, and so is hunger there for which no coral that is cut is to blame; that a coral
-/// which is not cut grows to the size of its kind is no harm done; and a loose one walks or falls
-/// of itself, and meets whom it will.
+/// that a cut can keep away, or could have in the same run without cuts (it is reported with the
+/// blame it has there), or that the run without cuts does not have. A spot that is too dim from the
+/// start is the layout's, and so is hunger there for which no coral that is cut is the cause; that
+/// a coral which is not cut grows to the size of its kind is no harm done; and a loose one walks or
+/// falls of itself, and meets whom it will.
 std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
                                         const std::vector<Flag>& without_cuts);
 

@@ -1,4 +1,4 @@
-// Seasons run to judge a plan of cuts: by members, side by side, each ended once its trouble is
+// Runs that evaluate a plan of cuts: by members, side by side, each ended once its trouble is
 // known where only that is asked.
 #pragma once
 
@@ -14,7 +14,7 @@
 
 namespace bedshade {
 
-/// One season of one member under a plan.
+/// One run of one member under a plan.
 struct TrimRun {
     int member = 0;
     std::vector<Flag> flags;
@@ -22,7 +22,7 @@ struct TrimRun {
     std::vector<CutDone> cuts;        ///< those it came to
 };
 
-/// Members of one tank, as drawn by one seed.
+/// Members of one tank, as sampled by one seed.
 class TrimMembers {
   public:
     /// Keeps references, which must outlive it. `output_scale` multiplies every lamp.

@@ -12,7 +12,7 @@
 namespace bedshade {
 namespace {
 
-constexpr double kGrid_m = 0.005;  // sizes are told in half centimetres
+constexpr double kGrid_m = 0.005;  // sizes are reported in half centimetres
 /// Members asked at once; the same for any number of threads, so that results are too.
 constexpr std::size_t kAtOnce = 4;
 /// New members met at first, when no plan is there yet, and then in a round.
@@ -20,7 +20,7 @@ constexpr int kFirstRound = 8, kRound = 16;
 /// Trouble this soon after a cut was on its way when it was made: light is judged by the month,
 /// sweepers take another to draw back.
 constexpr double kOnItsWay_d = 2.0 * kDaysPerMonth;
-/// A cut brought forward by more months than this in vain does not help.
+/// A cut brought forward by more months than this without success does not help.
 constexpr int kMostMonthsForward = 4;
 
 bool is_better(const TrimPlan& a, const TrimPlan& b) {
@@ -185,7 +185,7 @@ std::optional<std::vector<Cut>> TrimSearch::cuts_that_save(int member, const Fla
         if (!has_room(1)) return std::nullopt;
         const double day_d = first_day_of(month);
         std::vector<Cut> tried = cuts;
-        // Later ones are looked for anew: they need not come as early any more.
+        // Later ones are looked for again: they need not come as early any more.
         std::erase_if(tried,
                       [&](const Cut& cut) { return cut.colony == colony && cut.day_d >= day_d; });
         tried.push_back({colony, day_d, smallest_m(colony)});

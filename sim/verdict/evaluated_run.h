@@ -1,4 +1,4 @@
-// A season run for its verdict alone: no file, no summary, as placing, trimming, arranging and
+// A run made for its verdict alone: no file, no summary, as placing, trimming, arranging and
 // batches want it by the hundred.
 #pragma once
 
@@ -15,12 +15,13 @@ struct EvaluatedRun : RunRecord {
     std::vector<ColonyMeans> colonies;  ///< means and ends, by colony
 };
 
-/// Runs a layout to its horizon. `also` take every frame too.
+/// Runs a layout to its horizon. `also` take every snapshot too.
 EvaluatedRun evaluate_run(const Layout& layout, const ForecastOptions& options,
                           const ParallelFor& parallel, const GoOn& go_on,
                           const std::vector<SnapshotSink*>& also = {});
 
-/// The same for the member that `options` names: what is drawn of its figures, by the same seed.
+/// The same for the member that `options` names: what is sampled of its parameters, by the same
+/// seed.
 EvaluatedRun evaluate_member(const Layout& layout, ForecastOptions options,
                              const ParallelFor& parallel, const GoOn& go_on,
                              const std::vector<SnapshotSink*>& also = {});

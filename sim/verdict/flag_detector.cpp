@@ -217,7 +217,7 @@ void FlagDetector::judge_place(const Snapshot& snapshot, std::size_t colony) {
                    {"y_cm", 100.0 * state.position_m.y()}};
 }
 
-/// Of a fall the water is to blame where it did it, and the coral's own place where that gave way.
+/// Of a fall the water is the cause where it did it, and the coral's own place where that gave way.
 void FlagDetector::judge_fall(const Fall& fall, double day_d) {
     const auto colony = static_cast<std::size_t>(fall.colony);
     if (raised(FlagKind::fallen, colony)) return;
@@ -260,7 +260,7 @@ bool FlagDetector::raised(FlagKind kind, std::size_t colony) const {
     return (raised_[colony] & (1U << static_cast<unsigned>(kind))) != 0U;
 }
 
-/// A neighbour is to blame for what its growth took, or, where the place was too dark from the
+/// A neighbour is the cause for what its growth took, or, where the place was too dark from the
 /// start, for its shade as set if the light would do without it. Else the lamps are: too little or
 /// too much.
 void FlagDetector::attribute_light(Flag& flag, const Snapshot& snapshot) const {

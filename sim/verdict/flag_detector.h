@@ -1,4 +1,4 @@
-// Watches the frames of one run and raises flags: what goes wrong, for which colony, from which
+// Watches the snapshots of one run and raises flags: what goes wrong, for which colony, from which
 // month on, and because of whom.
 #pragma once
 
@@ -12,7 +12,8 @@
 namespace bedshade {
 
 /// Each kind of flag is raised at most once for a colony, at the first moment its condition holds.
-/// Between two frames carbon is taken to change evenly, so that moment does not hang on the step.
+/// Between two snapshots carbon is taken to change evenly, so that moment does not depend on the
+/// step.
 class FlagDetector final : public SnapshotSink {
   public:
     /// `member` is written into the flags.
@@ -20,7 +21,7 @@ class FlagDetector final : public SnapshotSink {
 
     void take(const Snapshot& snapshot) override;
 
-    /// Adds what a season that goes on needs to raise no flag twice and none late.
+    /// Adds what a run that continues needs to raise no flag twice and none late.
     void fill(SeasonSoFar& so_far) const;
 
     /// Flags in order of day, then colony. "Fast plate starves the bed" needs no sorting first

@@ -1,4 +1,4 @@
-// How far each colony stayed from harm over a season: the one measure that placing, trimming,
+// How far each colony stayed from harm over a run: the one measure that placing, trimming,
 // arranging and ranking go by.
 #pragma once
 
@@ -19,7 +19,7 @@ inline constexpr double kMostReported = 20.0;
 /// ln of what there is over what is needed; without limit where nothing is.
 double log_ratio(double there_is, double needed);
 
-/// A figure at its worst, and when that was.
+/// A value at its worst, and when that was.
 struct Worst {
     double value = kNoLimit;
     double day_d = 0.0;

@@ -1,5 +1,5 @@
-// Many members of two seasons, with and without a change, told apart member by member: what is
-// drawn for a member is drawn alike for both, so that a difference is the change's doing.
+// Many members of two runs, with and without a change, told apart member by member: what is
+// sampled for a member is sampled alike for both, so that a difference is the change's doing.
 #pragma once
 
 #include <array>
@@ -40,9 +40,9 @@ struct PairedSpread {
     bool operator==(const PairedSpread&) const = default;
 };
 
-/// The figures of a season that are compared in pairs.
+/// The values of a run that are compared in pairs.
 struct PairedQuantity {
-    const char* name;  ///< of the figure in JSON, with its unit
+    const char* name;  ///< of the value in JSON, with its unit
     double ColonyMeans::*value;
     double factor;  ///< to that unit
 };
@@ -53,7 +53,7 @@ inline constexpr std::array kPairedQuantities = {
     PairedQuantity{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
     PairedQuantity{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
 
-/// A colony that stands in both layouts: figures with the change less those without, in the order
+/// A colony that stands in both layouts: values with the change less those without, in the order
 /// and units of kPairedQuantities.
 struct PairedColony {
     std::string name;
@@ -67,11 +67,11 @@ struct PairedRuns {
     std::vector<PairedFlag> flags;       ///< by colony's name, then kind
     std::vector<PairedColony> colonies;  ///< in the first layout's order
 
-    /// No run differs in any flag or figure.
+    /// No run differs in any flag or value.
     bool same() const;
 };
 
-/// `pairs` is by member; each has a season of every colony of its layout.
+/// `pairs` is by member; each has a run of every colony of its layout.
 PairedRuns paired(const Layout& before, const Layout& after, const std::vector<MemberPair>& pairs);
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// What a season was like on the whole: means over its days, and where it ended.
+// What a run was like on the whole: means over its days, and where it ended.
 #pragma once
 
 #include <vector>

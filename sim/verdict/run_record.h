@@ -1,4 +1,4 @@
-// A season run once, and what is told of it: its flags and its events.
+// A run, and what is reported of it: its flags and its events.
 #pragma once
 
 #include <functional>
@@ -10,7 +10,7 @@
 
 namespace bedshade {
 
-/// Asked once a step with the share of the season done; no stops it.
+/// Asked once a step with the share of the run done; no stops it.
 using GoOn = std::function<bool(double)>;
 
 struct RunRecord {
@@ -20,7 +20,7 @@ struct RunRecord {
 };
 
 /// Runs a forecast to its horizon past whatever watches it. `member` is written into flags and
-/// events; `also` take every frame too.
+/// events; `also` take every snapshot too.
 RunRecord record_run(const Layout& layout, Forecast& forecast, int member, const GoOn& go_on,
                      const std::vector<SnapshotSink*>& also = {});
 

@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-/// Between two days the value is taken to change evenly, so that the mean does not hang on the
+/// Between two days the value is taken to change evenly, so that the mean does not depend on the
 /// step.
 class WindowMean {
   public:
@@ -18,7 +18,7 @@ class WindowMean {
     /// do not fill it.
     std::optional<double> add(double day_d, double value);
 
-    /// The days still held, and going on from such.
+    /// The days still held, and continuing from such.
     MeanPoints points() const;
     void take_up(const MeanPoints& points);
 

@@ -1,4 +1,5 @@
-// The page of observations: what it says is what the program does, and its disagreements are told.
+// The page of observations: what it says is what the program does, and its disagreements are
+// reported.
 #include "tests/observations/observations.h"
 
 #include <catch2/catch.hpp>

@@ -102,7 +102,7 @@ TEST_CASE("five thousand colonies are read and one more is refused by number") {
 }
 
 TEST_CASE("thousands of overlapping corals give a hundred warnings") {
-    // With thousands of deeds beside them, each pair cost a look at them all.
+    // With thousands of actions beside them, each pair cost a look at them all.
     std::string text = kTankUnderLamp;
     for (int i = 0; i < 5000; ++i)
         text += fmt::format(

@@ -30,7 +30,7 @@ class MeshFolder {
     MeshFolder(const MeshFolder&) = delete;
     MeshFolder& operator=(const MeshFolder&) = delete;
 
-    /// What a layout whose rocks are this file is told; empty when it is read.
+    /// What a layout whose rocks are this file is reported; empty when it is read.
     std::string told(const std::string& name, const std::string& bytes, int rocks = 1) const {
         std::ofstream(path_ / name, std::ios::binary) << bytes;
         return told_of(name, rocks);

@@ -71,7 +71,7 @@ std::string plate_over_toy(const ToyFolder& folder) {
     return folder.write("plate.toml", text).string();
 }
 
-/// The lines of all files of kept seasons in a cache, in order.
+/// The lines of all files of kept runs in a cache, in order.
 std::vector<std::string> kept_runs(const fs::path& cache) {
     std::vector<std::string> lines;
     for (const auto& entry : fs::directory_iterator(cache / "advice")) {
@@ -83,7 +83,7 @@ std::vector<std::string> kept_runs(const fs::path& cache) {
 }
 
 /// Ends a command by a signal, later each time, until it comes to its end; what it then said must
-/// be what one says that nobody disturbed, and the seasons it kept those which that one kept, none
+/// be what one says that nobody disturbed, and the runs it kept those which that one kept, none
 /// twice.
 void check_continues(const std::string& command, const std::string& options, const char* signal) {
     const ToyFolder folder;

@@ -88,7 +88,7 @@ std::size_t lines_in(const fs::path& folder) {
     return fs::exists(folder) ? lines_and_keys(folder).first : 0;
 }
 
-/// Waits until a batch that goes on has so many results; false after a minute.
+/// Waits until a batch that continues has so many results; false after a minute.
 bool comes_to(std::size_t lines, const fs::path& folder) {
     for (int tick = 0; tick < 6000; ++tick) {
         if (lines_in(folder) >= lines) return true;

@@ -1,4 +1,4 @@
-// Commands that run seasons: forecast, its members, and comparisons.
+// Commands that run runs: forecast, its members, and comparisons.
 #include <nlohmann/json.hpp>
 
 #include "tests/tools/program.h"

@@ -9,7 +9,7 @@ using namespace bedshade::test;
 
 namespace {
 
-/// A black tank whose water only bends light, under a lamp that goes on after this.
+/// A black tank whose water only bends light, under a lamp that continues after this.
 const std::string kBlackTank = R"(format = 1
 [season]
 start = 2027-01-01
@@ -241,7 +241,7 @@ day = { on = "10:00", off = "20:00", ramp = "0 h" }
     std::getline(light, light_line);
     std::getline(counted, counted_line);
     CHECK(counted_line == light_line + ",stderr_umol_m2_s");
-    // Figures are counted from the end of a line, since the name of a point holds commas.
+    // Values are counted from the end of a line, since the name of a point holds commas.
     const auto field = [](const std::string& line, std::size_t from_end) {
         std::size_t end = line.size(), begin = line.rfind(',');
         for (; from_end > 1; --from_end) {

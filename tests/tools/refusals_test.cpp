@@ -1,4 +1,4 @@
-// What a command line asks for in vain, and the word that each gets.
+// What a command line asks for without success, and the word that each gets.
 #include <catch2/catch.hpp>
 #include <utility>
 

@@ -29,9 +29,9 @@ AdviceFiles checked_files(const Arguments& arguments);
 void write_files(const AdviceFiles& files, const Arguments& arguments, const Prepared& prepared,
                  const std::string& change);
 
-/// What is kept of the seasons of this layout, by this very program: the same line, asked again
-/// after it was interrupted, goes on from there. `asked`: what else they hang on; two commands at
-/// once do not share a file.
+/// What is kept of the runs of this layout, by this very program: the same line, asked again
+/// after it was interrupted, continues from there. `asked`: what else they depend on; two commands
+/// at once do not share a file.
 ResultCache cache_of(const Prepared& prepared, const std::string& asked);
 
 /// Says what becomes of an interrupted command; the code to end with.

@@ -31,7 +31,7 @@ std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }
 
-/// Where a season goes on from, if it does not begin at its start.
+/// Where a run continues from, if it does not begin at its start.
 std::string continuation_text(const Season& season) {
     if (season.from_d <= 0.0) return "";
     return fmt::format(", continued from {}", date_at(season.start, season.from_d));

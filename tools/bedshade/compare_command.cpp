@@ -49,7 +49,7 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
     return all;
 }
 
-/// Runs one season; nothing when it was interrupted.
+/// Runs one run; nothing when it was interrupted.
 std::optional<Arm> arm_of(const Layout& layout, const ForecastOptions& options,
                           const ParallelFor& parallel, RunsProgress& bar) {
     Forecast forecast(layout, options, parallel);

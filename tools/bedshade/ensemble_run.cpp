@@ -52,7 +52,7 @@ std::vector<double> scores_of(const std::vector<SampledValue>& drawn) {
 }
 
 /// Members waiting at once: enough that no thread is idle for long, few enough to hold their
-/// frames in memory.
+/// snapshots in memory.
 constexpr int kWaitingPerThread = 4;
 
 /// Members `first` to `first` + `count` - 1, each on one thread.

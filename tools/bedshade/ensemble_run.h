@@ -1,4 +1,4 @@
-// The other members of a forecast: the same season again, within what is known of its figures.
+// The other members of a forecast: the same run again, within what is known of its values.
 #pragma once
 
 #include <string>
@@ -18,10 +18,10 @@ struct EnsembleOutcome {
     bool finished = false;  ///< not interrupted
 };
 
-/// Runs members 1 to `members` - 1, each on one thread of the pool, some at a time: their frames
-/// are held until it is their turn in the trajectory, so that its bytes do not hang on threads.
-/// `central` are member 0's flags. Frames and flags go into the trajectory, if there is one; it is
-/// not finished here.
+/// Runs members 1 to `members` - 1, each on one thread of the pool, some at a time: their snapshots
+/// are held until it is their turn in the trajectory, so that its bytes do not depend on threads.
+/// `central` are member 0's flags. Snapshots and flags go into the trajectory, if there is one; it
+/// is not finished here.
 EnsembleOutcome run_members(const Layout& layout, const ForecastOptions& options, int members,
                             const std::vector<Flag>& central, Pool& pool,
                             const Arguments& arguments, TrajectoryWriter* trajectory);

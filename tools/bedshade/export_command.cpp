@@ -44,7 +44,7 @@ void export_scenes(const Trajectory& run, const Arguments& arguments, const Expo
         sink(fmt::format("month_{:02}.glb", month), month_glb(run, layout, month));
 }
 
-/// Where the season goes on; the month must be one that the run has, and not its beginning.
+/// Where the run goes on; the month must be one that the run has, and not its beginning.
 double day_to_go_on(const Trajectory& run, const Layout& layout, const Arguments& arguments) {
     const int month = months_option(run, arguments).front();
     const double day_d = last_step_end_d(layout.season, month);

@@ -1,4 +1,4 @@
-// bedshade place: which kinds of coral could live on the bed, or at one spot of it, and why not.
+// bedshade place: which kinds of coral could live on the bed, or at one site of it, and why not.
 #include <fmt/format.h>
 
 #include "sim/base/number_text.h"
@@ -25,7 +25,7 @@ double cm_of(const std::string& text, const char* option) {
     return 0.01 * *value;
 }
 
-/// The spot of the bed that `--spot X,Y` names.
+/// The site of the bed that `--site X,Y` names.
 Vec2 requested_site(const Arguments& arguments, const Layout& layout) {
     const auto text = arguments.value<std::string>("spot");
     const auto comma = text.find(',');
@@ -110,7 +110,7 @@ int run(const Arguments& arguments) {
     const BedForecast bed(prepared.layout(), prepared.forecast_options(seed_of(arguments)),
                           pool.parallel_for(),
                           [&](double done) { return go_on(kForecastFraction * done); });
-    if (!bed.finished()) {  // which is not kept, so that the same line begins anew
+    if (!bed.finished()) {  // which is not kept, so that the same line begins again
         print_message("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }

@@ -23,8 +23,8 @@ struct Prepared {
 /// standard error (not with --json, where they belong in the document, nor with --quiet).
 Prepared prepare(const Arguments& arguments);
 
-/// Refuses a layout that goes on from a later day than its first, for commands that set corals anew
-/// or know lamps, pumps and water as they were set alone.
+/// Refuses a layout that continues from a later day than its first, for commands that set corals
+/// again or know lamps, pumps and water as they were set alone.
 void require_beginning(const Layout& layout, const char* command);
 
 /// The warnings as plain sentences, for JSON documents.

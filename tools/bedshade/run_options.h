@@ -1,11 +1,11 @@
-// The options of commands that run a season: how long, of which random numbers, how many members.
+// The options of commands that run a run: how long, of which random numbers, how many members.
 #pragma once
 
 #include "tools/bedshade/arguments.h"
 
 namespace bedshade {
 
-/// What a season, and an ensemble of it, may have.
+/// What a run, and an ensemble of it, may have.
 inline constexpr int kMostMonths = 240, kMostMembers = 1000;
 
 /// --months and --seed.

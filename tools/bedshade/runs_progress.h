@@ -1,4 +1,4 @@
-// How far many seasons together are, told from any thread.
+// How far many runs together are, told from any thread.
 #pragma once
 
 #include <mutex>
@@ -15,7 +15,7 @@ class RunsProgress {
     RunsProgress(std::string label, int runs, bool quiet)
         : bar_(std::move(label), quiet), runs_(runs) {}
 
-    /// For one season: takes the share of it that is done, and says to go on until interrupted.
+    /// For one run: takes the share of it that is done, and says to go on until interrupted.
     /// Must not outlive the bar.
     GoOn next_run();
 

@@ -28,7 +28,7 @@ std::string cm(double length_m) {
     return fmt::format("{:.4g}", std::round(1000.0 * length_m) / 10.0);
 }
 
-/// A number to two figures, so that nobody takes it for a measured one.
+/// A number to two digits, so that nobody takes it for a measured one.
 double rounded(double value) {
     const double unit = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
     return std::round(value / unit) * unit;

@@ -18,8 +18,8 @@ inline constexpr double kTouch_m = 1e-3;
 /// "30 25 4 cm".
 std::string describe_place(const Vec3& place_m);
 
-/// Whether the place lies in the tank's water, ends included; complains at the key when it does
-/// not. Says yes while the tank is unknown.
+/// Whether the place lies in the tank's water, ends included; reports an error at the key when it
+/// does not. Says yes while the tank is unknown.
 bool in_water(TableReader& item, const char* key, const Vec3& place_m,
               const LayoutBuilder& builder);
 /// The same for a place of a rock, which may lie in the sand that the rock is set into.

@@ -1,4 +1,4 @@
-// The keeper's planned deeds.
+// The keeper's planned actions.
 #include <algorithm>
 #include <fmt/format.h>
 #include <utility>

@@ -104,7 +104,7 @@ class ColonyReader {
     std::optional<double> height_on(TableReader& in, const std::string& support, const Vec2& spot) {
         if (support == "sand") return 0.0;
         const Rock* rock = rock_named(draft_.layout.rocks, support);
-        // A rock whose own figures will not do has been complained of already.
+        // A rock whose own values is invalid has been reported already.
         if (!rock && draft_.rocks_left_out.count(support) > 0) return std::nullopt;
         if (!rock) {
             report_support(in, support);

@@ -47,9 +47,9 @@ void read_readings(TableReader& top, LayoutBuilder& builder);
 void read_actions(TableReader& top, LayoutBuilder& builder);
 void read_measured(TableReader& top, LayoutBuilder& builder);
 
-/// How a colony stands on the day the season goes on from, where that is told.
+/// How a colony stands on the day the run continues from, where that is reported.
 void read_so_far(TableReader& colony_in, const LayoutBuilder& builder, Colony& colony);
-/// What the tank remembers of a season that goes on.
+/// What the tank remembers of a run that continues.
 void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory);
 /// Warns of neighbours in `now` that the layout does not hold.
 void check_neighbours(TableReader& top, const Layout& layout);
@@ -58,7 +58,8 @@ void check_neighbours(TableReader& top, const Layout& layout);
 void check_crowding(TableReader& top, const Layout& layout);
 
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
-/// Complains when it is no list, or longer than `most`. Things with names get them read first.
+/// Reports an error when it is no list, or longer than `most`. Things with names get them read
+/// first.
 void for_each_item(TableReader& from, const char* key, std::size_t most,
                    const std::function<void(TableReader&)>& read);
 void for_each_named(TableReader& from, const char* key, std::size_t most,

@@ -1,4 +1,4 @@
-// What a deed may set anew of a lamp, a pump and the water: read alike in its own section and
+// What a action may set again of a lamp, a pump and the water: read alike in its own section and
 // there.
 #pragma once
 

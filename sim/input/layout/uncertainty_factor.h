@@ -1,4 +1,4 @@
-// How well a measured figure is known, as layouts say it.
+// How well a measured value is known, as layouts say it.
 #pragma once
 
 #include "sim/input/text/table_reader.h"

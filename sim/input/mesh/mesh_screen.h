@@ -2,7 +2,8 @@
 //
 // The importer behind `import_mesh` reads dozens of statements that shape has no use for, follows
 // material files, and promises nothing about hostile bytes. So each file is gone through here
-// first, with messages that name lines, and only its corners and faces are handed on, written anew.
+// first, with messages that name lines, and only its corners and faces are handed on, written
+// again.
 #pragma once
 
 #include <cstddef>
@@ -12,7 +13,7 @@
 
 namespace bedshade {
 
-/// Why a mesh file will not do. `what` is lower case and names a line where there is one.
+/// Why a mesh file is invalid. `what` is lower case and names a line where there is one.
 struct MeshFault : std::runtime_error {
     explicit MeshFault(const std::string& what, std::string help_text = {})
         : std::runtime_error(what), help(std::move(help_text)) {}

@@ -12,8 +12,8 @@
 
 namespace bedshade {
 
-/// Photometric files read so far, by path: lamps of one make share one. Files that will not do are
-/// kept as nothing, so that they are complained of once.
+/// Photometric files read so far, by path: lamps of one make share one. Files that is invalid are
+/// kept as nothing, so that they are reported once.
 using PhotometryCache = std::map<std::string, std::shared_ptr<const Photometry>>;
 
 /// Reads `beam_exponent`, `half_angle`, `photometry` or `photometry_text`, at most one of them,

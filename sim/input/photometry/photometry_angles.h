@@ -19,7 +19,7 @@ struct MeasuredAngles {
     std::vector<double> candela;                       ///< [horizontal][vertical]
 };
 
-/// Why the first and last angle will not do for the type, and what would.
+/// Why the first and last angle is invalid for the type, and what would.
 struct AngleFault {
     std::string what, help;
 };

@@ -11,7 +11,7 @@
 namespace bedshade {
 namespace {
 
-/// Shares are typed by hand to two figures.
+/// Shares are typed by hand to two digits.
 constexpr double kShareSlack = 0.02;
 constexpr Range kPeaks{400.0, 700.0};
 constexpr Range kColourTemperatures{1500.0, 40000.0};
@@ -109,8 +109,8 @@ bool add_row(std::string_view line, SpectrumTable& table) {
     return true;
 }
 
-/// Reads the rows under the heading `wavelength_nm,photons`; complains and returns nothing when a
-/// row will not do.
+/// Reads the rows under the heading `wavelength_nm,photons`; reports an error and returns nothing
+/// when a row is invalid.
 std::optional<SpectrumTable> table_in(std::string_view text, const std::string& file,
                                       Diagnostics& diagnostics) {
     diagnostics.remember(file, text);

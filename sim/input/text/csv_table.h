@@ -24,8 +24,8 @@ class CsvTable {
 
     /// A cell's text; empty where its column is not there.
     std::string text(std::size_t row, std::string_view column) const;
-    /// A number within a range; complains and gives nothing where it is none. An empty cell of an
-    /// optional column is `fallback`.
+    /// A number within a range; reports an error and gives nothing where it is none. An empty cell
+    /// of an optional column is `fallback`.
     std::optional<double> number(std::size_t row, std::string_view column, Range range,
                                  std::optional<double> fallback = {});
     /// What is wrong with a cell.

@@ -31,7 +31,7 @@ template <class T>
 using Choices = std::initializer_list<std::pair<const char*, T>>;
 
 /// Every reading function leaves `into` alone, and so its default in place, when the key is absent
-/// or its value will not do; it returns whether `into` was set. What is wrong goes to the problems.
+/// or its value is invalid; it returns whether `into` was set. What is wrong goes to the problems.
 class TableReader {
   public:
     /// `name` is how messages call the table: "tank", or `pump "left"`.
@@ -114,7 +114,7 @@ class TableReader {
 /// A TOML value in the words of a message: "the number 5", "the text \"x\"", "a table".
 std::string describe(const toml::node& node);
 
-/// A number as a keeper would write it: at most seven figures.
+/// A number as a keeper would write it: at most seven digits.
 std::string format_number(double value);
 
 }  // namespace bedshade

@@ -37,7 +37,7 @@ inline constexpr Quantity kConcentration{"a mass in a volume", "kg/m3", "mg/L", 
 inline constexpr Quantity kWavelength{"a wavelength", "nm", "nm", 1.0, "um"};
 inline constexpr Quantity kTemperature{"a temperature", "degC", "degC", 1.0, "degF"};
 
-/// Why a text will not do, and what would.
+/// Why a text is invalid, and what would.
 struct ParseError {
     std::string what;  ///< reads on after "length of pump "x" "
     std::string help;

@@ -1,4 +1,4 @@
-// Seasons kept for advice that goes on: the same to the last bit, whatever happened to the file.
+// Runs kept for advice that continues: the same to the last bit, whatever happened to the file.
 #include "sim/advice/result_cache.h"
 
 #include <catch2/catch.hpp>
@@ -20,7 +20,7 @@ namespace {
 
 bool go_on(double /*share*/) { return true; }
 
-/// Asks for a season that would come to `value`; says whether it had to be run.
+/// Asks for a run that would come to `value`; says whether it had to be run.
 bool has_to_run(ResultCache& cache, const std::string& called, double value) {
     bool ran = false;
     const ordered_json what = cache.recall(called, go_on, [&](const GoOn& on) {

@@ -1,4 +1,4 @@
-// Outputs that cannot be are told before a run, and disks that fill up during one.
+// Outputs that cannot be are reported before a run, and disks that fill up during one.
 #include "sim/base/atomic_file.h"
 
 #include <catch2/catch.hpp>

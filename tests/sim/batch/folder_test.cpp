@@ -1,4 +1,5 @@
-// A batch's folder: claims that die with their process, lines torn off anywhere, tables and back.
+// A batch's folder: claims that die with their process, lines truncated off anywhere, tables and
+// back.
 #include <H5Cpp.h>
 #include <fcntl.h>
 #include <sys/wait.h>

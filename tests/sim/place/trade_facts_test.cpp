@@ -146,7 +146,7 @@ bool says(const std::vector<std::string>& sentences, const std::string& words) {
     });
 }
 
-/// The share of a spot's sky that the plate comes to hide, where it is to blame for the dark.
+/// The share of a spot's sky that the plate comes to hide, where it is the cause for the dark.
 double hidden_by_plate(const BedForecast& bed, const Candidate& candidate,
                        const SiteAssessment& here) {
     const LightCulprit culprit = light_culprit(bed, candidate, here);

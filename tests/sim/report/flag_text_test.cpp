@@ -1,4 +1,4 @@
-// What each flag says in words, with its figures and whoever is behind it.
+// What each flag says in words, with its values and whoever is behind it.
 #include <catch2/catch.hpp>
 #include <limits>
 

@@ -134,7 +134,7 @@ TEST_CASE("a plan is judged on growth on the bed and on its own side effects") {
     const Flag hungry = flag(FlagKind::starved, 200.0, 1, -1);
     CHECK_FALSE(first_to_answer_for(layout, {dim, hungry}, none));
     CHECK(left_alone(layout, {dim, hungry}, none).size() == 2);
-    // But hunger there that a plate is to blame for is a cut's to keep away.
+    // But hunger there that a plate is the cause for is a cut's to keep away.
     CHECK(first_to_answer_for(layout, {dim, shaded}, none)->day_d == 200.0);
     CHECK(left_alone(layout, {dim, shaded}, none).size() == 1);
     // Strong light is nothing a cut helps, but one may bring it.

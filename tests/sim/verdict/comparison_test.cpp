@@ -1,4 +1,4 @@
-// Two seasons told apart: means by hand, flags matched by kind and name, nothing for twins.
+// Two runs told apart: means by hand, flags matched by kind and name, nothing for twins.
 #include "sim/verdict/comparison.h"
 
 #include <catch2/catch.hpp>

@@ -1,4 +1,4 @@
-// Members of two seasons in pairs: flags that come, go and move, differences with their spread.
+// Members of two runs in pairs: flags that come, go and move, differences with their spread.
 #include "sim/verdict/paired_runs.h"
 
 #include <catch2/catch.hpp>

@@ -1,4 +1,4 @@
-// What a keeper measured, read from CSV; and what is said of a file that will not do.
+// What a keeper measured, read from CSV; and what is said of a file that is invalid.
 #include "sim/input/layout/measurements.h"
 
 #include <catch2/catch.hpp>
