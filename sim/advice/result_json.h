@@ -1,4 +1,4 @@
-// What came of runs as the cache keeps it: read back, it is the same to the last bit.
+// Results of runs as JSON for the cache; they read back bit for bit.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -11,7 +11,7 @@
 
 namespace bedshade {
 
-/// Without its trouble, which is a judgement on its flags.
+/// Without `unprevented`, which is derived from its flags.
 nlohmann::ordered_json json_of(const TrimRun& run);
 TrimRun trim_run_of(const nlohmann::ordered_json& json);
 
@@ -21,10 +21,10 @@ Score score_of(const nlohmann::ordered_json& json);
 nlohmann::ordered_json json_of_numbers(const std::vector<double>& figures);
 std::vector<double> numbers_from_json(const nlohmann::ordered_json& json);
 
-/// What a run of a layout is called: where its colonies stand, and which member it is.
+/// The name of a run in the cache: positions of its colonies, and its member.
 std::string run_name(const Layout& layout, const ForecastOptions& options);
 
-/// run_score, from the cache where it is known; tells `go_on` that the run is over.
+/// run_score, from the cache if known; reports to `go_on` that the run is complete.
 Score recalled_score(ResultCache& cache, const Layout& layout, const ForecastOptions& options,
                      const ParallelFor& parallel, const GoOn& go_on);
 

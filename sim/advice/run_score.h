@@ -1,4 +1,4 @@
-// A layout's run as one score: the worst margin of every colony, and who is the cause for it.
+// A run as one score: the worst margin of every colony, and the neighbour that causes it.
 #pragma once
 
 #include <vector>
@@ -8,19 +8,19 @@
 
 namespace bedshade {
 
-/// How a layout fared over its season.
+/// The margins of a layout over its run.
 struct Score {
     std::vector<WorstMargin> colonies;
     std::vector<int> cause_of;  ///< by colony: who shades or reaches it most at its worst, or -1
     std::vector<double> end_diameter_m;  ///< by colony
-    int worst = -1;                      ///< the colony worst off; -1 where none has a limit
+    int worst = -1;  ///< the colony with the worst margin; -1 if none has a limit
 
     double value() const {
         return worst < 0 ? kNoLimit : colonies[static_cast<std::size_t>(worst)].value;
     }
 };
 
-/// The score of the member that `options` names; of the days it had, where `go_on` stopped it.
+/// The score of the member in `options`, over the days simulated before `go_on` stopped it.
 Score run_score(const Layout& layout, const ForecastOptions& options, const ParallelFor& parallel,
                 const GoOn& go_on);
 

@@ -12,7 +12,7 @@ namespace bedshade {
 
 struct StandingSite {
     Vec3 at_m = Vec3::Zero();  ///< of the base
-    std::string on;            ///< "sand", a rock's name, or empty where the keeper gave the height
+    std::string on;            ///< "sand", a rock's name, or empty if the layout gives the height
 
     bool operator==(const StandingSite&) const = default;
 };

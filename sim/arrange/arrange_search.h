@@ -1,4 +1,4 @@
-// The search for better places, one coral at a time.
+// The search for better positions, one coral at a time.
 #pragma once
 
 #include <map>
@@ -17,7 +17,7 @@ class ArrangeSearch {
     ArrangeSearch(const Layout& layout, const ArrangeOptions& options, const ParallelFor& parallel,
                   RunBudget& work);
 
-    /// Looks until the forecasts are used up or nothing is left to try.
+    /// Searches until the forecasts are used up or nothing is left to try.
     void run();
 
     const Layout& best() const { return best_; }
@@ -49,9 +49,9 @@ class ArrangeSearch {
     RunBudget& work_;
     Layout best_;
     Score score_, given_;
-    std::set<int> let_be_;                 // colonies that nothing was found for
-    std::map<int, int> tries_;             // without success, by colony for whose sake
-    std::map<std::string, Score> scores_;  // by what its run is called
+    std::set<int> let_be_;                 // colonies without a better site
+    std::map<int, int> tries_;             // without success, by the colony they were to help
+    std::map<std::string, Score> scores_;  // by the name of its run
     std::map<std::string, double> others_;
     std::map<std::string, std::vector<double>> guesses_;
     int forecasts_ = 0;

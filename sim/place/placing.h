@@ -1,4 +1,5 @@
-// Every kind at every site of a bed: who could live where, and what is the best each can have.
+// Assesses every kind at every site of the bed: which are suitable where, and the best site of
+// each.
 #pragma once
 
 #include <optional>
@@ -11,10 +12,10 @@
 
 namespace bedshade {
 
-/// What rules out most a kind on a site.
+/// The main criterion against a kind at a site.
 enum class Against : unsigned char { nothing, taken, ground, infauna, criterion };
 
-/// A site's assessment in short.
+/// A site assessment in short.
 struct SiteMark {
     Against against = Against::taken;
     Criterion criterion = Criterion::light;  ///< the worst one
@@ -31,10 +32,10 @@ struct KindOnBed {
     std::optional<SiteAssessment> least;  ///< at its worst site that is not taken
 };
 
-/// Each candidate over all cells that are open sand, in the order given. The best site is one that
-/// does, if there is any, with the greatest worst criterion; of equals the first. `go_on` is asked
-/// with the share done every few hundred cells; when it says no, nothing is returned. Those cells
-/// are taken from `cache`, or kept there: it must be of this bed alone.
+/// Each candidate over all cells that are open sand, in the order given. The best site is a
+/// suitable one, if there is any, with the greatest worst margin; of equals the first. `go_on` gets
+/// the fraction done every few hundred cells; if it returns false, nothing is returned. Those cells
+/// are taken from `cache` or stored there; it must belong to this bed alone.
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on, ResultCache& cache);
 /// The same without the cache.
@@ -45,7 +46,7 @@ std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidat
 std::vector<SiteAssessment> at_site(const BedForecast& bed, const Vec2& at_m,
                                     const std::vector<Candidate>& candidates);
 
-/// Those that do first, each group by its worst criterion, best first: indices into `assessments`.
+/// Suitable ones first, each group by its worst margin, best first: indices into `assessments`.
 std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& assessments);
 /// The same of kinds, each by its best site.
 std::vector<std::size_t> reporting_order(const std::vector<KindOnBed>& kinds);

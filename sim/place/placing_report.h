@@ -1,4 +1,4 @@
-// What `bedshade place` tells: the list of kinds, one kind's map of the bed, one site's kinds.
+// The reports of `bedshade place`: all kinds, one kind's map of the bed, all kinds at one site.
 #pragma once
 
 #include <cstdint>
@@ -9,17 +9,17 @@
 
 namespace bedshade {
 
-/// Every kind with its best site, those that do first.
+/// Every kind with its best site, suitable ones first.
 std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& kinds);
 
-/// One kind: what is said of its best site, and where on the bed it does.
+/// One kind: its best site, and a map of where it is suitable.
 std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind);
 
 /// Every kind at one site.
 std::string placing_site_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const std::vector<SiteAssessment>& assessments);
 
-/// What a JSON document says of how it was asked for.
+/// The request, as recorded in the JSON document.
 struct PlacingRequest {
     std::uint64_t seed = 1;
     std::vector<std::string> warnings;

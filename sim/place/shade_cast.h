@@ -6,9 +6,8 @@
 
 namespace bedshade {
 
-/// Notes in `assessment` how a neighbour's light stands to its need on a day once a coral of this
-/// size stands at the site. The light taken is the share of the neighbour's sky that the coral
-/// hides.
+/// Notes in `assessment` the light of a neighbour over its need on a day when a coral of this size
+/// is at the site. The light taken is the fraction of the neighbour's sky that the coral blocks.
 void note_shade(const BedForecast& bed, std::size_t day, const Site& site, int neighbour,
                 const Candidate& candidate, double radius_m, double height_m,
                 SiteAssessment& assessment);

@@ -12,7 +12,7 @@
 namespace bedshade {
 
 /// Each kind of flag is raised at most once for a colony, at the first moment its condition holds.
-/// Between two snapshots carbon is taken to change evenly, so that moment does not depend on the
+/// Carbon is interpolated linearly between two snapshots, so that moment does not depend on the
 /// step.
 class FlagDetector final : public SnapshotSink {
   public:
@@ -21,11 +21,11 @@ class FlagDetector final : public SnapshotSink {
 
     void take(const Snapshot& snapshot) override;
 
-    /// Adds what a run that continues needs to raise no flag twice and none late.
+    /// Adds the state that a continued run needs to raise no flag twice and none late.
     void fill(SeasonSoFar& so_far) const;
 
     /// Flags in order of day, then colony. "Fast plate starves the bed" needs no sorting first
-    /// here: that is for whoever prints them.
+    /// here: the report does that.
     const std::vector<Flag>& flags() const { return flags_; }
 
   private:
