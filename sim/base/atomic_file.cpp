@@ -74,7 +74,7 @@ void check_name(const fs::path& path, bool force) {
 /// Makes what was written to a file or folder survive a power cut.
 void sync(const fs::path& path) {
     const Descriptor file(path, O_RDONLY);
-    // Some file systems cannot sync a folder and say so with EINVAL.
+    // Some file systems cannot sync a folder and return EINVAL.
     if (file.open() && (::fsync(file.number()) == 0 || errno == EINVAL)) return;
     throw std::runtime_error(fmt::format("cannot write {}: {}", shown(path), std::strerror(errno)));
 }

@@ -33,8 +33,8 @@ double days_since(CalendarDay start, CalendarDay day);
 /// The month of the year, 1 to 12.
 int month_of_year(CalendarDay day);
 
-/// The run's month, from 1, that holds day `day_d` >= 0. Month m runs from (m-1)*30.4375 d to
-/// m*30.4375 d; its last instant belongs to it, since that is what "at month m" means, and day 0
+/// The month of the run, from 1, that contains day `day_d` >= 0. Month m runs from (m-1)*30.4375 d
+/// to m*30.4375 d; its last instant belongs to it, since that is what "at month m" means, and day 0
 /// belongs to month 1.
 int month_of_day(double day_d);
 

@@ -34,7 +34,7 @@ fs::path without_slash(const fs::path& path) {
     return path.has_filename() ? path : path.parent_path();
 }
 
-/// Two processes may come to a new folder at once.
+/// Two processes may create a new folder at once.
 void make_folder(const fs::path& folder) {
     std::error_code error;
     if (!fs::exists(fs::symlink_status(folder, error)) && !fs::create_directory(folder, error) &&

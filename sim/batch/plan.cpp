@@ -21,7 +21,7 @@ namespace {
 /// Moves when a run is judged or keyed in another way.
 constexpr int kRunVersion = 1;
 
-/// Products beyond this are only said to be more.
+/// Larger products are reported only as more than this.
 constexpr std::uint64_t kFar = 1'000'000'000'000'000'000;
 
 [[noreturn]] void refuse(const Study& study, const Place& place, std::string what,
@@ -49,7 +49,7 @@ std::string spaced(std::uint64_t number) {
     return digits;
 }
 
-/// What the value of a setting looks like in a table.
+/// The text of a setting in a table.
 std::string shown(std::string value) {
     constexpr std::size_t kLongest = 60, kAsWritten = 15;
     const bool quoted = value.size() >= 2 && (value[0] == '"' || value[0] == '\'') &&
@@ -259,7 +259,7 @@ void Plan::check() {
     try {
         layouts_.read(0);
     } catch (const InputError&) {
-        return;  // one of several layouts: told with its run
+        return;  // one of several layouts: reported with its run
     }
     for (const Varied& varied : study_.varied) {
         if (layouts_.size() == 1) check_name(varied);

@@ -14,16 +14,16 @@ namespace bedshade {
 /// More runs than this are refused.
 inline constexpr std::uint64_t kMostRuns = 1'000'000;
 
-/// One run: a layout, and what is laid over it.
+/// One run: a layout and its overlays.
 struct PlannedRun {
     std::size_t layout = 0;
     std::vector<std::pair<std::string, std::string>> settings;  ///< name and value, to be read
     std::vector<Overlay> layers;
-    std::string layers_key;  ///< stands for the layers
+    std::string layers_key;  ///< identifies the layers
 };
 
 /// Every layout with every change with every combination of listed and stepped values, and with
-/// every point that was sampled; what is written last in the study changes first.
+/// every sampled point; the last key of the study changes first.
 class Plan {
   public:
     /// Throws InputError when there are more than kMostRuns, saying how many, or too many keys are

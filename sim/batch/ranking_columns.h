@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// A column of numbers. `set` is null for what is worked out and not read back.
+/// A column of numbers. `set` is null for derived columns, which are not read back.
 struct NumberColumn {
     const char* name;
     const char* long_name;

@@ -50,7 +50,7 @@ FoundShard slurm_shard(const Variable& variable) {
     const std::uint64_t count = number_of(variable, "SLURM_ARRAY_TASK_COUNT", kId);
     const std::uint64_t step =
         variable("SLURM_ARRAY_TASK_STEP") ? number_of(variable, "SLURM_ARRAY_TASK_STEP", kId) : 1;
-    // A list like 1,5,7 has no even step, and its places cannot be told from the numbers.
+    // A list like 1,5,7 has no constant step, so the position of a number in it is unknown.
     if (step < 1 || id < first || (id - first) % step != 0)
         throw ShardError("the numbers of this job array are not evenly spaced; use --shard I/N");
     return checked((id - first) / step, count, "SLURM_ARRAY_TASK_ID, _MIN and _COUNT");

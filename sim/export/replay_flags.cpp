@@ -47,7 +47,7 @@ ordered_json flag_json(const Trajectory& run, const Layout& layout, const Flag& 
             {"months", months_of(run.flags(), key_of(flag))}};
 }
 
-/// One flag for each that can be told: those of the central run first, then those that only other
+/// One flag for each kind and colony: those of the central run first, then those that only other
 /// members raised, from the lowest member.
 std::vector<Flag> one_of_each(const Layout& layout, const std::vector<Flag>& flags) {
     std::vector<Flag> kept = reporting_order(layout, flags_of_member(flags, 0));

@@ -87,7 +87,7 @@ LeastSquaresTask task_of(const Model& model) {
     return task;
 }
 
-/// How alike output and water look to the readings: the condition of their two columns, each
+/// How collinear output and water are in the readings: the condition of their two columns, each
 /// scaled to length 1 (Belsley, Kuh & Welsch 1980).
 double condition_of(const Model& model, const LeastSquaresFit& fit) {
     const VectorXd output = fit.jacobian.col(kOutput).head(model.data());
@@ -98,7 +98,7 @@ double condition_of(const Model& model, const LeastSquaresFit& fit) {
                        : std::numeric_limits<double>::infinity();
 }
 
-/// Root mean square of the readings' misfit; 1 where too few are left to tell.
+/// Root mean square of the readings' misfit; 1 if there are too few.
 double scatter_of(const Model& model, const LeastSquaresFit& fit) {
     const double left = static_cast<double>(model.data()) - 2.0;
     return left >= 1.0 ? fit.residual.head(model.data()).norm() / std::sqrt(left) : 1.0;
@@ -143,8 +143,8 @@ LightFit fit_light(const Layout& layout, const std::vector<Reading>& readings,
 
 std::vector<std::string> open_questions(const LightFit& fit) {
     constexpr double kMostUncertainty =
-        0.7;                         // of what it was: below this readings have told something
-    constexpr double kAlike = 10.0;  // condition above which two digits look the same
+        0.7;                         // of the prior: below this the readings are informative
+    constexpr double kAlike = 10.0;  // condition above which two parameters cannot be separated
     std::vector<std::string> open;
     if (fit.condition > kAlike)
         open.emplace_back(

@@ -95,7 +95,7 @@ ordered_json light_fit_json(const Layout& layout, const LightFit& fit) {
                              {"scatter", fit.scatter},
                              {"converged", fit.converged},
                              {"open", open_questions(fit)}};
-    // JSON knows no infinity: readings that tell nothing apart have no condition.
+    // JSON has no infinity: degenerate readings have no condition.
     document["condition"] = std::isfinite(fit.condition) ? ordered_json(fit.condition) : nullptr;
     return document;
 }

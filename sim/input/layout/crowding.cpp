@@ -1,4 +1,4 @@
-// Corals that are set into one another, which no tank can hold.
+// Warns of corals placed inside one another.
 #include <algorithm>
 #include <fmt/format.h>
 #include <vector>
@@ -10,7 +10,7 @@
 namespace bedshade {
 namespace {
 
-/// Corals drawn as circles may seem to overlap by so much where they only touch.
+/// Corals modelled as circles may overlap by this much when they only touch.
 constexpr double kSlack_m = 0.005;
 
 /// How far two bodies stand into each other, as cylinders across the height of each [m]; no more

@@ -1,6 +1,6 @@
-// What a layout file may leave out, and what stands for it then.
+// Default values of a layout file.
 //
-// Most defaults stand in the nouns of model/reef and are read from there:
+// Most defaults are in the types of model/reef:
 //   season   months 24, step 7 d, use_readings true
 //   tank     rim 0, walls glass, cover 1 (none)
 //   substrate grain 1 mm, density 2750 kg/m3, porosity 0.45, depth 5 cm, reflectance 0.40
@@ -18,8 +18,8 @@
 // position, aim and flow; each rock's shape; each stirrer's events and mass; each colony's taxon,
 // place and diameter; each reading's place and value; each action's time and action.
 //
-// All of these are choices of ours with no source, made so that a short file means what its keeper
-// would expect.
+// All of these are our own choices without a source, made so that a short file means what its
+// author would expect.
 #pragma once
 
 namespace bedshade {

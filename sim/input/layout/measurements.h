@@ -1,4 +1,4 @@
-// What a keeper measured in the tank, as CSV: light by a meter, corals by a ruler.
+// Reads measurements as CSV: light by a meter, coral diameters by a ruler.
 #pragma once
 
 #include <filesystem>
@@ -21,7 +21,7 @@ struct MeasuredDiameter {
 /// in the tank's water.
 std::vector<Reading> read_meter_readings(const std::filesystem::path& path, const Layout& layout);
 
-/// Columns colony, on, diameter_cm. Days must lie within the season. Throws InputError.
+/// Columns colony, on, diameter_cm. Days must be within the run. Throws InputError.
 std::vector<MeasuredDiameter> read_diameters(const std::filesystem::path& path,
                                              const Layout& layout);
 

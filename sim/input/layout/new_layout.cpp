@@ -9,7 +9,7 @@
 namespace bedshade {
 namespace {
 
-// A starting point for a keeper to edit: common practice, no source.
+// A starting point to edit: common practice, no source.
 constexpr double kLampSpacing_m = 0.6;
 constexpr double kPeakFlux_umol_m2_s = 600.0;  ///< all lamps at full output, per floor area
 constexpr double kTurnovers_per_h = 15.0;      ///< of each pump

@@ -40,7 +40,7 @@ void drive_out_alternatives(toml::table& lower, const toml::table& upper) {
         }
 }
 
-/// A place with three coordinates says its own height, so it leaves what it stood on.
+/// A position with three coordinates has its own height, so `on` is dropped.
 void leave_support(toml::table& lower, const toml::table& upper) {
     const auto place = upper["position"].value<std::string_view>();
     if (!place || upper.contains("on")) return;

@@ -1,4 +1,4 @@
-// The keeper's planned actions.
+// Reads the planned actions.
 #include <algorithm>
 #include <fmt/format.h>
 #include <utility>
@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::size_t kMostActions = 10000;
 
-/// More than twice the usual is not told from twice: polyps are full.
+/// More than twice the usual has no further effect: polyps are full.
 constexpr Range kFood{0.0, 2.0, "0 is none, 1 is usual, 2 is twice the usual"};
 constexpr Range kMeal{0.01, 7305.0};
 
@@ -40,7 +40,7 @@ void read_day(TableReader& in, Action& action, const Season& season) {
             fmt::format("{} is after the end of the run ({} months)", in.name(), season.months));
 }
 
-/// The thing of that name, or null and a complaint that names the nearest, or the first few.
+/// The entry of that name, or null and an error that suggests the nearest, or the first few.
 template <class Thing>
 const Thing* thing_named(TableReader& in, const char* key, const std::vector<Thing>& things,
                          Need need) {

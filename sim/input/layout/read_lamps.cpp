@@ -93,7 +93,7 @@ bool read_lamp_day(TableReader& in, LampDay& day) {
     bool good = !table->has("on") || table->hour("on", day.on_h);
     good &= !table->has("off") || table->hour("off", day.off_h);
     good &= !table->has("ramp") || table->quantity("ramp", day.ramp_h, kHours, {0.0, 12.0});
-    // Asked again so that the keys count as known where they were not given.
+    // Read again so that the keys count as known if they were not given.
     for (const char* key : {"on", "off", "ramp"}) table->node(key);
     const double lit_h = day.off_h - day.on_h;
     if (good && lit_h <= 0.0)

@@ -24,10 +24,10 @@ struct LayoutBuilder {
     const TraitTable& traits;
     std::vector<std::shared_ptr<const Photometry>> photometry = {};  ///< by lamp; may be null
     MeshStore meshes = {};
-    /// Rocks the file names and the tank does not hold, because something is wrong with them.
+    /// Rocks of the file that were refused because of an error.
     std::set<std::string> rocks_left_out = {};
 
-    /// Whether the tank's sides are known; without them nothing can be said to lie outside.
+    /// Whether the tank's size is known; without it nothing can be checked to be inside.
     bool has_tank() const {
         return layout.tank.length_m > 0.0 && layout.tank.width_m > 0.0 &&
                layout.tank.water_depth_m > 0.0;
@@ -51,10 +51,10 @@ void read_measured(TableReader& top, LayoutBuilder& builder);
 void read_so_far(TableReader& colony_in, const LayoutBuilder& builder, Colony& colony);
 /// What the tank remembers of a run that continues.
 void read_memory(TableReader& season, std::shared_ptr<const TankMemory>& memory);
-/// Warns of neighbours in `now` that the layout does not hold.
+/// Warns of neighbours in `now` that are not in the layout.
 void check_neighbours(TableReader& top, const Layout& layout);
 
-/// Warns of corals that are set into one another; those that go on or come later are not looked at.
+/// Warns of corals that overlap; those of a continued run, or added later, are not checked.
 void check_crowding(TableReader& top, const Layout& layout);
 
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.

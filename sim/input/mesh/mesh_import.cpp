@@ -13,7 +13,7 @@
 namespace bedshade {
 namespace {
 
-/// A mesh file speaks for itself: whatever else the importer asks for is not there.
+/// A mesh file is self-contained: the importer gets no other files.
 class NoOtherFiles : public Assimp::IOSystem {
   public:
     bool Exists(const char* /*file*/) const override { return false; }

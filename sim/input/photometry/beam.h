@@ -1,4 +1,4 @@
-// What a lamp's beam looks like: a power of the cosine, or a photometric file.
+// The beam of a lamp: a power of the cosine, or a photometric file.
 #pragma once
 
 #include <map>
@@ -20,7 +20,7 @@ using PhotometryCache = std::map<std::string, std::shared_ptr<const Photometry>>
 /// into the lamp; returns the photometry, if there is any.
 std::shared_ptr<const Photometry> read_beam(TableReader& in, Lamp& lamp, PhotometryCache& cache);
 
-/// Says what of the lamp's light the file itself takes away: sent up, or lost by the lamp's tilt.
+/// Warns of light lost by the file itself: sent upward, or lost by the lamp's tilt.
 void warn_of_losses(TableReader& in, const Lamp& lamp, const Photometry& photometry);
 
 }  // namespace bedshade

@@ -12,7 +12,7 @@ namespace bedshade {
 /// How the two angles of a file are laid out, by the number the file gives.
 enum class PhotometricType { c = 1, b = 2, a = 3 };
 
-/// What a file holds: candela at each horizontal angle for each vertical one.
+/// The content of a file: candela at each horizontal angle for each vertical one.
 struct MeasuredAngles {
     PhotometricType type = PhotometricType::c;
     std::vector<double> vertical_deg, horizontal_deg;  ///< rising

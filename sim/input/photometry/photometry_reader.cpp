@@ -140,7 +140,7 @@ class Reader {
         return false;
     }
 
-    /// Passes over the keywords; they say nothing about light.
+    /// Skips the keywords; they contain no photometry.
     std::optional<std::string> find_tilt() {
         while (lines_.next()) {
             auto tilt = tilt_in(lines_.line());

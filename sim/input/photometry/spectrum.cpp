@@ -82,7 +82,7 @@ void read_shares(TableReader& in, Lamp& lamp) {
     for (auto& part : lamp.spectrum) part.share /= sum > 0.0 ? sum : 1.0;
 }
 
-/// Says what is wrong with a tabulated spectrum, or nothing.
+/// The error in a tabulated spectrum, or nothing.
 std::string fault_in(const SpectrumTable& table) {
     const auto& nm = table.wavelength_nm;
     double counted = 0.0;

@@ -57,7 +57,7 @@ void CsvTable::read_header(const CsvRow& header, const std::vector<std::string>&
                            const std::vector<std::string>& optional) {
     std::vector<std::string> known = required;
     known.insert(known.end(), optional.begin(), optional.end());
-    // Each of them is looked for among those before it.
+    // Each of them is compared with those before it.
     if (header.cells.size() > kMostColumns) {
         diagnostics_.error({file_, header.line},
                            fmt::format("this table has {} columns", header.cells.size()),

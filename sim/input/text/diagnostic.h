@@ -1,4 +1,4 @@
-// What a user is reported about a file: where, what was found, what is allowed.
+// A message about a file: where, what was found, what is allowed.
 #pragma once
 
 #include <stdexcept>

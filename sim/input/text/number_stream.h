@@ -24,7 +24,7 @@ class NumberStream {
 
     /// Reports an error at the number read last, and fails.
     void refuse(std::string what, std::string help = {});
-    /// Reports whatever is left over.
+    /// Reports anything left over.
     void finish(std::string_view after_what);
     bool failed() const { return failed_; }
 

@@ -21,7 +21,7 @@ namespace bedshade {
 /// Allowed values, ends included, in the unit a kind's messages speak in.
 struct Range {
     double low = 0.0, high = 0.0;
-    const char* help = "";  ///< said to whoever leaves the range
+    const char* help = "";  ///< added to the message if a value is out of range
 };
 inline constexpr Range kShare{0.0, 1.0};
 
@@ -78,10 +78,10 @@ class TableReader {
 
     /// Keys that are known but do nothing here: `why` says where they belong.
     void misplaced(std::initializer_list<const char*> keys, std::string_view why);
-    /// Names every key that nobody asked for. Call it last.
+    /// Reports every unknown key. Call it last.
     void finish();
 
-    /// What is wrong with a key's value, at that value.
+    /// Reports an error in a key's value, at that value.
     void error(std::string_view key, std::string what, std::string help = {});
     void warn(std::string_view key, std::string what, std::string help = {});
     /// "tank.length", or `flow of pump "left"`.
@@ -114,7 +114,7 @@ class TableReader {
 /// A TOML value in the words of a message: "the number 5", "the text \"x\"", "a table".
 std::string describe(const toml::node& node);
 
-/// A number as a keeper would write it: at most seven digits.
+/// A number as people write it: at most seven digits.
 std::string format_number(double value);
 
 }  // namespace bedshade

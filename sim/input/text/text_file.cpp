@@ -42,8 +42,8 @@ bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place&
     return false;
 }
 
-/// All there is, and no more than it takes to tell that it is too much: files of the kernel hold
-/// more than their size says. At the end of the file unless something failed.
+/// Reads to the end, or until the limit is exceeded: kernel files contain more than their reported
+/// size. At the end of the file unless something failed.
 std::string bytes_from(std::ifstream& stream, std::uintmax_t most_bytes) {
     std::string bytes;
     std::vector<char> block(1U << 16U);

@@ -41,7 +41,7 @@ ut_system* unit_system() {
     return system.get();
 }
 
-/// Names that udunits2 knows as something else than a keeper means, or not at all.
+/// Unit names that udunits2 does not know, or that mean something else there.
 struct Hint {
     const char* unit;
     const char* problem;

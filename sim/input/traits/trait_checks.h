@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-/// Told the column at fault, what is wrong with it and what is allowed.
+/// Gets the column at fault, the error and what is allowed.
 using ReportTraitError = std::function<void(const std::string& column, const std::string& what,
                                             const std::string& help)>;
 

@@ -69,7 +69,7 @@ class Diagnostics {
     std::size_t left_out_ = 0;
 };
 
-/// Which cell of a row holds which column.
+/// The column of each cell of a row.
 struct Header {
     int line = 0;
     std::vector<const TraitColumn*> of_cell;  ///< null: unknown
@@ -153,7 +153,7 @@ class Reader {
                             : fmt::format("did you mean {}?", nearest));
     }
 
-    /// The taxon as it stands in the table, or null.
+    /// The taxon in the table, or null.
     Taxon* known(const std::string& id) {
         const auto found = index_.find(id);
         return found == index_.end() ? nullptr : &taxa_[found->second];
@@ -226,7 +226,7 @@ class Reader {
         taxa_.push_back(std::move(taxon));
     }
 
-    /// No two taxa may answer to the same id or alias. Ids go first, so that the alias is blamed.
+    /// No two taxa may share an id or alias. Ids go first, so that the alias is reported.
     void check_names() {
         std::map<std::string, std::string> owners;  // name in small letters -> id
         for (const Taxon& taxon : taxa_) owners.emplace(lower(taxon.id), taxon.id);
