@@ -1,4 +1,4 @@
-// Better places written for a person, as JSON, and as a change file.
+// Reports of an arrangement as text, as JSON, and as a change file.
 #pragma once
 
 #include <string>

@@ -15,13 +15,13 @@ namespace bedshade {
 namespace {
 
 constexpr double kGain = 0.01;     // of a margin: less is no gain
-constexpr int kGuessedTries = 4;   // of the sites that are guessed to be best
+constexpr int kGuessedTries = 4;   // of the sites estimated to be best
 constexpr double kApart_m = 0.06;  // those are apart by: two beside each other teach little
 constexpr int kTriesAtMost = 12;   // forecasts for one coral at a time
 constexpr int kAsksAtMost = 1000;  // of the global search, most of sites that are known already
 constexpr int kOthers = 3;         // members beside the best estimate that a move must not harm
 constexpr double kLost = 2.0;      // a margin of those: beyond this one is as lost as another
-constexpr std::size_t kAskedOthers = 2;  // moves of one coral that they are asked about
+constexpr std::size_t kAskedOthers = 2;  // moves of one coral that they are run for
 
 }  // namespace
 
@@ -91,7 +91,7 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
     return worst;
 }
 
-/// Of the best estimate; a layout that was asked of before takes no forecast.
+/// Of the best estimate; a layout that was scored before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
     const ForecastOptions run_options{options_.seed, 0, options_.output_scale};
     const auto found = scores_.try_emplace(run_name(layout, run_options));
@@ -197,7 +197,7 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
     return others_[called] = sum / kOthers;
 }
 
-/// One run without the mover serves all guesses at its sites.
+/// One run without the moved coral serves all estimates of its sites.
 const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     const ForecastOptions options{options_.seed, 0, options_.output_scale};
     const auto mover = static_cast<std::size_t>(tries.mover);
@@ -218,7 +218,7 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     return known->second;
 }
 
-/// Tries the sites that promise most, the best first and apart from each other.
+/// Tries the most promising sites, the best first and apart from each other.
 void ArrangeSearch::try_guessed(Tries& tries) {
     const std::vector<double>& guessed = guesses(tries);
     const auto order = argsort(

@@ -24,7 +24,7 @@ Layout without(Layout layout, int colony) {
     return layout;
 }
 
-/// Looks at every site on the last day.
+/// Scores every site on the last day.
 class LastSnapshot final : public SnapshotSink {
   public:
     LastSnapshot(const Layout& layout, const Colony& coral, const Taxon& taxon,

@@ -15,8 +15,7 @@ namespace {
 
 using nlohmann::ordered_json;
 
-/// What decides between sites of one kind, greater being better: whether it does, whether the
-/// ground would hold it, and the worst criterion.
+/// The order of sites of one kind, greater is better: suitable, ground suits, worst margin.
 using Rank = std::tuple<bool, bool, bool, double>;
 
 Rank rank_of(const SiteAssessment& assessment) {
@@ -35,7 +34,7 @@ SiteMark mark_of(const SiteAssessment& assessment) {
     return {against, worst.criterion, static_cast<float>(worst.value)};
 }
 
-/// Counts a kind's cells and looks again at its best and its worst.
+/// Counts a kind's cells and assesses its best and its worst again.
 void sum_up(const BedForecast& bed, const std::vector<Rank>& ranks, KindOnBed& kind) {
     const std::size_t cells = ranks.size();
     std::size_t best = cells, least = cells;
@@ -54,7 +53,7 @@ void sum_up(const BedForecast& bed, const std::vector<Rank>& ranks, KindOnBed& k
     if (least < cells) kind.least = at_site(bed, bed.site_m(least), {kind.candidate}).front();
 }
 
-/// All kinds on all cells while they are looked at, some cells at a time.
+/// All kinds on all cells, assessed in blocks of cells.
 class Survey {
   public:
     Survey(const BedForecast& bed, const std::vector<Candidate>& candidates)

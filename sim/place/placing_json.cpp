@@ -106,7 +106,7 @@ const char* against_name(Against against) {
     return kNames[static_cast<std::size_t>(against)];
 }
 
-/// One site of one kind's map: what is against it, and every margin.
+/// One site of one kind's map: the main reason against it, and every margin.
 ordered_json cell_json(const BedForecast& bed, const KindOnBed& kind, std::size_t cell) {
     ordered_json json = site_json(bed.site_m(cell));
     const SiteMark& mark = kind.marks[cell];

@@ -10,7 +10,7 @@ namespace {
 
 constexpr int kMostColumns = 60;
 
-/// What rules out a site as one letter, or how much there is to spare as one digit.
+/// A site as one character: the reason against it as a letter, or its margin as a digit.
 char character_of(const KindOnBed& kind, const BedForecast& bed, std::size_t cell) {
     if (!bed.is_open_sand(cell)) return '#';
     const SiteMark mark = kind.marks[cell];

@@ -17,7 +17,7 @@ std::string site_text(const Vec2& at_m) {
     return fmt::format("{:.4g},{:.4g}", 100.0 * at_m.x(), 100.0 * at_m.y());
 }
 
-/// A margin in its own unit, and the month it is worst in: a factor for what is a ratio,
+/// A margin in its own unit, and the month it is worst in: a factor for ratios,
 /// centimetres for room.
 std::string to_spare(const SiteAssessment& assessment) {
     const WorstCriterion worst = worst_of(assessment);

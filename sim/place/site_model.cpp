@@ -21,14 +21,14 @@
 namespace bedshade {
 namespace {
 
-constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it says otherwise
+constexpr double kSettling_d = 42.0;  // the default of a layout's colonies
 
 /// A margin that can be told as a number: no lower than that of nothing at all.
 double clamped_log_ratio(double there_is, double needed) {
     return std::max(log_ratio(there_is, needed), -kMostReported);
 }
 
-/// One coral on its site, day by day.
+/// One coral at its site, day by day.
 class SiteModel {
   public:
     SiteModel(const BedForecast& bed, const Site& site, const Candidate& candidate)
@@ -210,7 +210,7 @@ void SiteModel::assess_neighbours(std::size_t day) {
             layout.taxon_of(layout.colonies[static_cast<std::size_t>(neighbour.colony)]);
         const double day_d = bed_.days()[day].day_d;
         const double radius_m = radius_toward_m(colony_at_m(day, neighbour.colony));
-        // It does not grow into what stands in its way.
+        // It does not grow into obstacles.
         const bool stopped = then.low_m < high_m && then.high_m > low_m;
         note_shade(bed_, day, site_, neighbour.colony, candidate_,
                    stopped ? std::min(radius_m, then.away_m) : radius_m, height_m_, assessment_);

@@ -19,7 +19,7 @@ std::string place(const Vec2& site_m) {
     return fmt::format("{:.0f}, {:.0f} cm", 100.0 * site_m.x(), 100.0 * site_m.y());
 }
 
-/// How long the bed lasts where it sinks, if that is less than the season.
+/// How long the bed lasts where it sinks, if that is less than the run.
 std::string bare_text(const Layout& layout, double mm_month) {
     const double months = 1000.0 * layout.substrate.depth_m / -mm_month;
     if (months > layout.season.months) return "";

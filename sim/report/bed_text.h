@@ -17,7 +17,7 @@ std::string bed_change_text(const Layout& layout, const BedGrid& grid,
 std::string undermined_text(const Layout& layout, const BedGrid& grid,
                             const std::vector<double>& net_change_kg_m2_d);
 
-/// A line for each coral that animals irritate at its base where it is set; empty where none is.
+/// A line for each coral that animals irritate at its base; empty if there is none.
 std::string irritation_text(const Layout& layout);
 
 }  // namespace bedshade

@@ -127,7 +127,7 @@ std::string irritated_text(const Layout& layout, const Flag& flag) {
         named(layout, flag.colony), by, detail_of(flag, "recession_mm_month"));
 }
 
-/// Which coral it lies on now, if it does; a flag read from a file may say any number.
+/// The coral it lies on now, if any; a flag read from a file may have any number.
 std::string onto_text(const Layout& layout, const Flag& flag) {
     const double onto = detail_of(flag, "onto_colony");
     if (!(onto >= 0.0 && onto < static_cast<double>(layout.colonies.size()))) return "";

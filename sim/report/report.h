@@ -12,7 +12,7 @@
 
 namespace bedshade {
 
-/// What is kept of a run for its summary.
+/// The data of a run for its summary.
 struct ForecastSummary {
     Snapshot first, last;
     std::vector<Flag> flags;
@@ -23,7 +23,7 @@ struct ForecastSummary {
     double output_scale = 1.0;
 };
 
-/// Keeps what a summary needs while a run goes by.
+/// Collects the data of a summary during a run.
 class SummaryKeeper final : public SnapshotSink {
   public:
     explicit SummaryKeeper(ForecastSummary& summary) : summary_(summary) {}
@@ -42,7 +42,7 @@ std::string readings_text(const Calibration& calibration);
 /// One flag in words: "month 14 (2028-02-20): 'ledge plate' (laminar montipora) …".
 std::string flag_text(const Layout& layout, const Flag& flag);
 
-/// The name of whoever a flag blames; empty where it has none.
+/// The name of the culprit of a flag; empty if there is none.
 std::string culprit_name(const Layout& layout, const Flag& flag);
 
 /// A value with as many decimals as tell whether it lies within a range whose ends are reported by
@@ -59,7 +59,7 @@ std::string short_name(const Taxon& taxon);
 /// day.
 std::vector<Flag> reporting_order(const Layout& layout, std::vector<Flag> flags);
 
-/// The one sentence that matters most. `flags` are in reporting order.
+/// The headline. `flags` are in reporting order.
 std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags);
 
 /// The whole summary of a forecast: flags first (a plate that starves the bed before all others),
@@ -77,7 +77,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
 /// The bed's light as a map of numbers, back of the tank at the top.
 std::string bed_map_text(const BedGrid& grid, const std::vector<double>& ppfd_umol_m2_s);
 
-/// Cautions for handling what the layout holds, each once.
+/// Cautions for handling the contents of the layout, each once.
 std::string cautions_text(const Layout& layout);
 
 }  // namespace bedshade

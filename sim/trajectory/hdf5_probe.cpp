@@ -39,7 +39,7 @@ void be_quiet(pid_t parent) {
     be_quiet(parent);
     try {
         read();
-    } catch (...) {  // for the parent to find and to tell
+    } catch (...) {  // for the parent to read and report
     }
     ::_exit(0);
 }
@@ -63,7 +63,7 @@ bool ends_awake(pid_t child, std::chrono::milliseconds patience) {
         pollfd end{handle, POLLIN, 0};
         ready = ::poll(&end, 1, static_cast<int>(patience.count()));
         const auto has = processor_of(child);
-        asleep = ready == 0 && has && has == had;  // an interrupted wait tells nothing
+        asleep = ready == 0 && has && has == had;  // an interrupted wait gives no information
         had = has;
     }
     ::close(handle);

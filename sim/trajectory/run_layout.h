@@ -1,4 +1,4 @@
-// The layout that a trajectory was made from, and its snapshots by month.
+// The layout of a trajectory, and its snapshots by month.
 #pragma once
 
 #include "sim/trajectory/trajectory.h"

@@ -17,7 +17,7 @@ class SnapshotSeries {
     /// Of a dataset whose elements in memory are of `type`.
     SnapshotSeries(const H5::DataSet& dataset, const H5::DataType& type);
 
-    /// Holds one snapshot of a member, `elements()` elements of the memory type.
+    /// Buffers one snapshot of a member, `elements()` elements of the memory type.
     void hold(int member, const void* elements);
     std::size_t elements() const { return elements_; }
 

@@ -23,7 +23,7 @@ namespace {
 constexpr hsize_t kMostSnapshots = 10'000'000;
 constexpr hsize_t kMostBedCells = 4'000'000;
 
-/// Runs `work`; what is wrong with the file is reported with its path.
+/// Runs `work`; errors in the file are reported with its path.
 void reading(const fs::path& path, const std::function<void()>& work) {
     try {
         with_hdf5("read", path, work);
@@ -35,7 +35,7 @@ void reading(const fs::path& path, const std::function<void()>& work) {
     }
 }
 
-/// Days that dates can be told of: a century, many times the longest run.
+/// Most days of a run: a century, many times the longest run.
 void require_day(double day_d) {
     constexpr double kMostDays = 36'525.0;
     if (!(day_d >= 0.0 && day_d <= kMostDays))

@@ -267,7 +267,7 @@ TrajectoryWriter::~TrajectoryWriter() {
     try {
         file_->stop();
     } catch (const std::exception&) {
-        // What was flushed before is in the file, and there is nobody left to tell.
+        // Earlier flushes are in the file, and a destructor cannot report errors.
     }
 }
 

@@ -54,7 +54,7 @@ bool is_a_meeting(const Layout& layout, const Flag& flag) {
            (flag.culprit_kind == CulpritKind::colony && roams(layout, flag.culprit));
 }
 
-/// Whether a plan is never asked about a flag: a spot too dim from the start is the layout's, that
+/// Whether a flag never counts against a plan: a spot too dim from the start is the layout's, that
 /// a coral which is not cut grows to the size of its kind is no harm done, and a loose one walks or
 /// falls of itself and meets whom it will.
 bool is_no_plans(const Layout& layout, const Flag& flag) {
@@ -64,7 +64,7 @@ bool is_no_plans(const Layout& layout, const Flag& flag) {
            (flag.kind == FlagKind::outgrown && !is_cut(layout, flag.colony));
 }
 
-/// With the blame that another flag lays.
+/// With the culprit of another flag.
 Flag with_cause_of(Flag flag, const Flag& other) {
     flag.culprit_kind = other.culprit_kind;
     flag.culprit = other.culprit;

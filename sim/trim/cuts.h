@@ -16,7 +16,7 @@ struct Cut {
     bool operator==(const Cut&) const = default;
 };
 
-/// What came of a cut in one run.
+/// The result of a cut in one run.
 struct CutDone {
     int colony = 0;
     double day_d = 0.0;
@@ -34,7 +34,7 @@ double first_day_of(int month);
 /// The latest month whose first day lies before `day_d`; 0 when there is none.
 int last_month_before(double day_d);
 
-/// The layout with these actions added to its own.
+/// The layout with these actions added.
 Layout with_cuts(const Layout& layout, const std::vector<Cut>& cuts);
 
 /// Every coral that is cut, back to the size it was set with, every three months.

@@ -80,7 +80,7 @@ double TrimArm::mean_cut_m2() const {
 }
 
 double work_of_comparison(const TrimOptions& options) {
-    constexpr double kBestEstimate = 2.0;  // with the plan, and without to know whose doing it is
+    constexpr double kBestEstimate = 2.0;  // with the plan, and without to attribute the flags
     return 3.0 * options.fresh + kBestEstimate;
 }
 

@@ -12,7 +12,7 @@
 namespace bedshade {
 namespace {
 
-/// Notes what came of the cuts.
+/// Records the cuts made.
 class AppliedCuts final : public SnapshotSink {
   public:
     void take(const Snapshot& snapshot) override {
@@ -83,7 +83,7 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
     return runs;
 }
 
-/// What no cut helps does not end it: that may be no doing of the plan's.
+/// Flags that no cut helps do not end it: the plan may not be their cause.
 TrimRun TrimMembers::run_member(const Layout& layout, int member, Until until,
                                 const GoOn& go_on) const {
     ForecastOptions options{seed_, member, output_scale_};

@@ -13,14 +13,14 @@ namespace bedshade {
 namespace {
 
 constexpr double kGrid_m = 0.005;  // sizes are reported in half centimetres
-/// Members asked at once; the same for any number of threads, so that results are too.
+/// Members run at once; independent of the number of threads, so that results are too.
 constexpr std::size_t kAtOnce = 4;
 /// New members met at first, when no plan is there yet, and then in a round.
 constexpr int kFirstRound = 8, kRound = 16;
 /// Trouble this soon after a cut was on its way when it was made: light is judged by the month,
 /// sweepers take another to draw back.
 constexpr double kOnItsWay_d = 2.0 * kDaysPerMonth;
-/// A cut brought forward by more months than this without success does not help.
+/// A cut moved earlier by more months than this without success does not help.
 constexpr int kMostMonthsForward = 4;
 
 bool is_better(const TrimPlan& a, const TrimPlan& b) {
@@ -35,7 +35,7 @@ void sort_by_day(std::vector<Cut>& cuts) {
     });
 }
 
-/// Notes what a run tells of the plan it was made under.
+/// Records what a run shows about its plan.
 void note(const TrimRun& run, TrimPlan& plan) {
     if (run.unprevented) plan.unprevented[run.member] = *run.unprevented;
     for (const CutDone& done : run.cuts)
@@ -57,7 +57,7 @@ std::size_t TrimSearch::allowed() const {
     return static_cast<std::size_t>(allowed);
 }
 
-/// Runs may each need another without cuts, to know whose doing a flag is.
+/// Each run may need another without cuts, to attribute a flag.
 bool TrimSearch::has_room(std::size_t runs) const { return work_.allows(2 * runs, reserve_); }
 
 double TrimSearch::smallest_m(int colony) const {
@@ -85,7 +85,7 @@ int TrimSearch::next_round() const {
     return count;
 }
 
-/// Tries the plan on members it has not met; whether any of them came to trouble.
+/// Tries the plan on new members; returns whether any of them failed.
 bool TrimSearch::meet(int count, TrimPlan& plan) {
     std::vector<int> members(static_cast<std::size_t>(count));
     std::iota(members.begin(), members.end(), met_);
@@ -204,7 +204,7 @@ bool TrimSearch::try_change(TrimPlan& plan, const Change& change) {
     if (!has_room(held_to_.size())) return false;
     std::vector<Cut> cuts = plan.cuts;
     change(cuts);
-    // Where too many are in trouble the rest need not be asked.
+    // If too many fail, the rest need not run.
     const std::size_t most = plan.reached ? allowed() : plan.unprevented.size();
     TrimPlan changed = judged(std::move(cuts), most);
     if (work_.stopped() || changed.unprevented.size() > most) return false;

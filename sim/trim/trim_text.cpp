@@ -25,7 +25,7 @@ std::string plural(int count, const char* word) {
     return fmt::format("{} {}{}", count, word, count == 1 ? "" : "s");
 }
 
-/// What came of a cut in the best estimate.
+/// The result of a cut in the best estimate.
 CutDone done_of(const TrimAdvice& advice, const Cut& cut) {
     for (const CutDone& done : advice.best_estimate.cuts)
         if (done.colony == cut.colony && done.day_d == cut.day_d) return done;

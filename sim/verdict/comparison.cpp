@@ -17,7 +17,7 @@ const Flag* counterpart(const Arm& arm, const Flag& flag, const std::string& col
     return found == arm.flags.end() ? nullptr : &*found;
 }
 
-/// Who is the cause, by name: indices differ between layouts.
+/// The culprit by name: indices differ between layouts.
 std::string culprit_of(const Arm& arm, const Flag& flag) {
     if (flag.culprit < 0) return {};
     const auto i = static_cast<std::size_t>(flag.culprit);

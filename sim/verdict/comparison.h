@@ -1,4 +1,4 @@
-// Two runs of one tank, with and without a change: what came out otherwise.
+// Compares two runs of one tank, with and without a change.
 #pragma once
 
 #include <optional>
@@ -10,7 +10,7 @@
 
 namespace bedshade {
 
-/// One run as it is compared.
+/// One run of the comparison.
 struct Arm {
     const Layout* layout = nullptr;
     std::vector<Flag> flags;

@@ -1,5 +1,5 @@
-// A run made for its verdict alone: no file, no summary, as placing, trimming, arranging and
-// batches want it by the hundred.
+// A run made only for its flags and margins: no file, no summary, as placing, trimming, arranging
+// and batches want it by the hundred.
 #pragma once
 
 #include <vector>
@@ -15,7 +15,7 @@ struct EvaluatedRun : RunRecord {
     std::vector<ColonyMeans> colonies;  ///< means and ends, by colony
 };
 
-/// Runs a layout to its horizon. `also` take every snapshot too.
+/// Runs a layout to its horizon. The sinks in `also` get every snapshot too.
 EvaluatedRun evaluate_run(const Layout& layout, const ForecastOptions& options,
                           const ParallelFor& parallel, const GoOn& go_on,
                           const std::vector<SnapshotSink*>& also = {});

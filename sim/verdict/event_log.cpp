@@ -16,7 +16,7 @@
 namespace bedshade {
 namespace {
 
-/// What a colony does when it comes to a stage; nothing for those not worth a line.
+/// The words for a new stage of a colony; nothing for stages that are not reported.
 const char* beginning(Stage stage) {
     switch (stage) {
         case Stage::growing:
@@ -214,7 +214,7 @@ EventLog::EventLog(const Layout& layout, int member)
     : layout_(layout), member_(member), stage_(layout.colonies.size(), Stage::settling) {
     for (std::size_t i = 0; i < stage_.size(); ++i)
         if (const auto& so_far = layout.colonies[i].so_far) stage_[i] = so_far->state.stage;
-    // Those that touch in the run that the layout continues from were told of there.
+    // Contacts of the run that the layout continues from were reported there.
     Bodies before(layout, [&](std::size_t i) -> const ColonyState* {
         const auto& so_far = layout.colonies[i].so_far;
         return so_far ? &so_far->state : nullptr;

@@ -1,4 +1,4 @@
-// What the program warns about, of which colony, from when on, and because of whom.
+// The warnings of the program: kind, colony, day and culprit.
 #pragma once
 
 #include <array>

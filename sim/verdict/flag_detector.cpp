@@ -105,7 +105,7 @@ void FlagDetector::note_carbon(const Snapshot& snapshot, std::size_t colony) {
 
 void FlagDetector::judge_carbon(const Snapshot& snapshot, std::size_t colony, double day_d,
                                 const Means& means) {
-    // What growth takes of diffuse light alone is nobody's: without a name to give, the spot is
+    // Diffuse light lost to growth has no single culprit: without one, the spot is
     // dim.
     const auto& grown = snapshot.colonies[colony].shade_since_baseline;
     const bool has_culprit = !grown.empty() && grown.front().share > 0.0;
@@ -189,7 +189,7 @@ void FlagDetector::judge_size(const Snapshot& snapshot, std::size_t colony) {
                    {"at_size_limit", touching.size_limit ? 1.0 : 0.0}};
 }
 
-/// Where a coral was put: by its keeper, or by a fall, from which it may walk on.
+/// Where a coral was put, by hand or by a fall; it may walk from there.
 void FlagDetector::note_places(const Snapshot& snapshot) {
     for (std::size_t i = 0; i < home_m_.size(); ++i) {
         const ColonyState& state = snapshot.reef.colonies[i];
@@ -200,7 +200,7 @@ void FlagDetector::note_places(const Snapshot& snapshot) {
     }
     for (const Fall& fall : snapshot.falls)
         home_m_[static_cast<std::size_t>(fall.colony)] = fall.to_m;
-    // What its keeper does comes after the step in which it fell.
+    // Actions come after the step in which it fell.
     for (const AppliedAction& done : snapshot.applied_actions)
         if (done.kind == ActionKind::move)
             home_m_[static_cast<std::size_t>(done.colony)] = done.to_m;

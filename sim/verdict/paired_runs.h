@@ -1,5 +1,5 @@
-// Many members of two runs, with and without a change, told apart member by member: what is
-// sampled for a member is sampled alike for both, so that a difference is the change's doing.
+// Compares two runs in pairs of members: both runs of a pair have the same random numbers, so that
+// a difference is an effect of the change.
 #pragma once
 
 #include <array>
@@ -53,7 +53,7 @@ inline constexpr std::array kPairedQuantities = {
     PairedQuantity{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
     PairedQuantity{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
 
-/// A colony that stands in both layouts: values with the change less those without, in the order
+/// A colony that is in both layouts: values with the change minus those without, in the order
 /// and units of kPairedQuantities.
 struct PairedColony {
     std::string name;

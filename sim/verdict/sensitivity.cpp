@@ -22,7 +22,7 @@ double variance(const std::vector<double>& values) {
     return squares / (n - 1.0);
 }
 
-/// Outcomes in the order of what they may depend on.
+/// Outcomes sorted by the parameter.
 std::vector<double> in_order_of(const std::vector<double>& x, const std::vector<double>& y) {
     const auto order = argsort(x.size(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
     std::vector<double> sorted;
@@ -41,7 +41,7 @@ double share_of(const std::vector<double>& sorted) {
     return 1.0 - squares / (2.0 * static_cast<double>(sorted.size() - 1)) / all;
 }
 
-/// Half of the outcomes at random, in their order (selection sampling; Knuth 1969, algorithm 3.4.2
+/// A random half of the outcomes, in their order (selection sampling; Knuth 1969, algorithm 3.4.2
 /// S).
 std::vector<double> random_half(const std::vector<double>& sorted, RandomStream& random) {
     std::size_t wanted = sorted.size() / 2;

@@ -1,5 +1,5 @@
-// How much of an outcome's spread one sampled quantity accounts for by itself, whichever way it
-// acts.
+// The fraction of an outcome's variance explained by one sampled quantity alone (first-order Sobol
+// index).
 #pragma once
 
 #include <cstddef>

@@ -13,12 +13,12 @@ namespace bedshade {
 /// --forecasts, --out, --layout and --force.
 void add_advice_options(po::options_description& options, int forecasts);
 
-/// Where the advice is written to; empty where it is not asked for.
+/// Output files of the advice; empty if not requested.
 struct AdviceFiles {
     std::string change, layout;
 
     std::vector<std::string> names() const;
-    /// "x.toml holds the change." and so on, a line each.
+    /// "The change is in x.toml." and so on, a line each.
     std::string text() const;
 };
 

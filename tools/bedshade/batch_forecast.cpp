@@ -15,10 +15,10 @@
 namespace bedshade {
 namespace {
 
-/// A kept row and its line in the journal, beside what the row itself takes.
+/// A stored row and its line in the journal, in addition to the row itself.
 constexpr double kJournalBytes = 300.0;
 
-/// Tries the runs from the first on until one can be run; the time of that one.
+/// Tries the runs in order until one succeeds; returns its time.
 void try_one(Plan& plan, BatchForecast& ahead) {
     constexpr std::uint64_t kMostTried = 20;
     for (std::uint64_t i = 0; i < std::min(kMostTried, plan.runs()); ++i) {

@@ -1,4 +1,4 @@
-// bedshade check: read everything, say what it holds and what looks wrong; run nothing.
+// bedshade check: read everything, list contents and problems; run nothing.
 #include <algorithm>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -31,7 +31,7 @@ std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }
 
-/// Where a run continues from, if it does not begin at its start.
+/// The day a continued run starts from.
 std::string continuation_text(const Season& season) {
     if (season.from_d <= 0.0) return "";
     return fmt::format(", continued from {}", date_at(season.start, season.from_d));

@@ -49,7 +49,7 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
     return all;
 }
 
-/// Runs one run; nothing when it was interrupted.
+/// Makes one run; nothing if it was interrupted.
 std::optional<Arm> arm_of(const Layout& layout, const ForecastOptions& options,
                           const ParallelFor& parallel, RunsProgress& bar) {
     Forecast forecast(layout, options, parallel);

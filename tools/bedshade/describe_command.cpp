@@ -1,4 +1,4 @@
-// bedshade describe: what a trajectory holds, without running anything.
+// bedshade describe: list the contents of a trajectory, without running anything.
 #include <filesystem>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

@@ -19,7 +19,7 @@ class SnapshotKeeper final : public SnapshotSink {
     std::vector<Snapshot> snapshots_;
 };
 
-/// One member while it waits for its turn to be told.
+/// One member waiting to be reported.
 struct MemberRun {
     std::vector<SampledValue> drawn;
     RunRecord record;
@@ -51,8 +51,7 @@ std::vector<double> scores_of(const std::vector<SampledValue>& drawn) {
     return scores;
 }
 
-/// Members waiting at once: enough that no thread is idle for long, few enough to hold their
-/// snapshots in memory.
+/// Members waiting at once: enough to keep threads busy, few enough for memory.
 constexpr int kWaitingPerThread = 4;
 
 /// Members `first` to `first` + `count` - 1, each on one thread.

@@ -26,7 +26,7 @@
 namespace bedshade {
 namespace {
 
-/// The month asked for, or all of them.
+/// The requested month, or all of them.
 std::vector<int> months_option(const Trajectory& run, const Arguments& arguments) {
     const auto month = arguments.maybe<int>("month");
     if (!month) return months_of(run);
@@ -44,7 +44,7 @@ void export_scenes(const Trajectory& run, const Arguments& arguments, const Expo
         sink(fmt::format("month_{:02}.glb", month), month_glb(run, layout, month));
 }
 
-/// Where the run goes on; the month must be one that the run has, and not its beginning.
+/// The day to continue from; the month must be in the run, and not its beginning.
 double day_to_go_on(const Trajectory& run, const Layout& layout, const Arguments& arguments) {
     const int month = months_option(run, arguments).front();
     const double day_d = last_step_end_d(layout.season, month);

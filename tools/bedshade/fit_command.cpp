@@ -1,4 +1,4 @@
-// bedshade fit: lamps, water and growth from what the keeper measured.
+// bedshade fit: calibrate lamps, water and growth from measurements.
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -19,7 +19,7 @@
 namespace bedshade {
 namespace {
 
-/// What was measured, and what it was found to say.
+/// The measurements and the results of the fit.
 struct Fits {
     std::vector<Reading> readings;
     std::vector<MeasuredDiameter> diameters;

@@ -186,12 +186,12 @@ void keep_flow_fields() {
 
 int main(int argc, char** argv) {
     std::set_terminate(give_up);
-    // HDF5 tells, when the program ends, of what it could not put away of a damaged file.
+    // HDF5 prints at exit what it could not close of a damaged file.
     H5Eset_auto2(H5E_DEFAULT, nullptr, nullptr);
     try {
         keep_flow_fields();
         const int code = dispatch(argc, argv);
-        // Whoever closed the terminal knows that it takes no words.
+        // A closed terminal can show no message.
         if (std::fflush(stdout) != 0 && code != kInterrupted)
             throw std::system_error(errno, std::generic_category());
         return code;

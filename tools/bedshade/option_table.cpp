@@ -27,7 +27,7 @@ void add_shared_options(po::options_description& options, unsigned takes) {
     options.add_options()("help,h", "print this help");
 }
 
-/// Boost tells value and default in one text: "N (=1)".
+/// Boost gives value and default in one text: "N (=1)".
 void split_value(const std::string& usage_text, OptionRow& row) {
     const std::size_t bracket = usage_text.find(" (=");
     row.value = usage_text.substr(0, bracket);
@@ -112,7 +112,7 @@ std::string allowed_after(const std::string& option, const Command& command) {
                            std::numeric_limits<int>::digits10);
     if (dynamic_cast<const po::typed_value<Count>*>(value) != nullptr)
         return fmt::format("digits, at most {}", std::numeric_limits<std::uint64_t>::max());
-    return "a number";  // a text is never refused for what it is
+    return "a number";  // a text is always accepted
 }
 
 CommandText text_of(const Command& command) {

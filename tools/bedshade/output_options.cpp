@@ -23,7 +23,7 @@ std::vector<fs::path> inputs_of(const Arguments& arguments) {
     return inputs;
 }
 
-/// Neither the file to be written, nor what it grows as, is one of those that are read.
+/// Refuses outputs that would overwrite an input, also by their temporary names.
 void check_spares(const std::vector<fs::path>& inputs, const char* option,
                   const fs::path& written) {
     for (const fs::path& input : inputs)

@@ -1,4 +1,4 @@
-// bedshade place: which kinds of coral could live on the bed, or at one site of it, and why not.
+// bedshade place: which kinds of coral are suitable for the bed, or for one site, and why not.
 #include <fmt/format.h>
 
 #include "sim/base/number_text.h"
@@ -50,7 +50,7 @@ std::optional<double> diameter_option(const Arguments& arguments) {
     return diameter_m;
 }
 
-/// Every kind of the tables that the layout was read with, or the one asked for.
+/// Every kind of the trait tables, or the requested one.
 std::vector<Candidate> requested_candidates(const Arguments& arguments, const Prepared& prepared) {
     TraitTable table;
     table.overlay(prepared.file.traits_text, "the trait tables");
@@ -100,7 +100,7 @@ int run(const Arguments& arguments) {
     const auto candidates = requested_candidates(arguments, prepared);
     const bool one_site = arguments.has("spot");
     if (one_site)
-        requested_site(arguments, prepared.layout());  // told before the work, not after it
+        requested_site(arguments, prepared.layout());  // checked before the work, not after it
     Pool pool(arguments.threads());
     ProgressBar bar("place", arguments.quiet());
     const auto go_on = [&](double done) {

@@ -1,5 +1,5 @@
-// What every command that works on a layout does first: read it, say what looked odd, and scale the
-// lamps to the meter.
+// The first steps of every command that works on a layout: read it, say what looked odd, and scale
+// the lamps to the meter.
 #pragma once
 
 #include "sim/run/calibration.h"

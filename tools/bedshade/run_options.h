@@ -1,11 +1,11 @@
-// The options of commands that run a run: how long, of which random numbers, how many members.
+// Options of commands that simulate: months, seed, members.
 #pragma once
 
 #include "tools/bedshade/arguments.h"
 
 namespace bedshade {
 
-/// What a run, and an ensemble of it, may have.
+/// Limits of a run and of an ensemble.
 inline constexpr int kMostMonths = 240, kMostMembers = 1000;
 
 /// --months and --seed.

@@ -1,4 +1,4 @@
-// How far many runs together are, told from any thread.
+// Progress of many runs together, reported from any thread.
 #pragma once
 
 #include <mutex>
@@ -15,7 +15,7 @@ class RunsProgress {
     RunsProgress(std::string label, int runs, bool quiet)
         : bar_(std::move(label), quiet), runs_(runs) {}
 
-    /// For one run: takes the share of it that is done, and says to go on until interrupted.
+    /// The callback of one run: gets the fraction done, returns false once interrupted.
     /// Must not outlive the bar.
     GoOn next_run();
 

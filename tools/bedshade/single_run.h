@@ -1,4 +1,4 @@
-// Running a run past everything that watches it, with a progress bar.
+// Makes a run with its sinks and a progress bar.
 #pragma once
 
 #include "sim/report/report.h"
@@ -14,7 +14,7 @@ struct Outcome {
     bool finished = false;  ///< not interrupted
 };
 
-/// Adds what is reported of a run to its trajectory.
+/// Adds flags and events of a run to its trajectory.
 void store(const RunRecord& record, TrajectoryWriter& trajectory);
 
 /// Runs to the horizon, or until interrupted. Snapshots go into the trajectory, if there is one,

@@ -1,4 +1,4 @@
-// bedshade trim: the fewest and latest cuts that keep the bed out of trouble.
+// bedshade trim: the fewest and latest cuts that keep the bed clear.
 #include <fmt/format.h>
 
 #include "sim/base/pool.h"

@@ -33,8 +33,8 @@ std::string nlopt_version() {
     return fmt::format("{}.{}.{}", major, minor, bugfix);
 }
 
-/// Libraries that are loaded with the program. HDF5, Assimp, NLopt and OpenSSL tell their versions;
-/// of the others it is that of the headers.
+/// Libraries that are loaded with the program. HDF5, Assimp, NLopt and OpenSSL report their
+/// versions; of the others it is that of the headers.
 std::string loaded_libraries() {
     return fmt::format(
         "HDF5 {}, Embree {}, udunits 2, Assimp {}, NLopt {}, {}, Ceres {}, fmt {}, toml++ {}",
