@@ -88,19 +88,19 @@ ordered_json ResultCache::recall(const std::string& called, const GoOn& go_on,
     }
     double share = 0.0;
     bool stopped = false;
-    ordered_json what = runner([&](double told) {
-        share = told;
-        stopped = !go_on(told) || stopped;
+    ordered_json what = runner([&](double reported) {
+        share = reported;
+        stopped = !go_on(reported) || stopped;
         return !stopped;
     });
     if (!stopped) keep(digest, json_line(ordered_json::array({share, what})));
     return what;
 }
 
-ordered_json json_of_number(double figure) {
-    if (figure == std::numeric_limits<double>::infinity()) return "inf";
-    if (figure == -std::numeric_limits<double>::infinity()) return "-inf";
-    return figure;
+ordered_json json_of_number(double number) {
+    if (number == std::numeric_limits<double>::infinity()) return "inf";
+    if (number == -std::numeric_limits<double>::infinity()) return "-inf";
+    return number;
 }
 
 double number_from_json(const ordered_json& json) {

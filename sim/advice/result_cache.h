@@ -53,7 +53,7 @@ class ResultCache {
 };
 
 /// A number as JSON, also if infinite or NaN, which JSON cannot express.
-nlohmann::ordered_json json_of_number(double figure);
+nlohmann::ordered_json json_of_number(double number);
 double number_from_json(const nlohmann::ordered_json& json);
 
 }  // namespace bedshade

@@ -31,14 +31,14 @@ class ShadeTracker final : public SnapshotSink {
 Score run_score(const Layout& layout, const ForecastOptions& options, const ParallelFor& parallel,
                 const GoOn& go_on) {
     ShadeTracker shade(layout.colonies.size());
-    const EvaluatedRun judged = evaluate_member(layout, options, parallel, go_on, {&shade});
+    const EvaluatedRun evaluated = evaluate_member(layout, options, parallel, go_on, {&shade});
     Score score;
-    for (std::size_t i = 0; i < judged.margins.size(); ++i) {
-        const WorstMargin worst = worst_of(judged.margins[i]);
+    for (std::size_t i = 0; i < evaluated.margins.size(); ++i) {
+        const WorstMargin worst = worst_of(evaluated.margins[i]);
         score.colonies.push_back(worst);
-        score.end_diameter_m.push_back(judged.colonies[i].end_diameter_m);
+        score.end_diameter_m.push_back(evaluated.colonies[i].end_diameter_m);
         score.cause_of.push_back(worst.kind == MarginKind::light   ? shade.of(i)
-                                 : worst.kind == MarginKind::reach ? judged.margins[i].neighbour
+                                 : worst.kind == MarginKind::reach ? evaluated.margins[i].neighbour
                                                                    : -1);
         if (worst.value < score.value()) score.worst = static_cast<int>(i);
     }

@@ -18,14 +18,15 @@ constexpr double kGain = 0.01;     // of a margin: less is no gain
 constexpr int kGuessedTries = 4;   // of the sites estimated to be best
 constexpr double kApart_m = 0.06;  // those are apart by: two beside each other teach little
 constexpr int kTriesAtMost = 12;   // forecasts for one coral at a time
-constexpr int kAsksAtMost = 1000;  // of the global search, most of sites that are known already
-constexpr int kOthers = 3;         // members beside the best estimate that a move must not harm
-constexpr double kLost = 2.0;      // a margin of those: beyond this one is as lost as another
-constexpr std::size_t kAskedOthers = 2;  // moves of one coral that they are run for
+constexpr int kMostEvaluations =
+    1000;                      // of the global search, most of sites that are known already
+constexpr int kOthers = 3;     // members beside the best estimate that a move must not harm
+constexpr double kLost = 2.0;  // a margin of those: beyond this one is as lost as another
+constexpr std::size_t kMostChecked = 2;  // moves of one coral that they are run for
 
 }  // namespace
 
-struct ArrangeSearch::Tries {
+struct ArrangeSearch::SiteTrials {
     struct Found {
         double value, own_value;  // the mover's own decides between equals
         Layout layout;
@@ -45,7 +46,7 @@ struct ArrangeSearch::Tries {
                known.size() == sites.size();
     }
     static double ask(const std::vector<double>& floor, std::vector<double>&, void* tries) {
-        auto& self = *static_cast<Tries*>(tries);
+        auto& self = *static_cast<SiteTrials*>(tries);
         if (self.done()) throw nlopt::forced_stop();
         const Tank& tank = self.search.best_.tank;
         return self.search.try_site(
@@ -55,7 +56,7 @@ struct ArrangeSearch::Tries {
 };
 
 /// The site nearest in plan; of several above one another the topmost.
-std::size_t ArrangeSearch::Tries::nearest(const Vec2& at_m) const {
+std::size_t ArrangeSearch::SiteTrials::nearest(const Vec2& at_m) const {
     std::size_t nearest = 0;
     double least_m = kNoLimit;
     for (std::size_t i = 0; i < sites.size(); ++i) {
@@ -83,7 +84,8 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
     double least = kNoLimit;
     for (std::size_t i = 0; i < score.colonies.size(); ++i) {
         const int colony = static_cast<int>(i);
-        if (but.count(colony) > 0 || let_be_.count(colony) > 0 || score.colonies[i].value >= least)
+        if (but.count(colony) > 0 || exhausted_.count(colony) > 0 ||
+            score.colonies[i].value >= least)
             continue;
         least = score.colonies[i].value;
         worst = colony;
@@ -109,7 +111,7 @@ double ArrangeSearch::objective(const Score& score) const {
     const int worst = worst_but(score, {});
     double value =
         worst < 0 ? kMostReported : score.colonies[static_cast<std::size_t>(worst)].value;
-    for (const int colony : let_be_) {
+    for (const int colony : exhausted_) {
         const auto i = static_cast<std::size_t>(colony);
         const double lost = score_.colonies[i].value - score.colonies[i].value;
         if (lost > kGain) value = std::min(value, score_.colonies[i].value - lost);
@@ -124,7 +126,7 @@ void ArrangeSearch::run() {
         if (subject < 0) return;
         const int cause = score_.cause_of[static_cast<std::size_t>(subject)];
         if (!better_place(subject, subject) && !better_place(subject, cause))
-            let_be_.insert(subject);
+            exhausted_.insert(subject);
     }
 }
 
@@ -147,7 +149,7 @@ double ArrangeSearch::enough_for(int subject) const {
 /// Moves a coral so that the subject is better off; false when no site does that.
 bool ArrangeSearch::better_place(int subject, int mover) {
     if (!may_move(mover) || !may_go_on()) return false;
-    Tries tries{*this, mover, {}, {}, kMostReported, objective(score_), {}, 0};
+    SiteTrials tries{*this, mover, {}, {}, kMostReported, objective(score_), {}, 0};
     for (const StandingSite& site : standing_sites(best_, mover))
         if (is_free_of_neighbours(best_, mover, site)) tries.sites.push_back(site);
     if (tries.sites.empty()) return false;
@@ -162,13 +164,13 @@ bool ArrangeSearch::better_place(int subject, int mover) {
 }
 
 /// Takes the best of the moves found that gains enough and does other members no harm.
-bool ArrangeSearch::take_best(Tries& tries, double before) {
+bool ArrangeSearch::take_best(SiteTrials& tries, double before) {
     std::stable_sort(tries.found.begin(), tries.found.end(), [](const auto& a, const auto& b) {
         return a.value != b.value ? a.value > b.value : a.own_value > b.own_value;
     });
-    std::size_t asked = 0;
-    for (Tries::Found& found : tries.found) {
-        if (found.value < before + kGain || asked++ == kAskedOthers) break;
+    std::size_t checked = 0;
+    for (SiteTrials::Found& found : tries.found) {
+        if (found.value < before + kGain || checked++ == kMostChecked) break;
         const auto now = mean_of_others(best_), then = mean_of_others(found.layout);
         if (work_.stopped() || !now || !then || *then < *now) continue;
         best_ = std::move(found.layout);
@@ -198,7 +200,7 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
 }
 
 /// One run without the moved coral serves all estimates of its sites.
-const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
+const std::vector<double>& ArrangeSearch::guesses(const SiteTrials& tries) {
     const ForecastOptions options{options_.seed, 0, options_.output_scale};
     const auto mover = static_cast<std::size_t>(tries.mover);
     const double end_m = std::max(score_.end_diameter_m[mover], best_.colonies[mover].diameter_m);
@@ -218,8 +220,8 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     return known->second;
 }
 
-/// Tries the most promising sites, the best first and apart from each other.
-void ArrangeSearch::try_guessed(Tries& tries) {
+/// SiteTrials the most promising sites, the best first and apart from each other.
+void ArrangeSearch::try_guessed(SiteTrials& tries) {
     const std::vector<double>& guessed = guesses(tries);
     const auto order = argsort(
         tries.sites.size(), [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
@@ -235,12 +237,12 @@ void ArrangeSearch::try_guessed(Tries& tries) {
     }
 }
 
-void ArrangeSearch::search_floor(Tries& tries) const {
+void ArrangeSearch::search_floor(SiteTrials& tries) const {
     nlopt::opt search(nlopt::GN_DIRECT_L, 2);
     search.set_lower_bounds(0.0);
     search.set_upper_bounds(1.0);
-    search.set_maxeval(kAsksAtMost);
-    search.set_max_objective(&Tries::ask, &tries);
+    search.set_maxeval(kMostEvaluations);
+    search.set_max_objective(&SiteTrials::ask, &tries);
     std::vector<double> floor = {0.5, 0.5};
     double value = 0.0;
     try {
@@ -250,7 +252,7 @@ void ArrangeSearch::search_floor(Tries& tries) const {
     }
 }
 
-double ArrangeSearch::try_site(Tries& tries, std::size_t site) {
+double ArrangeSearch::try_site(SiteTrials& tries, std::size_t site) {
     const auto known = tries.known.find(site);
     if (known != tries.known.end()) return known->second;
     const auto mover = static_cast<std::size_t>(tries.mover);

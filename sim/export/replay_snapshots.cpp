@@ -30,7 +30,7 @@ struct Columns {
     std::vector<std::int16_t> shaded_by;  ///< [..., kShadeRanks]; -1: nobody
     std::vector<float> shade_share;
     std::array<std::vector<float>, kColonyQuantities.size()> figures;
-    std::vector<float> bed_ppfd, bed_fallout, bed_shear_stress;  ///< [snapshot, y, x]
+    std::vector<float> bed_ppfd, bed_deposition, bed_shear_stress;  ///< [snapshot, y, x]
 };
 
 std::size_t bytes_of_snapshot(const Trajectory& run) {
@@ -84,7 +84,7 @@ void add_bed(const BedObservation& bed, Columns& to) {
         for (const double value : map) column.push_back(static_cast<float>(value));
     };
     append(bed.ppfd_umol_m2_s, to.bed_ppfd);
-    append(bed.deposition_kg_m2_d, to.bed_fallout);
+    append(bed.deposition_kg_m2_d, to.bed_deposition);
     append(bed.shear_stress_Pa, to.bed_shear_stress);
 }
 
@@ -186,7 +186,7 @@ ordered_json replay_snapshots(const Trajectory& run) {
         {"figures", quantities_json(columns, {t, c})},
         {"bed_maps",
          {{"ppfd", packed_in_steps(columns.bed_ppfd, {t, ny, nx})},
-          {"fallout", packed_in_steps(columns.bed_fallout, {t, ny, nx})},
+          {"fallout", packed_in_steps(columns.bed_deposition, {t, ny, nx})},
           {"shear_stress", packed_in_steps(columns.bed_shear_stress, {t, ny, nx})}}}};
     if (run.members() > 1) document["bands"] = bands_json(run, snapshots, {t, c});
     return document;

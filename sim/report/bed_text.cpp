@@ -53,16 +53,16 @@ std::string undermined_line(const Layout& layout, const UnderminedRock& rock) {
 
 std::string bed_change_text(const Layout& layout, const BedGrid& grid,
                             const std::vector<double>& net_change_kg_m2_d) {
-    const BedChange drift =
+    const BedChange net_change =
         extremes_of(grid, net_change_mm_month(layout.substrate, net_change_kg_m2_d));
     std::string text;
-    if (drift.scoured.mm_month < -kLeastReported_mm_month)
+    if (net_change.scoured.mm_month < -kLeastReported_mm_month)
         text += fmt::format("The bed loses sand fastest at {}: {:.1f} mm a month{}.\n",
-                            place(drift.scoured.site_m), -drift.scoured.mm_month,
-                            bare_text(layout, drift.scoured.mm_month));
-    if (drift.filled.mm_month > kLeastReported_mm_month)
+                            place(net_change.scoured.site_m), -net_change.scoured.mm_month,
+                            bare_text(layout, net_change.scoured.mm_month));
+    if (net_change.filled.mm_month > kLeastReported_mm_month)
         text += fmt::format("It gains sand fastest at {}: {:.1f} mm a month.\n",
-                            place(drift.filled.site_m), drift.filled.mm_month);
+                            place(net_change.filled.site_m), net_change.filled.mm_month);
     if (text.empty())
         return fmt::format("No spot of the bed gains or loses more than {:g} mm of sand a month.\n",
                            kLeastReported_mm_month);

@@ -174,14 +174,14 @@ std::string maps_text(const Arm& before, const Arm& after, const char* what,
 }
 
 /// A run whose maps of sand are those of the bed's height.
-Arm with_drift_in_mm(Arm arm) {
+Arm with_net_change_in_mm(Arm arm) {
     arm.bed.net_change_kg_m2_d =
         net_change_mm_month(arm.layout->substrate, arm.bed.net_change_kg_m2_d);
     return arm;
 }
 
-std::string drift_maps_text(const Arm& before, const Arm& after) {
-    return maps_text(with_drift_in_mm(before), with_drift_in_mm(after),
+std::string net_change_maps_text(const Arm& before, const Arm& after) {
+    return maps_text(with_net_change_in_mm(before), with_net_change_in_mm(after),
                      "net bed change, mm a month", &BedMeans::net_change_kg_m2_d, 1.0, 1);
 }
 
@@ -190,7 +190,7 @@ std::string bed_text(const Arm& before, const Arm& after) {
         maps_text(before, after, "bed shear stress, mPa", &BedMeans::shear_stress_Pa, 1000.0, 1) +
         maps_text(before, after, "sand deposition, mg cm-2 a day", &BedMeans::deposition_kg_m2_d,
                   kMgPerCm2, 2) +
-        drift_maps_text(before, after) +
+        net_change_maps_text(before, after) +
         maps_text(before, after, "light (PPFD), umol m-2 s-1", &BedMeans::ppfd_umol_m2_s, 1.0, 0);
     if (text.empty()) return "";
     return "\nThe bed, means over the run, back of the tank at the top: without the change | with "
@@ -200,14 +200,15 @@ std::string bed_text(const Arm& before, const Arm& after) {
 
 /// Where sand goes, where that is otherwise, and the rock that it endangers with the change or
 /// without: that is a caution, told even where both runs have it.
-std::string drift_change_text(const Arm& before, const Arm& after) {
-    const auto drift = [](const Arm& arm) {
+std::string net_change_text(const Arm& before, const Arm& after) {
+    const auto net_change = [](const Arm& arm) {
         return bed_change_text(*arm.layout, arm.grid, arm.bed.net_change_kg_m2_d);
     };
     const auto rock = [](const Arm& arm) {
         return undermined_text(*arm.layout, arm.grid, arm.bed.net_change_kg_m2_d);
     };
-    const std::string without = drift(before) + rock(before), with = drift(after) + rock(after);
+    const std::string without = net_change(before) + rock(before),
+                      with = net_change(after) + rock(after);
     if (without != with)
         return fmt::format("\nWithout the change. {}With the change. {}", without, with);
     const std::string both = rock(after);
@@ -219,7 +220,7 @@ std::string drift_change_text(const Arm& before, const Arm& after) {
 std::string comparison_text(const Arm& before, const Arm& after, const Comparison& difference) {
     if (difference.same()) return "Nothing differs: both runs are identical to the last bit.\n";
     return flags_text(before, after, difference) + colonies_text(difference) +
-           bed_text(before, after) + drift_change_text(before, after);
+           bed_text(before, after) + net_change_text(before, after);
 }
 
 }  // namespace bedshade

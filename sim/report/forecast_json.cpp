@@ -103,16 +103,16 @@ ordered_json site_json(const BedChangePoint& site) {
 }
 
 /// Where sand leaves and piles up, by cell [y][x], rows one after another.
-ordered_json drift_json(const Layout& layout, const BedObservation& bed) {
+ordered_json net_change_json(const Layout& layout, const BedObservation& bed) {
     const BedGrid grid = bed_grid_of(layout.tank);
     const std::vector<double> mm_month =
         net_change_mm_month(layout.substrate, bed.net_change_kg_m2_d);
-    const BedChange drift = extremes_of(grid, mm_month);
+    const BedChange net_change = extremes_of(grid, mm_month);
     return {{"nx", grid.nx},
             {"ny", grid.ny},
             {"sand_drift_mm_month", mm_month},
-            {"most_scoured", site_json(drift.scoured)},
-            {"most_filled", site_json(drift.filled)}};
+            {"most_scoured", site_json(net_change.scoured)},
+            {"most_filled", site_json(net_change.filled)}};
 }
 
 }  // namespace
@@ -140,7 +140,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"deeds", events_json(layout, summary.applied_actions)},
                                    {"fusions", events_json(layout, summary.fusions)},
                                    {"colonies", colonies},
-                                   {"bed", drift_json(layout, summary.first.bed)},
+                                   {"bed", net_change_json(layout, summary.first.bed)},
                                    {"files", files},
                                    {"warnings", warnings}};
     return json_text(document);

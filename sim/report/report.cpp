@@ -265,15 +265,15 @@ std::string truncate(const std::string& text, std::size_t width) {
 }
 
 std::string beside_range(double value, double low, double high) {
-    const auto told = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
-    const double low_shown = told(fmt::format("{:g}", low)),
-                 high_shown = told(fmt::format("{:g}", high));
+    const auto shown = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
+    const double low_shown = shown(fmt::format("{:g}", low)),
+                 high_shown = shown(fmt::format("{:g}", high));
     const bool within = value >= low && value <= high;
     constexpr int kMostDecimals = 6;
     std::string text;
     for (int decimals = 1; decimals <= kMostDecimals; ++decimals) {
         text = fmt::format("{:.{}f}", value, decimals);
-        if (within == (told(text) >= low_shown && told(text) <= high_shown)) break;
+        if (within == (shown(text) >= low_shown && shown(text) <= high_shown)) break;
     }
     return text;
 }
@@ -398,9 +398,9 @@ std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
     text += events_text(layout, "Actions", summary.applied_actions);
     text += events_text(layout, "Fused corals", summary.fusions);
     const BedGrid grid = bed_grid_of(layout.tank);
-    const std::vector<double>& drift = summary.first.bed.net_change_kg_m2_d;
-    text += bed_table(layout, summary) + "\n" + bed_change_text(layout, grid, drift);
-    const std::string undermined = undermined_text(layout, grid, drift);
+    const std::vector<double>& net_change = summary.first.bed.net_change_kg_m2_d;
+    text += bed_table(layout, summary) + "\n" + bed_change_text(layout, grid, net_change);
+    const std::string undermined = undermined_text(layout, grid, net_change);
     return undermined.empty() ? text : text + "\n" + undermined;
 }
 

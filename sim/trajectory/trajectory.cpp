@@ -97,7 +97,7 @@ struct Trajectory::File {
 
     std::vector<H5::DataSet> figures;  ///< in the order of kColonyQuantities
     H5::DataSet time, present, stage, position, outline, shade_by;
-    H5::DataSet bed_ppfd, bed_shear_stress, bed_fallout, written;
+    H5::DataSet bed_ppfd, bed_shear_stress, bed_deposition, written;
     hsize_t extent = 0;          ///< snapshots that every dataset has room for
     std::vector<int> snapshots;  ///< by member
     std::vector<double> days_d;
@@ -146,7 +146,7 @@ void Trajectory::File::open_all_series() {
             open_series(std::string("/colony/") + figure.dataset, H5T_FLOAT, {colonies}));
     bed_ppfd = open_series("/bed/ppfd", H5T_FLOAT, {ny, nx});
     bed_shear_stress = open_series("/bed/shear_stress", H5T_FLOAT, {ny, nx});
-    bed_fallout = open_series("/bed/fallout", H5T_FLOAT, {ny, nx});
+    bed_deposition = open_series("/bed/fallout", H5T_FLOAT, {ny, nx});
     written = open_series("/written", H5T_INTEGER, {});
 }
 
@@ -285,7 +285,7 @@ BedObservation Trajectory::File::bed_at(int member, int snapshot) const {
     const std::size_t cells = header.bed.size();
     return {numbers_at(bed_ppfd, member, snapshot, cells),
             numbers_at(bed_shear_stress, member, snapshot, cells),
-            numbers_at(bed_fallout, member, snapshot, cells)};
+            numbers_at(bed_deposition, member, snapshot, cells)};
 }
 
 Trajectory::Trajectory(const fs::path& path) {

@@ -232,7 +232,8 @@ TrajectorySeries Schema::create_series() {
 std::vector<SnapshotSeries*> TrajectorySeries::all() {
     std::vector<SnapshotSeries*> all = {&present, &stage, &position, &outline, &shade_by};
     for (auto& figure : figures) all.push_back(&figure);
-    for (auto* last : {&bed_ppfd, &bed_shear_stress, &bed_fallout, &written}) all.push_back(last);
+    for (auto* last : {&bed_ppfd, &bed_shear_stress, &bed_deposition, &written})
+        all.push_back(last);
     return all;
 }
 

@@ -18,7 +18,7 @@ struct TrajectorySeries {
     H5::DataSet time;  ///< [time]
     SnapshotSeries present, stage, position, outline, shade_by;
     std::vector<SnapshotSeries> figures;
-    SnapshotSeries bed_ppfd, bed_shear_stress, bed_fallout;
+    SnapshotSeries bed_ppfd, bed_shear_stress, bed_deposition;
     SnapshotSeries written;  ///< 1 where a member's snapshot is in the file
 
     /// All of them but the time, `written` last.

@@ -180,7 +180,7 @@ void TrajectoryWriter::File::hold(int member, const Snapshot& snapshot) {
     hold_colonies(member, snapshot);
     series->bed_ppfd.hold(member, narrowed(snapshot.bed.ppfd_umol_m2_s).data());
     series->bed_shear_stress.hold(member, narrowed(snapshot.bed.shear_stress_Pa).data());
-    series->bed_fallout.hold(member, narrowed(snapshot.bed.deposition_kg_m2_d).data());
+    series->bed_deposition.hold(member, narrowed(snapshot.bed.deposition_kg_m2_d).data());
     const std::uint8_t one = 1;
     series->written.hold(member, &one);
     ++held[member];

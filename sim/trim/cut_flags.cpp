@@ -48,7 +48,7 @@ bool roams(const Layout& layout, int colony) {
 }
 
 /// Whether it was met on somebody's walk.
-bool is_a_meeting(const Layout& layout, const Flag& flag) {
+bool is_contact_of_walker(const Layout& layout, const Flag& flag) {
     if (flag.kind != FlagKind::stung && flag.kind != FlagKind::overgrown) return false;
     return roams(layout, flag.colony) ||
            (flag.culprit_kind == CulpritKind::colony && roams(layout, flag.culprit));
@@ -59,7 +59,7 @@ bool is_a_meeting(const Layout& layout, const Flag& flag) {
 /// falls of itself and meets whom it will.
 bool is_no_plans(const Layout& layout, const Flag& flag) {
     const bool of_itself = flag.kind == FlagKind::fallen || flag.kind == FlagKind::strayed;
-    return !on_bed(layout, flag) || of_itself || is_a_meeting(layout, flag) ||
+    return !on_bed(layout, flag) || of_itself || is_contact_of_walker(layout, flag) ||
            flag.kind == FlagKind::too_dim ||
            (flag.kind == FlagKind::outgrown && !is_cut(layout, flag.colony));
 }
@@ -83,7 +83,7 @@ std::optional<int> colony_to_cut(const Layout& layout, const Flag& flag) {
             break;
         case FlagKind::stung:
         case FlagKind::overgrown:
-            if (is_a_meeting(layout, flag)) break;
+            if (is_contact_of_walker(layout, flag)) break;
             if (by_neighbour && is_cut(layout, flag.culprit)) return flag.culprit;
             if (is_cut(layout, flag.colony)) return flag.colony;
             break;
@@ -120,7 +120,7 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
                        : "its spot is too dark: no neighbour takes the light it lacks";
         case FlagKind::stung:
         case FlagKind::overgrown:
-            return is_a_meeting(layout, flag)
+            return is_contact_of_walker(layout, flag)
                        ? "one of the two walks up to the other: a fence or more room may help"
                        : "both are of kinds that are not cut; one has to move";
         case FlagKind::outgrown:
@@ -141,8 +141,8 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
     return "no cut changes that";
 }
 
-std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
-                                        const std::vector<Flag>& without_cuts) {
+std::optional<Flag> first_counted_flag(const Layout& layout, const std::vector<Flag>& flags,
+                                       const std::vector<Flag>& without_cuts) {
     for (const Flag& flag : flags) {
         if (is_no_plans(layout, flag)) continue;
         if (colony_to_cut(layout, flag)) return flag;

@@ -25,8 +25,8 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag);
 /// are too dim from the start, starvation there unless a coral that can be cut causes it, a coral
 /// that cannot be cut reaching the largest size of its kind, and the walks, falls and contacts of
 /// loose corals.
-std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
-                                        const std::vector<Flag>& without_cuts);
+std::optional<Flag> first_counted_flag(const Layout& layout, const std::vector<Flag>& flags,
+                                       const std::vector<Flag>& without_cuts);
 
 /// Whether it depends on the run without cuts if some flag counts against the plan.
 bool depends_on_run_without_cuts(const Layout& layout, const std::vector<Flag>& flags);

@@ -41,7 +41,7 @@ std::vector<TrimRun> TrimMembers::uncut(const std::vector<int>& members) {
     for (const int member : members)
         if (uncut_.count(member) == 0) unknown.push_back(member);
     for (TrimRun& run : run_as(layout_, "uncut", unknown, Until::horizon)) {
-        run.unprevented = first_to_answer_for(layout_, run.flags, run.flags);
+        run.unprevented = first_counted_flag(layout_, run.flags, run.flags);
         uncut_[run.member] = std::move(run);
     }
     std::vector<TrimRun> runs;
@@ -57,13 +57,13 @@ std::vector<TrimRun> TrimMembers::run(const std::vector<Cut>& cuts, const std::v
         run_as(with_cuts(layout_, cuts), "cut" + text_of(cuts), members, until);
     std::vector<int> undecided;
     for (const TrimRun& run : runs)
-        if (!first_to_answer_for(layout_, run.flags, run.flags) &&
+        if (!first_counted_flag(layout_, run.flags, run.flags) &&
             depends_on_run_without_cuts(layout_, run.flags))
             undecided.push_back(run.member);
     uncut(undecided);
     for (TrimRun& run : runs) {
         const auto without = uncut_.find(run.member);
-        run.unprevented = first_to_answer_for(
+        run.unprevented = first_counted_flag(
             layout_, run.flags, without == uncut_.end() ? run.flags : without->second.flags);
     }
     return runs;
@@ -96,7 +96,7 @@ TrimRun TrimMembers::run_member(const Layout& layout, int member, Until until,
     const bool finished = forecast.run({&detector, &cuts}, [&](double done) {
         if (until == Until::first_flag && detector.flags().size() != seen) {
             seen = detector.flags().size();
-            enough = first_to_answer_for(layout, detector.flags(), detector.flags()).has_value();
+            enough = first_counted_flag(layout, detector.flags(), detector.flags()).has_value();
         }
         return go_on(done) && !enough;
     });

@@ -52,7 +52,8 @@ TrimSearch::TrimSearch(TrimMembers& members, const TrimAim& aim, int most_member
 
 std::size_t TrimSearch::allowed() const {
     int allowed = 0;
-    while (allowed + 1 < met_ && share_interval(met_ - allowed - 1, met_).low >= aim_.confidence)
+    while (allowed + 1 < members_used_ &&
+           share_interval(members_used_ - allowed - 1, members_used_).low >= aim_.confidence)
         ++allowed;
     return static_cast<std::size_t>(allowed);
 }
@@ -65,47 +66,47 @@ double TrimSearch::smallest_m(int colony) const {
     return kGrid_m * std::max(1.0, std::ceil(aim_.smallest * set_m / kGrid_m - 1e-9));
 }
 
-void TrimSearch::settle(TrimPlan& plan) const {
-    plan.members = met_;
+void TrimSearch::update_result(TrimPlan& plan) const {
+    plan.members = members_used_;
     plan.reached = plan.unprevented.size() <= allowed() && plan.unprevented.count(0) == 0;
 }
 
 TrimPlan TrimSearch::find() {
     TrimPlan plan;
     for (int count = next_round(); count > 0 && !work_.stopped(); count = next_round()) {
-        if (meet(count, plan) && !plan.reached) mend(plan);
+        if (try_on_new_members(count, plan) && !plan.reached) improve(plan);
     }
     return plan;
 }
 
 /// How many members to meet next: fewer where the work left is short, none where it is spent.
 int TrimSearch::next_round() const {
-    int count = std::min(met_ == 0 ? kFirstRound : kRound, most_members_ - met_);
+    int count = std::min(members_used_ == 0 ? kFirstRound : kRound, most_members_ - members_used_);
     while (count > 0 && !has_room(static_cast<std::size_t>(count))) count /= 2;
     return count;
 }
 
 /// Tries the plan on new members; returns whether any of them failed.
-bool TrimSearch::meet(int count, TrimPlan& plan) {
+bool TrimSearch::try_on_new_members(int count, TrimPlan& plan) {
     std::vector<int> members(static_cast<std::size_t>(count));
-    std::iota(members.begin(), members.end(), met_);
-    met_ += count;
-    const std::size_t held_before = held_to_.size();
+    std::iota(members.begin(), members.end(), members_used_);
+    members_used_ += count;
+    const std::size_t held_before = constraints_.size();
     for (const TrimRun& run : members_.run(plan.cuts, members, TrimMembers::Until::first_flag)) {
         note(run, plan);
-        if (run.unprevented) held_to_.insert(held_to_.begin(), run.member);
+        if (run.unprevented) constraints_.insert(constraints_.begin(), run.member);
     }
-    settle(plan);
-    return held_to_.size() > held_before;
+    update_result(plan);
+    return constraints_.size() > held_before;
 }
 
 /// Runs a plan on the members it is held to, a few at a time, until more than `most_flagged` are in
 /// trouble still: those that fell back last are asked first, since they are likely to again.
-TrimPlan TrimSearch::judged(std::vector<Cut> cuts, std::size_t most_flagged) {
+TrimPlan TrimSearch::evaluated(std::vector<Cut> cuts, std::size_t most_flagged) {
     TrimPlan plan;
     plan.cuts = std::move(cuts);
     plan.widest_m.assign(plan.cuts.size(), 0.0);
-    const std::vector<int> order = held_to_;
+    const std::vector<int> order = constraints_;
     for (std::size_t first = 0; first < order.size(); first += kAtOnce) {
         const auto begin = order.begin() + static_cast<std::ptrdiff_t>(first);
         const std::vector<int> some(
@@ -114,15 +115,15 @@ TrimPlan TrimSearch::judged(std::vector<Cut> cuts, std::size_t most_flagged) {
             note(run, plan);
         if (work_.stopped() || plan.unprevented.size() > most_flagged) break;
     }
-    std::stable_partition(held_to_.begin(), held_to_.end(),
+    std::stable_partition(constraints_.begin(), constraints_.end(),
                           [&](int member) { return plan.unprevented.count(member) > 0; });
-    settle(plan);
+    update_result(plan);
     return plan;
 }
 
-void TrimSearch::mend(TrimPlan& plan) {
+void TrimSearch::improve(TrimPlan& plan) {
     TrimPlan best = plan;
-    while (!plan.reached && has_room(held_to_.size()) && take_next_cut(plan))
+    while (!plan.reached && has_room(constraints_.size()) && take_next_cut(plan))
         if (is_better(plan, best)) best = plan;
     drop_spare_cuts(best);
     for (std::size_t cut = best.cuts.size(); cut-- > 0;) make_gentler(best, cut);
@@ -167,9 +168,9 @@ bool TrimSearch::take_next_cut(TrimPlan& plan) {
     if (wanted.empty()) return false;
     const int member = most_pressing(plan, wanted);
     const auto cuts = cuts_that_save(member, plan.unprevented.at(member), plan.cuts);
-    if (work_.stopped() || !has_room(held_to_.size())) return false;
+    if (work_.stopped() || !has_room(constraints_.size())) return false;
     if (cuts)
-        plan = judged(*cuts, held_to_.size());
+        plan = evaluated(*cuts, constraints_.size());
     else
         given_up_.insert(member);
     return !work_.stopped();
@@ -201,12 +202,12 @@ std::optional<std::vector<Cut>> TrimSearch::cuts_that_save(int member, const Fla
 
 /// Keeps a change that leaves no more trouble than there was, or than is allowed.
 bool TrimSearch::try_change(TrimPlan& plan, const Change& change) {
-    if (!has_room(held_to_.size())) return false;
+    if (!has_room(constraints_.size())) return false;
     std::vector<Cut> cuts = plan.cuts;
     change(cuts);
     // If too many fail, the rest need not run.
     const std::size_t most = plan.reached ? allowed() : plan.unprevented.size();
-    TrimPlan changed = judged(std::move(cuts), most);
+    TrimPlan changed = evaluated(std::move(cuts), most);
     if (work_.stopped() || changed.unprevented.size() > most) return false;
     if (!changed.reached && is_better(plan, changed)) return false;
     plan = std::move(changed);

@@ -53,10 +53,10 @@ class TrimSearch {
     std::size_t allowed() const;
     bool has_room(std::size_t runs) const;
     int next_round() const;
-    bool meet(int count, TrimPlan& plan);
-    void mend(TrimPlan& plan);
-    TrimPlan judged(std::vector<Cut> cuts, std::size_t most_flagged);
-    void settle(TrimPlan& plan) const;
+    bool try_on_new_members(int count, TrimPlan& plan);
+    void improve(TrimPlan& plan);
+    TrimPlan evaluated(std::vector<Cut> cuts, std::size_t most_flagged);
+    void update_result(TrimPlan& plan) const;
 
     std::vector<int> most_wanted(const TrimPlan& plan) const;
     int most_pressing(const TrimPlan& plan, std::vector<int> wanted) const;
@@ -74,9 +74,9 @@ class TrimSearch {
     int most_members_;
     RunBudget& work_;
     double reserve_;
-    int met_ = 0;               // members from 0 on
-    std::vector<int> held_to_;  // members that failed; the latest failures first
-    std::set<int> given_up_;    // those that no cut saves
+    int members_used_ = 0;          // members from 0 on
+    std::vector<int> constraints_;  // members that failed; the latest failures first
+    std::set<int> given_up_;        // those that no cut saves
 };
 
 }  // namespace bedshade

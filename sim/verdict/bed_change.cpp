@@ -53,7 +53,8 @@ std::vector<double> net_change_mm_month(const Substrate& substrate,
     const double kg_m2_of_mm = layer_mass_kg_m2(1e-3, substrate.density_kg_m3, substrate.porosity);
     std::vector<double> mm;
     mm.reserve(net_change_kg_m2_d.size());
-    for (const double drift : net_change_kg_m2_d) mm.push_back(drift * kDaysPerMonth / kg_m2_of_mm);
+    for (const double net_change : net_change_kg_m2_d)
+        mm.push_back(net_change * kDaysPerMonth / kg_m2_of_mm);
     return mm;
 }
 

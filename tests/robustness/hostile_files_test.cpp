@@ -128,12 +128,12 @@ TEST_CASE("every list has its limit") {
                 std::string_view(list.item) == "reading" || std::string_view(list.item) == "action"
                     ? std::string()
                     : fmt::format("name = \"{}\"\n", i));
-        bool told = false;
+        bool reported = false;
         for (const auto& error : errors_in(text))
-            told |= error.what.find(fmt::format("but at most {} are allowed", list.most)) !=
-                    std::string::npos;
+            reported |= error.what.find(fmt::format("but at most {} are allowed", list.most)) !=
+                        std::string::npos;
         INFO(list.item);
-        CHECK(told);
+        CHECK(reported);
     }
 }
 

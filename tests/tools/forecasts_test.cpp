@@ -277,8 +277,8 @@ TEST_CASE("an ensemble has few members in memory, and its file grows as document
     CHECK(more.peak_kB - some.peak_kB < 0.5 * held_kB);
 #endif
     // As file-format.md says: 3.5 bytes a cell of the bed and frame, 75 a colony and frame.
-    const double told = 16.0 * kSnapshots * (3.5 * kBedCells + 75.0 * kColonies);
-    CHECK(more.file_bytes - some.file_bytes < told);
+    const double expected = 16.0 * kSnapshots * (3.5 * kBedCells + 75.0 * kColonies);
+    CHECK(more.file_bytes - some.file_bytes < expected);
     CHECK(more.file_bytes > some.file_bytes);
 }
 

@@ -67,11 +67,11 @@ void write_files(const AdviceFiles& files, const Arguments& arguments, const Pre
     write_text(files.layout, head + change);
 }
 
-ResultCache cache_of(const Prepared& prepared, const std::string& asked) {
+ResultCache cache_of(const Prepared& prepared, const std::string& inputs) {
     const auto folder = cache_folder();
     if (folder.empty()) return {};
     return {folder / "advice", fmt::format("{}\n{}\n{}\n{} months\n{}{}", digest_of_program(),
-                                           kModelVersion, asked, prepared.layout().season.months,
+                                           kModelVersion, inputs, prepared.layout().season.months,
                                            prepared.file.text, prepared.file.traits_text)};
 }
 

@@ -32,7 +32,7 @@ void write_files(const AdviceFiles& files, const Arguments& arguments, const Pre
 /// What is kept of the runs of this layout, by this very program: the same line, asked again
 /// after it was interrupted, continues from there. `asked`: what else they depend on; two commands
 /// at once do not share a file.
-ResultCache cache_of(const Prepared& prepared, const std::string& asked);
+ResultCache cache_of(const Prepared& prepared, const std::string& inputs);
 
 /// Says what becomes of an interrupted command; the code to end with.
 int report_interrupted();

@@ -44,11 +44,12 @@ const std::string& Arguments::only_word(const char* what) const {
 
 int Arguments::threads() const {
     constexpr int kMostThreads = 256;
-    const auto asked = maybe<int>("threads");
-    if (!asked) return allotted_processors();
-    if (*asked < 1 || *asked > kMostThreads)
-        throw UsageError(fmt::format("--threads is {}; allowed: 1 to {}", *asked, kMostThreads));
-    return *asked;
+    const auto requested = maybe<int>("threads");
+    if (!requested) return allotted_processors();
+    if (*requested < 1 || *requested > kMostThreads)
+        throw UsageError(
+            fmt::format("--threads is {}; allowed: 1 to {}", *requested, kMostThreads));
+    return *requested;
 }
 
 LayoutOptions Arguments::layout_options() const {

@@ -197,12 +197,14 @@ int run(const Arguments& arguments) {
     Plan plan(std::move(study), arguments.layout_options());
     plan.check();
     if (!dry) return apply_actions(plan, arguments, options);
-    const BatchForecast ahead = forecast_batch(plan, options, arguments.maybe<std::string>("out"));
+    const BatchForecast estimate =
+        forecast_batch(plan, options, arguments.maybe<std::string>("out"));
     if (interrupted()) {
         print_message("bedshade: interrupted\n");
         return kInterrupted;
     }
-    fmt::print("{}", arguments.json() ? batch_forecast_json(ahead) : batch_forecast_text(ahead));
+    fmt::print("{}",
+               arguments.json() ? batch_forecast_json(estimate) : batch_forecast_text(estimate));
     return kDone;
 }
 

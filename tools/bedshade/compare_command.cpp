@@ -71,9 +71,9 @@ std::optional<PairedRuns> run_pairs(const Pair& pair, const ForecastOptions& opt
             ForecastOptions own = options;
             own.member = static_cast<int>(i);
             const auto evaluated = [&](const Layout& layout) {
-                EvaluatedRun judged = evaluate_member(layout, own, run_serially, bar.next_run());
-                if (!judged.finished) finished = false;
-                return MemberRun{std::move(judged.flags), std::move(judged.colonies)};
+                EvaluatedRun own_run = evaluate_member(layout, own, run_serially, bar.next_run());
+                if (!own_run.finished) finished = false;
+                return MemberRun{std::move(own_run.flags), std::move(own_run.colonies)};
             };
             pairs[i] = {evaluated(pair.before.layout), evaluated(pair.after.layout)};
         }

@@ -196,9 +196,9 @@ TEST_CASE("a study that would make too many runs is refused with their number") 
     for (const char* key :
          {"water.temperature", "water.salinity", "lamp.lamp.photon_flux", "lamp.lamp.output"})
         rest += vary(key, "from = 0.1\nto = 0.9\nsteps = 1000");
-    const std::string told = complaint(folder.study(rest));
-    CHECK(holds(told, "would make 1,000,000,000,000 runs"));
-    CHECK(holds(told, "at most 1,000,000"));
+    const std::string reported = complaint(folder.study(rest));
+    CHECK(holds(reported, "would make 1,000,000,000,000 runs"));
+    CHECK(holds(reported, "at most 1,000,000"));
     for (int i = 0; i < 5; ++i)
         rest += vary("water.k" + std::to_string(i), "from = 0.1\nto = 0.9\nsteps = 100000");
     CHECK(holds(complaint(folder.study(rest)), "more than 1,000,000,000,000,000,000 runs"));
@@ -242,10 +242,10 @@ TEST_CASE("errors of a study are reported with their place") {
     };
     for (const auto& [rest, expected] : slips) {
         CAPTURE(rest);
-        const std::string told = complaint(folder.study(rest));
-        CAPTURE(told);
-        CHECK(holds(told, expected));
-        CHECK(holds(told, "study.toml:"));
+        const std::string reported = complaint(folder.study(rest));
+        CAPTURE(reported);
+        CHECK(holds(reported, expected));
+        CHECK(holds(reported, "study.toml:"));
     }
     folder.write("none.toml", "format = 1\n[[vary]]\nkey = \"water.salinity\"\nvalues = [30]\n");
     CHECK(holds(complaint(folder / "none.toml"), "names no layout"));
@@ -267,9 +267,9 @@ TEST_CASE("too many keys for low-discrepancy points are refused") {
     for (int i = 0; i < 25; ++i)
         keys += vary("colony.disc " + std::to_string(i) + ".diameter",
                      "from = \"4 cm\"\nto = \"5 cm\"");
-    const std::string told = complaint(folder.study(keys));
-    CHECK(holds(told, "25 keys are sampled together"));
-    CHECK(holds(told, "at most 24 can be"));
+    const std::string reported = complaint(folder.study(keys));
+    CHECK(holds(reported, "25 keys are sampled together"));
+    CHECK(holds(reported, "at most 24 can be"));
 }
 
 TEST_CASE("one invalid value of a key does not refuse the study") {

@@ -66,7 +66,7 @@ std::vector<Verdict> verdicts_of(const BedForecast& bed, const std::vector<Candi
     return verdicts;
 }
 
-std::string told(const Verdict& verdict) {
+std::string reported(const Verdict& verdict) {
     const Vec2& at = verdict.assessment.at_m;
     return fmt::format("{} at {:.1f},{:.1f} cm: {} {:.2f}", verdict.candidate.taxon.id,
                        100.0 * at.x(), 100.0 * at.y(),
@@ -85,13 +85,13 @@ std::pair<int, int> borne_out(const std::vector<Candidate>& candidates, int coun
         const Verdict& best = verdicts[static_cast<std::size_t>(i)];
         const Verdict& worst = verdicts[verdicts.size() - 1 - static_cast<std::size_t>(i)];
         if (forecast_flags(bed, best, options, pool.parallel_for()))
-            WARN("flagged, though one of the best: " << told(best));
+            WARN("flagged, though one of the best: " << reported(best));
         else
             ++agree.first;
         if (forecast_flags(bed, worst, options, pool.parallel_for()))
             ++agree.second;
         else
-            WARN("not flagged, though one of the worst: " << told(worst));
+            WARN("not flagged, though one of the worst: " << reported(worst));
     }
     return agree;
 }

@@ -42,11 +42,11 @@ Flag flag_of(FlagKind kind, Details detail, CulpritKind culprit_kind = CulpritKi
 
 /// The sentence behind the date and the flag's name.
 std::string sentence(const Flag& flag) {
-    const std::string told = flag_text(reef_of_one_each(), flag);
-    const auto at = told.find(": ", told.find("), ")) + 2;
-    CHECK(told.rfind("month 2 (", 0) == 0);
-    CHECK(told.find(std::string(", ") + to_string(flag.kind) + ": ") != std::string::npos);
-    return told.substr(at);
+    const std::string reported = flag_text(reef_of_one_each(), flag);
+    const auto at = reported.find(": ", reported.find("), ")) + 2;
+    CHECK(reported.rfind("month 2 (", 0) == 0);
+    CHECK(reported.find(std::string(", ") + to_string(flag.kind) + ": ") != std::string::npos);
+    return reported.substr(at);
 }
 
 }  // namespace
@@ -122,16 +122,16 @@ TEST_CASE("the culprit of a flag has its name of the layout") {
 }
 
 TEST_CASE("a flow outside its range is reported with enough decimals to show the side") {
-    const auto told = [](double flow_cm_s) {
+    const auto reported = [](double flow_cm_s) {
         return sentence(
             flag_of(FlagKind::flow_harsh,
                     {{"flow_cm_s", flow_cm_s}, {"flow_low_cm_s", 2.5}, {"flow_high_cm_s", 18.0}}));
     };
-    CHECK(told(52.13) ==
+    CHECK(reported(52.13) ==
           "'brain' (Favia) has averaged 52.1 cm/s of flow for 30 days; it does best at 2.5 to 18 "
           "cm/s");
-    CHECK(told(18.004).find("averaged 18.004 cm/s") != std::string::npos);
-    CHECK(told(2.46).find("averaged 2.46 cm/s") != std::string::npos);
+    CHECK(reported(18.004).find("averaged 18.004 cm/s") != std::string::npos);
+    CHECK(reported(2.46).find("averaged 2.46 cm/s") != std::string::npos);
     CHECK(beside_range(18.04, 2.0, 20.0) == "18.0");
     CHECK(beside_range(18.0 + 1e-9, 2.0, 18.0) == "18.000000");
     // Limits that come from metres are a little off, and halves go to the even digit.

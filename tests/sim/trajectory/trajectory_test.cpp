@@ -32,7 +32,7 @@ void check_shade(const ColonyRecord& record, int colony) {
 
 void check_present(const ColonyRecord& record, int member, int snapshot, int colony) {
     const ColonyState state = synthetic::state(member, snapshot, colony);
-    const ColonyObservation finding = synthetic::finding(member, snapshot, colony);
+    const ColonyObservation observation = synthetic::observation(member, snapshot, colony);
     CHECK(record.stage == state.stage);
     for (int axis = 0; axis < 3; ++axis)
         CHECK(record.position_m[axis] == stored(state.position_m[axis]));
@@ -41,13 +41,13 @@ void check_present(const ColonyRecord& record, int member, int snapshot, int col
     CHECK(record.diameter_m == stored(mean_diameter_m(state.radius_m)));
     CHECK(record.height_m == stored(state.height_m));
     CHECK(record.live_fraction == stored(state.live_fraction));
-    CHECK(record.ppfd_mean_umol_m2_s == stored(finding.ppfd_mean_umol_m2_s));
-    CHECK(record.dli_mol_m2_d == stored(finding.dli_mol_m2_d));
-    CHECK(record.need_dli_mol_m2_d == stored(finding.need_dli_mol_m2_d));
-    CHECK(record.net_carbon == stored(finding.net_carbon));
+    CHECK(record.ppfd_mean_umol_m2_s == stored(observation.ppfd_mean_umol_m2_s));
+    CHECK(record.dli_mol_m2_d == stored(observation.dli_mol_m2_d));
+    CHECK(record.need_dli_mol_m2_d == stored(observation.need_dli_mol_m2_d));
+    CHECK(record.net_carbon == stored(observation.net_carbon));
     CHECK(record.reserve == stored(state.reserve));
     CHECK(record.sand_kg_m2 == stored(state.sand_kg_m2));
-    CHECK(record.flow_speed_m_s == stored(finding.flow_speed_m_s));
+    CHECK(record.flow_speed_m_s == stored(observation.flow_speed_m_s));
     check_shade(record, colony);
 }
 

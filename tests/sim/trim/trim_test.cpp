@@ -39,7 +39,7 @@ TrimAdvice advice_for(const Layout& layout, int threads = 1, const TrimOptions& 
 }
 
 /// The first trouble of the best estimate under some cuts.
-std::optional<Flag> trouble_with(const Layout& layout, const std::vector<Cut>& cuts) {
+std::optional<Flag> flag_with(const Layout& layout, const std::vector<Cut>& cuts) {
     RunBudget work(10.0, run_serially, [](double) { return true; });
     TrimMembers members(layout, 1, 1.0, work);
     return members.run(cuts, {0}, TrimMembers::Until::horizon).front().unprevented;
@@ -112,11 +112,11 @@ TEST_CASE("contacts of walking corals are left to no cut") {
     Layout layout = plate_over_dome();
     const std::vector<Flag> none;
     const Flag reached = flag(FlagKind::stung, 9.0, 1, 0);
-    REQUIRE(first_to_answer_for(layout, {reached}, none));
+    REQUIRE(first_counted_flag(layout, {reached}, none));
     layout.taxa[1].mobility_m_d = 0.02;  // 60 cm a month, and 8 cm across
     layout.colonies[1].attached = false;
     CHECK_FALSE(colony_to_cut(layout, reached));
-    CHECK_FALSE(first_to_answer_for(layout, {reached}, none));
+    CHECK_FALSE(first_counted_flag(layout, {reached}, none));
     CHECK(left_alone(layout, {reached}, none).size() == 1);
     CHECK(why_no_cut_helps(layout, reached).find("walks") != std::string::npos);
     layout.colonies[1].attached = true;
@@ -127,20 +127,20 @@ TEST_CASE("a plan is judged on growth on the bed and on its own side effects") {
     const Layout layout = plate_over_dome();
     const std::vector<Flag> none;
     const Flag shaded = flag(FlagKind::light_short, 200.0, 1, 0);
-    CHECK(first_to_answer_for(layout, {shaded}, none)->day_d == 200.0);
+    CHECK(first_counted_flag(layout, {shaded}, none)->day_d == 200.0);
     // Off the bed, or of a spot that was too dim before anything had grown, it does not.
-    CHECK_FALSE(first_to_answer_for(layout, {flag(FlagKind::stung, 9.0, 0, 1)}, none));
+    CHECK_FALSE(first_counted_flag(layout, {flag(FlagKind::stung, 9.0, 0, 1)}, none));
     const Flag dim = flag(FlagKind::too_dim, 40.0, 1, 0);
     const Flag hungry = flag(FlagKind::starved, 200.0, 1, -1);
-    CHECK_FALSE(first_to_answer_for(layout, {dim, hungry}, none));
+    CHECK_FALSE(first_counted_flag(layout, {dim, hungry}, none));
     CHECK(left_alone(layout, {dim, hungry}, none).size() == 2);
     // But hunger there that a plate is the cause for is a cut's to keep away.
-    CHECK(first_to_answer_for(layout, {dim, shaded}, none)->day_d == 200.0);
+    CHECK(first_counted_flag(layout, {dim, shaded}, none)->day_d == 200.0);
     CHECK(left_alone(layout, {dim, shaded}, none).size() == 1);
     // Strong light is nothing a cut helps, but one may bring it.
     const Flag bright = flag(FlagKind::too_bright, 50.0, 1, -1);
-    CHECK(first_to_answer_for(layout, {bright}, none));
-    CHECK_FALSE(first_to_answer_for(layout, {bright}, {bright}));
+    CHECK(first_counted_flag(layout, {bright}, none));
+    CHECK_FALSE(first_counted_flag(layout, {bright}, {bright}));
     CHECK(depends_on_run_without_cuts(layout, {bright}));
     CHECK_FALSE(depends_on_run_without_cuts(layout, {shaded, dim}));
 }
@@ -150,29 +150,29 @@ TEST_CASE(
     const Layout layout = plate_over_dome();
     const Flag by_plate = flag(FlagKind::starved, 200.0, 1, 0);
     const Flag by_itself = flag(FlagKind::starved, 240.0, 1, -1);
-    const auto unprevented = first_to_answer_for(layout, {by_itself}, {by_plate});
+    const auto unprevented = first_counted_flag(layout, {by_itself}, {by_plate});
     REQUIRE(unprevented);
     CHECK(unprevented->day_d == 240.0);
     CHECK(colony_to_cut(layout, *unprevented) == 0);
     CHECK(left_alone(layout, {by_itself}, {by_plate}).empty());
-    CHECK_FALSE(first_to_answer_for(layout, {by_itself}, {by_itself}));
+    CHECK_FALSE(first_counted_flag(layout, {by_itself}, {by_itself}));
 }
 
 TEST_CASE("an uncuttable coral at its largest size does not count against a plan") {
     Layout layout = plate_over_dome();
     layout.taxa[1].form = Form::solitary;
     const Flag grown = flag(FlagKind::outgrown, 300.0, 1, -1);
-    CHECK_FALSE(first_to_answer_for(layout, {grown}, {}));
+    CHECK_FALSE(first_counted_flag(layout, {grown}, {}));
     CHECK_FALSE(depends_on_run_without_cuts(layout, {grown}));
     CHECK(left_alone(layout, {grown}, {}).size() == 1);
     for (const FlagKind kind : {FlagKind::strayed, FlagKind::fallen})
-        CHECK_FALSE(first_to_answer_for(layout, {flag(kind, 300.0, 1, -1)}, {}));
+        CHECK_FALSE(first_counted_flag(layout, {flag(kind, 300.0, 1, -1)}, {}));
 }
 
 TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     const Layout layout = plate_over_dome();
-    REQUIRE(trouble_with(layout, {}));
-    CHECK(trouble_with(layout, {})->kind == FlagKind::light_short);
+    REQUIRE(flag_with(layout, {}));
+    CHECK(flag_with(layout, {})->kind == FlagKind::light_short);
     TrimOptions options = quick();
     options.members = 1;
     const TrimAdvice advice = advice_for(layout, 1, options);
@@ -182,13 +182,13 @@ TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     Cut cut = advice.plan.cuts[0];
     CHECK(cut.colony == 0);
     CHECK(cut.to_m >= 0.08 - 1e-9);
-    CHECK_FALSE(trouble_with(layout, {cut}));
+    CHECK_FALSE(flag_with(layout, {cut}));
     REQUIRE(advice.best_estimate.cuts.size() == 1);
     CHECK(advice.best_estimate.cuts[0].cut_m2 > 0.0);
     CHECK_FALSE(advice.best_estimate.unprevented);
     cut.day_d = first_day_of(last_month_before(cut.day_d + 1.0) + 1);
     cut.to_m = 0.08;
-    CHECK(trouble_with(layout, {cut}));
+    CHECK(flag_with(layout, {cut}));
 }
 
 TEST_CASE("a plan does not depend on threads, and keeps to its work budget", "[threads]") {
@@ -247,13 +247,13 @@ TEST_CASE("members that a plan fails are added, and the plan is improved for the
     REQUIRE(many.reached);
     std::vector<int> all(24);
     std::iota(all.begin(), all.end(), 0);
-    const auto in_trouble = [&](const std::vector<Cut>& cuts) {
+    const auto failing = [&](const std::vector<Cut>& cuts) {
         const auto runs = members.run(cuts, all, TrimMembers::Until::first_flag);
         return std::count_if(runs.begin(), runs.end(),
                              [](const TrimRun& run) { return run.unprevented.has_value(); });
     };
-    CHECK(in_trouble(alone.cuts) > 0);
-    CHECK(in_trouble(many.cuts) == 0);
+    CHECK(failing(alone.cuts) > 0);
+    CHECK(failing(many.cuts) == 0);
 }
 
 TEST_CASE("a plan is written as actions, with coral names quoted") {

@@ -37,7 +37,7 @@ struct Bed {
 };
 
 /// What changes the bed's height by so much a month.
-double drift_of(const Substrate& sand, double mm_month) {
+double net_change_of(const Substrate& sand, double mm_month) {
     return mm_month * sand.density_kg_m3 * (1.0 - sand.porosity) * 1e-3 / 30.4375;
 }
 
@@ -99,7 +99,7 @@ TEST_CASE("an animal that digs beside rock on sand is named, with the caution") 
 
 TEST_CASE("a comparison reports rock that both runs undermine") {
     const Layout layout = with_rock(RestsOn::sand);
-    const Bed bed = Bed{}.with(0.875, 1.0, drift_of(layout.substrate, -5.0));
+    const Bed bed = Bed{}.with(0.875, 1.0, net_change_of(layout.substrate, -5.0));
     Arm before;
     before.layout = &layout;
     before.grid = bed.grid;
@@ -118,8 +118,8 @@ TEST_CASE("a comparison reports rock that both runs undermine") {
 
 TEST_CASE("a map shows zero without a sign") {
     const Layout layout = with_rock(RestsOn::glass);
-    const Bed hardly = Bed{}.with(0.1, 0.1, drift_of(layout.substrate, -0.01));
-    const Bed clearly = hardly.with(1.9, 1.9, drift_of(layout.substrate, -200.0));
+    const Bed hardly = Bed{}.with(0.1, 0.1, net_change_of(layout.substrate, -0.01));
+    const Bed clearly = hardly.with(1.9, 1.9, net_change_of(layout.substrate, -200.0));
     Arm before;
     before.layout = &layout;
     before.grid = hardly.grid;
@@ -136,7 +136,7 @@ TEST_CASE("how long the sand lasts is reported if it is gone within the run") {
     Layout layout = with_rock(RestsOn::glass);
     layout.substrate.depth_m = 0.05;
     layout.season.months = 24;
-    const Bed bed = Bed{}.with(0.5, 0.5, drift_of(layout.substrate, -10.0));
+    const Bed bed = Bed{}.with(0.5, 0.5, net_change_of(layout.substrate, -10.0));
     CHECK(
         bed_change_text(layout, bed.grid, bed.mm)
             .find(
