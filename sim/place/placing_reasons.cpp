@@ -131,7 +131,7 @@ std::string taken_text(const BedForecast& bed, const SiteAssessment& assessment)
         case Taken::by_glass:
             return "the spot is too close to the glass for its size";
         case Taken::by_colony:
-            return fmt::format("{} stands there", colony_name(bed, assessment.taken_by));
+            return fmt::format("{} is there", colony_name(bed, assessment.taken_by));
         case Taken::free:
             break;
     }

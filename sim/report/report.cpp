@@ -220,7 +220,7 @@ std::string flags_of_colony(const std::vector<Flag>& flags, int colony) {
 std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
     if (std::none_of(layout.colonies.begin(), layout.colonies.end(),
                      [](const Colony& colony) { return colony.on_bed(); }))
-        return "No coral stands on the bed.\n";
+        return "There is no coral on the bed.\n";
     std::string text = fmt::format(
         "Corals on the bed (daily light and need in mol m-2)\n"
         "  {:<18} {:<22} {:>13} {:>13} {:>11}  {:<{}}  {}\n",
@@ -265,15 +265,17 @@ std::string truncate(const std::string& text, std::size_t width) {
 }
 
 std::string beside_range(double value, double low, double high) {
-    const auto shown = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
-    const double low_shown = shown(fmt::format("{:g}", low)),
-                 high_shown = shown(fmt::format("{:g}", high));
+    const auto value_of = [](const std::string& text) {
+        return std::strtod(text.c_str(), nullptr);
+    };
+    const double low_shown = value_of(fmt::format("{:g}", low)),
+                 high_shown = value_of(fmt::format("{:g}", high));
     const bool within = value >= low && value <= high;
     constexpr int kMostDecimals = 6;
     std::string text;
     for (int decimals = 1; decimals <= kMostDecimals; ++decimals) {
         text = fmt::format("{:.{}f}", value, decimals);
-        if (within == (shown(text) >= low_shown && shown(text) <= high_shown)) break;
+        if (within == (value_of(text) >= low_shown && value_of(text) <= high_shown)) break;
     }
     return text;
 }

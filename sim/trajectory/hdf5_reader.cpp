@@ -32,7 +32,8 @@ H5::Attribute open_attribute(const H5::H5File& file, const std::string& name, H5
     if (!file.attrExists(name)) throw Mismatch(fmt::format("it has no attribute '{}'", name));
     H5::Attribute attribute = file.openAttribute(name);
     if (attribute.getTypeClass() != values || attribute.getSpace().getSimpleExtentNpoints() != 1)
-        throw Mismatch(fmt::format("its attribute '{}' does not hold {}", name, word_for(values)));
+        throw Mismatch(
+            fmt::format("its attribute '{}' does not contain {}", name, word_for(values)));
     return attribute;
 }
 
@@ -61,7 +62,7 @@ H5::DataSet open_dataset(const H5::H5File& file, const std::string& path, H5T_cl
         throw Mismatch(fmt::format("it has no dataset {}", path));
     H5::DataSet dataset = file.openDataSet(path);
     if (dataset.getTypeClass() != values)
-        throw Mismatch(fmt::format("{} does not hold {}", path, word_for(values)));
+        throw Mismatch(fmt::format("{} does not contain {}", path, word_for(values)));
     const H5::DSetCreatPropList list = dataset.getCreatePlist();
     if (list.getExternalCount() > 0 || list.getLayout() == H5D_VIRTUAL)
         throw Mismatch(fmt::format("{} keeps its values in another file", path));

@@ -134,7 +134,7 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
             return "the model assumes that cuts do not change the flow";
         case FlagKind::fallen:
         case FlagKind::strayed:
-            return "a cut does not hold a loose coral in its place";
+            return "a cut does not keep a loose coral in place";
         case FlagKind::irritated:
             break;
     }

@@ -60,7 +60,7 @@ TEST_CASE("place assesses one spot") {
     CHECK(ran.code == 0);
     CHECK(holds(ran.out, "Suitable at 70,12 cm for 6 months"));
     const Ran taken = run("place --quiet --months 6 --spot 45,24 " + kDemo);
-    CHECK(holds(taken.out, "because 'disc under ledge' stands there, for\n      any of them"));
+    CHECK(holds(taken.out, "because 'disc under ledge' is there, for\n      any of them"));
     const json document = json::parse(run("place --json --months 6 --spot 70,12 " + kDemo).out);
     CHECK(document["kinds"].size() > 40);
     CHECK(document["kinds"][0]["spot"]["x_cm"] == Approx(70.0));

@@ -111,7 +111,7 @@ const Command kArrangeCommand = {
     "better positions for corals that may be moved, to improve the worst margin",
     "Moves corals to other spots of the sand and the rocks so that the smallest margin of any, "
     "over the whole\n"
-    "season, grows. Corals with fixed = true stay where they are.\n"
+    "run, grows. Corals with fixed = true stay where they are.\n"
     "  bedshade arrange my_tank.toml --keep \"big plate\" --out my_moves.toml\n"
     "  bedshade compare my_tank.toml my_moves.toml",
     [](po::options_description& options) {

@@ -214,9 +214,10 @@ const Command kBatchCommand = {
     "batch",
     "STUDY|LAYOUT... --out DIR",
     "many layouts, or all variants of a study",
-    "Runs every layout of a study (notebooks-free-docs/batch.md), of a list or of a folder, one a\n"
-    "processor, and keeps in DIR what came of each. The same line again goes on where it was\n"
-    "stopped, however that came. `bedshade gather DIR` ranks them.\n"
+    "Runs every layout of a study (notebooks-free-docs/batch.md), of a list or of a folder, one "
+    "per\n"
+    "processor, and stores the results in DIR. The same command again continues a stopped\n"
+    "batch. `bedshade gather DIR` ranks them.\n"
     "  bedshade batch study.toml --dry-run\n  bedshade batch study.toml --out night\n"
     "  bedshade batch study.toml --out night --shard 2/4",
     [](po::options_description& options) {

@@ -60,7 +60,7 @@ TEST_CASE("a taken site is reported with what takes it") {
     CHECK(reason(assessment) == "the spot is too close to the glass for its size");
     assessment.taken = Taken::by_colony;
     assessment.taken_by = 1;
-    CHECK(reason(assessment) == "'dome' stands there");
+    CHECK(reason(assessment) == "'dome' is there");
     CHECK(changes_needed(plate_and_dome_ahead(), some_coral(), assessment).empty());
 }
 

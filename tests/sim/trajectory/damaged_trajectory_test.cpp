@@ -107,9 +107,9 @@ TEST_CASE("a trajectory with inconsistent parts is refused with the part") {
     CHECK_THAT(error_after([](H5::H5File& file) { replace(file, "/colony/dli", {3}); }),
                Contains("/colony/dli has 1 dimensions, not 3"));
     CHECK_THAT(error_after([](H5::H5File& file) { replace(file, "/colony/name", {13}); }),
-               Contains("/colony/name does not hold texts"));
+               Contains("/colony/name does not contain texts"));
     CHECK_THAT(error_after([](H5::H5File& file) { replace(file, "/flags", {1}); }),
-               Contains("/flags does not hold a compound"));
+               Contains("/flags does not contain a compound"));
 }
 
 TEST_CASE("a flow that does not match its grid is refused when it is read") {
@@ -144,7 +144,7 @@ TEST_CASE("unknown types in a trajectory are reported") {
                    const double seed = 1.5;
                    set_attribute(file, "seed", H5::PredType::NATIVE_DOUBLE, &seed);
                }),
-               Contains("its attribute 'seed' does not hold whole numbers"));
+               Contains("its attribute 'seed' does not contain whole numbers"));
     CHECK_THAT(error_after([](H5::H5File& file) {
                    const hsize_t count = kColonies;
                    file.unlink("/colony/name");
@@ -251,7 +251,7 @@ TEST_CASE("a file that unpacks to more than its sizes allow is refused") {
                    file.createDataSet("/bed/x", H5::PredType::STD_U8LE, H5::DataSpace(1, &large),
                                       list);
                }),
-               Contains("/bed/x does not hold numbers"));
+               Contains("/bed/x does not contain numbers"));
 }
 
 TEST_CASE("a changed layout text is detected") {

@@ -100,7 +100,7 @@ TEST_CASE("flags that no cut prevents have a reason, the others none") {
     CHECK(why(FlagKind::too_bright, -1) == "a cut does not reduce the light");
     CHECK(why(FlagKind::buried, -1) == "a cut does not stop sand");
     CHECK(why(FlagKind::flow_harsh, -1) == "the model assumes that cuts do not change the flow");
-    CHECK(why(FlagKind::fallen, -1) == "a cut does not hold a loose coral in its place");
+    CHECK(why(FlagKind::fallen, -1) == "a cut does not keep a loose coral in place");
     CHECK(why(FlagKind::irritated, -1) == "no cut changes that");
     layout.taxa[0].form = Form::solitary;
     CHECK(why(FlagKind::light_short, 0) == "the coral that shades it is of a kind that is not cut");
