@@ -17,7 +17,7 @@ inline std::string text_of(const std::filesystem::path& path) {
     return text.str();
 }
 
-/// Holds `message` to the text kept for `faulty`: the same name, ending in .txt. Written anew when
+/// Holds `message` to the text kept for `faulty`: the same name, ending in .txt. Written again when
 /// BEDSHADE_REWRITE_MESSAGES is set.
 inline void check_message(const std::string& message, const std::filesystem::path& faulty,
                           const std::string& level = "error") {

@@ -38,10 +38,10 @@ NeighbourThen neighbour_then(const Layout& layout, std::size_t colony, const Sna
 /// Keeps a day in every month of the run, and its last day.
 class BedForecast::Keeper final : public SnapshotSink {
   public:
-    Keeper(BedForecast& ahead, const Forecast& forecast, const ParallelFor& parallel)
-        : ahead_(ahead), forecast_(forecast), parallel_(parallel) {
-        for (std::size_t cell = 0; cell < ahead.grid_.size(); ++cell)
-            if (ahead.is_open_sand(cell)) open_.push_back(cell);
+    Keeper(BedForecast& bed, const Forecast& forecast, const ParallelFor& parallel)
+        : bed_(bed), forecast_(forecast), parallel_(parallel) {
+        for (std::size_t cell = 0; cell < bed.grid_.size(); ++cell)
+            if (bed.is_open_sand(cell)) open_.push_back(cell);
         for (const double z_m : kLightHeights_m)
             for (const std::size_t cell : open_) receptors_.push_back(receptor_over(cell, z_m));
     }
@@ -53,30 +53,30 @@ class BedForecast::Keeper final : public SnapshotSink {
         next_d_ = snapshot.day_d + kDaysPerMonth;
         BedDay day;
         day.day_d = snapshot.day_d;
-        day.food = food_over(ahead_.layout_, {}, day.day_d, day.day_d + kDaysPerMonth);
-        day.temperature_C = temperature_on_C(ahead_.layout_, day.day_d);
+        day.food = food_over(bed_.layout_, {}, day.day_d, day.day_d + kDaysPerMonth);
+        day.temperature_C = temperature_on_C(bed_.layout_, day.day_d);
         day.dli_mol_m2_d = mean_dli(snapshot);
         for (std::size_t c = 0; c < snapshot.colonies.size(); ++c) {
             auto& then = day.colonies.emplace_back();
             if (has_tissue(snapshot.reef.colonies[c]))
-                then.emplace(neighbour_then(ahead_.layout_, c, snapshot));
+                then.emplace(neighbour_then(bed_.layout_, c, snapshot));
         }
         day.in_the_flow = flow_bodies(snapshot.reef);
-        if (ahead_.days_.size() % kMonthsApart == 0 || last) keep_heights(snapshot);
-        ahead_.days_.push_back(std::move(day));
+        if (bed_.days_.size() % kMonthsApart == 0 || last) keep_heights(snapshot);
+        bed_.days_.push_back(std::move(day));
     }
 
   private:
     static constexpr std::size_t kMonthsApart = 3;  ///< of looks at the light by height
 
     LightReceptor receptor_over(std::size_t cell, double z_m) const {
-        const Vec2 spot = ahead_.spot_m(cell);
-        LightReceptor receptor{Vec3(spot.x(), spot.y(), z_m)};
-        receptor.half_width_m = 0.5 * Vec2(ahead_.grid_.cell_x_m, ahead_.grid_.cell_y_m);
+        const Vec2 site = bed_.site_m(cell);
+        LightReceptor receptor{Vec3(site.x(), site.y(), z_m)};
+        receptor.half_width_m = 0.5 * Vec2(bed_.grid_.cell_x_m, bed_.grid_.cell_y_m);
         return receptor;
     }
 
-    /// Adds the bed's daily light from the last frame to this one, as if it changed evenly.
+    /// Adds the bed's daily light from the last snapshot to this one, as if it changed evenly.
     void add_dli(const Snapshot& snapshot) {
         sum_.resize(snapshot.bed.dli_mol_m2_d.size(), 0.0);
         const double days = last_dli_.empty() ? 0.0 : snapshot.day_d - last_d_;
@@ -97,21 +97,21 @@ class BedForecast::Keeper final : public SnapshotSink {
         return mean;
     }
 
-    /// In pieces of one size, so that the light does not hang on the number of threads.
+    /// In pieces of one size, so that the light does not depend on the number of threads.
     void keep_heights(const Snapshot& snapshot) const {
         constexpr std::size_t kPiece = 64;
         const ReefLightObservation observed = forecast_.light();
         HeightLight light;
         light.day_d = snapshot.day_d;
-        light.per_dli.assign(
-            kLightHeights_m.size() * ahead_.grid_.size() * ahead_.layout_.lamps.size(), 0.0F);
+        light.per_dli.assign(kLightHeights_m.size() * bed_.grid_.size() * bed_.layout_.lamps.size(),
+                             0.0F);
         parallel_((receptors_.size() + kPiece - 1) / kPiece,
                   [&](std::size_t begin, std::size_t end) {
                       for (std::size_t piece = begin; piece < end; ++piece)
                           keep_piece(snapshot, observed, piece * kPiece,
                                      std::min((piece + 1) * kPiece, receptors_.size()), light);
                   });
-        ahead_.heights_.push_back(std::move(light));
+        bed_.heights_.push_back(std::move(light));
     }
 
     void keep_piece(const Snapshot& snapshot, const ReefLightObservation& observed,
@@ -124,12 +124,12 @@ class BedForecast::Keeper final : public SnapshotSink {
             const std::size_t height = r / open_.size();
             const double dli = snapshot.bed.dli_mol_m2_d[cell];
             for (std::size_t l = 0; l < lamps && dli > 0.0; ++l)
-                light.per_dli[(height * ahead_.grid_.size() + cell) * lamps + l] =
+                light.per_dli[(height * bed_.grid_.size() + cell) * lamps + l] =
                     static_cast<float>(seen[(r - begin) * lamps + l] / dli);
         }
     }
 
-    BedForecast& ahead_;
+    BedForecast& bed_;
     const Forecast& forecast_;
     const ParallelFor& parallel_;
     std::vector<std::size_t> open_;         // cells of bare sand
@@ -155,7 +155,7 @@ BedForecast::BedForecast(const Layout& layout, const RunOptions& options,
     sand_->update_wakes(days_.front().in_the_flow);
 }
 
-Vec2 BedForecast::spot_m(std::size_t cell) const {
+Vec2 BedForecast::site_m(std::size_t cell) const {
     const auto columns = static_cast<std::size_t>(grid_.nx);
     return {grid_.x_m(static_cast<int>(cell % columns)),
             grid_.y_m(static_cast<int>(cell / columns))};
@@ -167,15 +167,15 @@ void BedForecast::find_rock_over() {
     for (const Rock& rock : layout_.rocks) rocks.emplace_back(rock);
     rock_over_m_.assign(grid_.size(), kNone_m);
     for (std::size_t cell = 0; cell < grid_.size(); ++cell) {
-        const Vec2 spot = spot_m(cell);
+        const Vec2 site = site_m(cell);
         for (const RockProbe& rock : rocks) {
             const Box& box = rock.bounds();
-            if (spot.x() < box.min.x() || spot.x() > box.max.x() || spot.y() < box.min.y() ||
-                spot.y() > box.max.y())
+            if (site.x() < box.min.x() || site.x() > box.max.x() || site.y() < box.min.y() ||
+                site.y() > box.max.y())
                 continue;
             for (int observe = 0; look_m(observe) < std::min(rock_over_m_[cell], box.max.z());
                  ++observe)
-                if (rock.inside(Vec3(spot.x(), spot.y(), look_m(observe))))
+                if (rock.inside(Vec3(site.x(), site.y(), look_m(observe))))
                     rock_over_m_[cell] = observe == 0 ? 0.0 : look_m(observe);
         }
     }

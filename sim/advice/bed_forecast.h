@@ -1,5 +1,5 @@
-// What a layout's bed will be like over its horizon, spot by spot: one forecast, kept in such a way
-// that any coral can be asked about at any spot without running another.
+// The forecast of a bed: light, flow, sand and neighbours over one run, stored so that any coral
+// can be assessed at any site without another run.
 #pragma once
 
 #include <array>
@@ -17,7 +17,7 @@
 
 namespace bedshade {
 
-/// Heights over the bed at which light is kept [m]; between two it is taken to change evenly.
+/// Heights over the bed at which light is stored [m]; linear between them.
 inline constexpr std::array kLightHeights_m = {0.008, 0.04, 0.12};
 
 /// A colony of the layout on one day.
@@ -60,12 +60,12 @@ class BedForecast {
     const std::vector<BioturbationEvent>& stirring() const { return stirring_; }
     static constexpr int kSandDays_d = 28;
 
-    Vec2 spot_m(std::size_t cell) const;
+    Vec2 site_m(std::size_t cell) const;
     /// Light of each lamp on a level face at a height over a cell [umol m-2 s-1], lamps at plateau,
-    /// mean of the month before the day. Between the days on which light was looked at by height
-    /// what a height adds to the bed's light is taken to change evenly.
+    /// mean of the month before the day. Between the days with light by height, the ratio to the
+    /// bed's light is interpolated.
     void light_at(std::size_t day, std::size_t cell, double height_m, double* by_lamp) const;
-    /// Lowest rock over a cell's centre [m]: 0 where it stands on the bed, infinite for none.
+    /// Lowest rock over a cell's centre [m]: 0 if it stands on the bed, infinite if there is none.
     double rock_over_m(std::size_t cell) const { return rock_over_m_[cell]; }
     bool is_open_sand(std::size_t cell) const { return rock_over_m_[cell] > 0.0; }
     std::size_t open_cells() const;

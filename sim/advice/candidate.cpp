@@ -78,11 +78,11 @@ Candidate candidate_of(const Taxon& taxon, std::optional<double> diameter_m) {
     return candidate;
 }
 
-Colony colony_of(const Candidate& candidate, int taxon, const Vec2& spot_m) {
+Colony colony_of(const Candidate& candidate, int taxon, const Vec2& site_m) {
     Colony colony;
     colony.name = "new " + candidate.taxon.id;
     colony.taxon = taxon;
-    colony.position_m = Vec3(spot_m.x(), spot_m.y(), 0.0);
+    colony.position_m = Vec3(site_m.x(), site_m.y(), 0.0);
     colony.on = "sand";
     colony.diameter_m = candidate.diameter_m;
     colony.height_m = candidate.height_m;

@@ -1,5 +1,5 @@
 // A coral that might be set on the bed: its kind, the size it is set in at, and what of it does not
-// depend on the spot.
+// depend on the site.
 #pragma once
 
 #include <optional>
@@ -20,7 +20,7 @@ struct Candidate {
 /// more than the kind grows to.
 Candidate candidate_of(const Taxon& taxon, std::optional<double> diameter_m = std::nullopt);
 
-/// The row of a layout that sets the candidate on the sand at a spot; `taxon` is its index there.
-Colony colony_of(const Candidate& candidate, int taxon, const Vec2& spot_m);
+/// The row of a layout that sets the candidate on the sand at a site; `taxon` is its index there.
+Colony colony_of(const Candidate& candidate, int taxon, const Vec2& site_m);
 
 }  // namespace bedshade

@@ -1,5 +1,4 @@
-// What the ground itself says to a coral: whether it holds it, whether the grain suits it, whether
-// its kind can spread over it, and who lives in it.
+// Suitability of the ground for a coral: attachment, grain, spreading, and infauna.
 #pragma once
 
 #include "sim/advice/site.h"
@@ -7,25 +6,25 @@
 
 namespace bedshade {
 
-/// Rubble from this size on is small rock to what lives on rock [m] (a judgement, no source).
+/// Rubble from this size on counts as rock [m] (a judgement, no source).
 inline constexpr double kRubble_m = 0.005;
 
-/// Whether ground of a grain gives a kind hold: what lives on rock needs rubble at least.
+/// Whether a kind can attach to ground of this grain: rock dwellers need at least rubble.
 bool holds_here(const Taxon& taxon, double grain_m);
 
 /// Whether the outline of a kind can widen on ground of a grain: sheets and mats must cross it, all
 /// other forms stand over it.
 bool spreads_here(const Taxon& taxon, double grain_m);
 
-/// How far the outline of a kind can widen from a spot, by sector, before it meets ground that it
+/// How far the outline of a kind can widen from a site, by sector, before it meets ground that it
 /// does not cross [m]; infinite for all but sheets and mats.
-RadialProfile ground_limits_m(const Layout& layout, const Vec2& spot_m, const Taxon& taxon);
+RadialProfile ground_limits_m(const Layout& layout, const Vec2& site_m, const Taxon& taxon);
 
-/// Whether animals that dwell at bases are about a spot.
-bool lives_at(const Inhabitant& inhabitant, const Vec2& spot_m);
+/// Whether animals that live at coral bases are near a site.
+bool lives_at(const Inhabitant& inhabitant, const Vec2& site_m);
 
-/// Fills in grain, hold and base-dwellers.
-void judge_ground(const Layout& layout, const Site& spot, const Candidate& candidate,
+/// Fills in grain, attachment and infauna.
+void judge_ground(const Layout& layout, const Site& site, const Candidate& candidate,
                   SiteAssessment& assessment);
 
 }  // namespace bedshade

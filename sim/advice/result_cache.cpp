@@ -17,7 +17,7 @@ using nlohmann::ordered_json;
 constexpr std::size_t kDigest = 64;
 constexpr const char* kEnding = ".seasons";
 
-/// A line is what the season is called, its body, and the digest of both.
+/// A line is what the run is called, its body, and the digest of both.
 std::string line_of(const std::string& digest, const std::string& body) {
     return digest + body + sha256_hex(digest + body);
 }
@@ -80,7 +80,7 @@ void ResultCache::keep(const std::string& digest, const std::string& body) {
 }
 
 ordered_json ResultCache::recall(const std::string& called, const GoOn& go_on,
-                                 const Season& season) {
+                                 const Runner& runner) {
     const std::string digest = sha256_hex(called);
     if (auto body = find(digest)) {
         go_on((*body)[0].get<double>());
@@ -88,22 +88,22 @@ ordered_json ResultCache::recall(const std::string& called, const GoOn& go_on,
     }
     double share = 0.0;
     bool stopped = false;
-    ordered_json what = season([&](double told) {
-        share = told;
-        stopped = !go_on(told) || stopped;
+    ordered_json what = runner([&](double reported) {
+        share = reported;
+        stopped = !go_on(reported) || stopped;
         return !stopped;
     });
     if (!stopped) keep(digest, json_line(ordered_json::array({share, what})));
     return what;
 }
 
-ordered_json json_of_figure(double figure) {
-    if (figure == std::numeric_limits<double>::infinity()) return "inf";
-    if (figure == -std::numeric_limits<double>::infinity()) return "-inf";
-    return figure;
+ordered_json json_of_number(double number) {
+    if (number == std::numeric_limits<double>::infinity()) return "inf";
+    if (number == -std::numeric_limits<double>::infinity()) return "-inf";
+    return number;
 }
 
-double figure_of(const ordered_json& json) {
+double number_from_json(const ordered_json& json) {
     if (json.is_null()) return std::numeric_limits<double>::quiet_NaN();
     if (!json.is_string()) return json.get<double>();
     const double infinite = std::numeric_limits<double>::infinity();

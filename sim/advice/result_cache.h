@@ -1,10 +1,9 @@
-// What came of the seasons run for a piece of advice, kept in a file, so that advice that was
-// interrupted goes on from what was finished when it is asked for again.
+// Caches the results of the runs of an advice command in a file, so that an interrupted command
+// continues where it stopped.
 //
-// A file for all that the seasons of one layout share, a line a season: closed by a digest of its
-// own, so that a line that is torn or spoilt is as good as none. Only whole seasons are kept. Files
-// may be deleted at any time. Whatever the disk refuses is left be, and a file that another process
-// writes to is only read.
+// One file per layout, one line per run. Each line ends with its digest; damaged lines are ignored.
+// Only complete runs are cached. Files may be deleted at any time. Write errors are ignored, and a
+// file that another process writes to is only read.
 #pragma once
 
 #include <filesystem>
@@ -25,22 +24,22 @@ namespace bedshade {
 /// May be used by several threads at once.
 class ResultCache {
   public:
-    /// Files kept, those last used, and bytes of each after which nothing more is kept in it.
+    /// Most files (the least recently used are evicted), and most bytes per file.
     static constexpr std::size_t kMostFiles = 32;
     static constexpr std::size_t kMostBytes = std::size_t{16} << 20U;
 
-    /// Keeps what is asked for in memory alone.
+    /// A cache in memory only.
     ResultCache() = default;
-    /// Kept in `folder`, in the file of `shared`: all that determines what comes of seasons beside
-    /// what each is called by.
+    /// A cache in `folder`, in the file for `shared`: all inputs of the results that are not in the
+    /// name of a run.
     ResultCache(const std::filesystem::path& folder, const std::string& shared);
 
-    /// Runs a season, asking whether to go on, and says what came of it.
-    using Season = std::function<nlohmann::ordered_json(const GoOn& go_on)>;
-    /// What came of the season called so, with the share that it told last told again; run now and
-    /// kept where that is not known and it is not stopped.
+    /// Makes a run while `go_on` allows it; returns its result.
+    using Runner = std::function<nlohmann::ordered_json(const GoOn& go_on)>;
+    /// The cached result of the run with this name, reporting the fraction that it reported last.
+    /// Made now if not cached, and cached unless stopped.
     nlohmann::ordered_json recall(const std::string& called, const GoOn& go_on,
-                                  const Season& season);
+                                  const Runner& runner);
 
   private:
     std::optional<nlohmann::ordered_json> find(const std::string& digest);
@@ -50,11 +49,11 @@ class ResultCache {
     std::mutex mutex_;
     std::unique_ptr<LineFile> file_;  // none: nothing is written any more
     std::size_t bytes_ = 0;
-    std::unordered_map<std::string, std::string> bodies_;  // by digest of what a season is called
+    std::unordered_map<std::string, std::string> bodies_;  // by digest of the name of the run
 };
 
-/// A figure that may be infinite or none as JSON, which has no words for that.
-nlohmann::ordered_json json_of_figure(double figure);
-double figure_of(const nlohmann::ordered_json& json);
+/// A number as JSON, also if infinite or NaN, which JSON cannot express.
+nlohmann::ordered_json json_of_number(double number);
+double number_from_json(const nlohmann::ordered_json& json);
 
 }  // namespace bedshade

@@ -10,7 +10,7 @@ using nlohmann::ordered_json;
 
 ordered_json json_of(const Flag& flag) {
     auto detail = ordered_json::array();
-    for (const auto& [name, value] : flag.detail) detail.push_back({name, json_of_figure(value)});
+    for (const auto& [name, value] : flag.detail) detail.push_back({name, json_of_number(value)});
     return {static_cast<int>(flag.kind),         flag.member,  flag.month, flag.day_d, flag.colony,
             static_cast<int>(flag.culprit_kind), flag.culprit, flag.share, detail};
 }
@@ -26,7 +26,7 @@ Flag flag_of(const ordered_json& json) {
               json.at(7),
               {}};
     for (const auto& detail : json.at(8))
-        flag.detail.emplace_back(detail.at(0).get<std::string>(), figure_of(detail.at(1)));
+        flag.detail.emplace_back(detail.at(0).get<std::string>(), number_from_json(detail.at(1)));
     return flag;
 }
 
@@ -53,9 +53,9 @@ ordered_json json_of(const Score& score) {
     auto colonies = ordered_json::array();
     for (const WorstMargin& worst : score.colonies)
         colonies.push_back(
-            {json_of_figure(worst.value), static_cast<int>(worst.kind), worst.day_d});
+            {json_of_number(worst.value), static_cast<int>(worst.kind), worst.day_d});
     return {{"colonies", colonies},
-            {"to_blame", score.to_blame},
+            {"to_blame", score.cause_of},
             {"end_diameter_m", score.end_diameter_m},
             {"worst", score.worst}};
 }
@@ -63,27 +63,27 @@ ordered_json json_of(const Score& score) {
 Score score_of(const ordered_json& json) {
     Score score;
     for (const auto& worst : json.at("colonies"))
-        score.colonies.push_back(
-            {figure_of(worst.at(0)), static_cast<MarginKind>(worst.at(1).get<int>()), worst.at(2)});
-    json.at("to_blame").get_to(score.to_blame);
+        score.colonies.push_back({number_from_json(worst.at(0)),
+                                  static_cast<MarginKind>(worst.at(1).get<int>()), worst.at(2)});
+    json.at("to_blame").get_to(score.cause_of);
     json.at("end_diameter_m").get_to(score.end_diameter_m);
     json.at("worst").get_to(score.worst);
     return score;
 }
 
-ordered_json json_of_figures(const std::vector<double>& figures) {
+ordered_json json_of_numbers(const std::vector<double>& figures) {
     auto json = ordered_json::array();
-    for (const double figure : figures) json.push_back(json_of_figure(figure));
+    for (const double figure : figures) json.push_back(json_of_number(figure));
     return json;
 }
 
-std::vector<double> figures_of(const ordered_json& json) {
+std::vector<double> numbers_from_json(const ordered_json& json) {
     std::vector<double> figures;
-    for (const auto& figure : json) figures.push_back(figure_of(figure));
+    for (const auto& figure : json) figures.push_back(number_from_json(figure));
     return figures;
 }
 
-std::string season_name(const Layout& layout, const RunOptions& options) {
+std::string run_name(const Layout& layout, const RunOptions& options) {
     std::string name =
         fmt::format("member {} of seed {}, lamps times {}, steps of {} d", options.member,
                     options.seed, options.output_scale, layout.season.step_d);
@@ -95,12 +95,12 @@ std::string season_name(const Layout& layout, const RunOptions& options) {
 
 Score recalled_score(ResultCache& cache, const Layout& layout, const RunOptions& options,
                      const ParallelFor& parallel, const GoOn& go_on) {
-    const auto season = [&](const GoOn& on) {
+    const auto runner = [&](const GoOn& on) {
         const Score score = run_score(layout, options, parallel, on);
         on(1.0);
         return json_of(score);
     };
-    return score_of(cache.recall("score, " + season_name(layout, options), go_on, season));
+    return score_of(cache.recall("score, " + run_name(layout, options), go_on, runner));
 }
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// What came of seasons as a memo keeps it: read back, it is the same to the last bit.
+// Results of runs as JSON for the cache; they read back bit for bit.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -11,18 +11,18 @@
 
 namespace bedshade {
 
-/// Without its trouble, which is a judgement on its flags.
+/// Without `unprevented`, which is derived from its flags.
 nlohmann::ordered_json json_of(const TrimRun& run);
 TrimRun trim_run_of(const nlohmann::ordered_json& json);
 
 nlohmann::ordered_json json_of(const Score& score);
 Score score_of(const nlohmann::ordered_json& json);
 
-nlohmann::ordered_json json_of_figures(const std::vector<double>& figures);
-std::vector<double> figures_of(const nlohmann::ordered_json& json);
+nlohmann::ordered_json json_of_numbers(const std::vector<double>& figures);
+std::vector<double> numbers_from_json(const nlohmann::ordered_json& json);
 
 /// What a season of a layout is called: where its colonies stand, and which member it is.
-std::string season_name(const Layout& layout, const RunOptions& options);
+std::string run_name(const Layout& layout, const RunOptions& options);
 
 /// run_score, from the memo where it is known; tells `go_on` that the season is over.
 Score recalled_score(ResultCache& cache, const Layout& layout, const RunOptions& options,

@@ -14,7 +14,7 @@ void RunBudget::run_alone(const Piece& piece) { run_with(run_serially, 1, piece)
 
 void RunBudget::run_with(const ParallelFor& parallel, std::size_t count, const Piece& piece) {
     std::vector<double> shares(count, 0.0);
-    told_ = 0.0;
+    in_progress_ = 0.0;
     parallel(count, [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end && !stopped(); ++i)
             piece(i, [&, i](double share) { return print_message(shares, i, share); });
@@ -24,9 +24,9 @@ void RunBudget::run_with(const ParallelFor& parallel, std::size_t count, const P
 
 bool RunBudget::print_message(std::vector<double>& shares, std::size_t i, double share) {
     const std::lock_guard lock(mutex_);
-    told_ += share - shares[i];
+    in_progress_ += share - shares[i];
     shares[i] = share;
-    if (!go_on_(done_ + told_)) stopped_ = true;
+    if (!go_on_(done_ + in_progress_)) stopped_ = true;
     return !stopped();
 }
 

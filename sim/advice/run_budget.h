@@ -1,4 +1,4 @@
-// Many forecasts side by side for one piece of advice: counted, bounded, and stopped when asked.
+// Runs the forecasts of an advice command in parallel, within a budget, and stops on request.
 #pragma once
 
 #include <atomic>
@@ -15,17 +15,17 @@ namespace bedshade {
 
 class RunBudget {
   public:
-    /// At most `most` forecasts' work; `parallel` runs forecasts side by side, each on one thread.
-    /// `go_on` is asked and told from any thread, one at a time: the work done so far.
-    /// What `memo` knows costs what it cost when it was run, so that results do not hang on it; it
-    /// must outlive this, and is by default one in memory.
+    /// Allows the work of `most` forecasts; `parallel` runs forecasts in parallel, each on one
+    /// thread. `go_on` gets the work done so far, from any thread, one call at a time. A cached run
+    /// counts the work it took originally, so that results do not depend on the cache; `cache` must
+    /// outlive this (default: one in memory).
     RunBudget(double most, ParallelFor parallel, GoOn go_on, ResultCache* cache = nullptr);
 
-    /// One piece of work. It calls `go_on` with the share of its forecast that is done and ends
-    /// when that says no.
+    /// One piece of work. It calls `go_on` with the fraction of its forecast that is done, and ends
+    /// when that returns false.
     using Piece = std::function<void(std::size_t i, const GoOn& go_on)>;
-    /// Runs `count` pieces. What they cost is what they last told, so that a forecast that ends
-    /// itself early costs less than one; the sum does not hang on threads.
+    /// Runs `count` pieces. Each costs the fraction it reported last, so that a forecast that ends
+    /// early costs less than one. The sum does not depend on threads.
     void run(std::size_t count, const Piece& piece);
     /// Runs one piece on the calling thread, so that it may use other threads itself.
     void run_alone(const Piece& piece);
@@ -34,11 +34,11 @@ class RunBudget {
 
     double most() const { return most_; }
     double done() const { return done_; }
-    /// Whether `count` whole forecasts fit, with `kept_back` left over.
-    bool allows(std::size_t count, double kept_back = 0.0) const {
-        return !stopped() && done_ + static_cast<double>(count) + kept_back <= most_;
+    /// Whether `count` whole forecasts fit, with `reserve` left over.
+    bool allows(std::size_t count, double reserve = 0.0) const {
+        return !stopped() && done_ + static_cast<double>(count) + reserve <= most_;
     }
-    /// Whether it was told to stop: what ran then is not whole.
+    /// Whether it was stopped; the last pieces are then incomplete.
     bool stopped() const { return stopped_.load(); }
 
   private:
@@ -46,7 +46,7 @@ class RunBudget {
     bool print_message(std::vector<double>& shares, std::size_t i, double share);
 
     double most_, done_ = 0.0;
-    double told_ = 0.0;  // of what runs now, by mutex_
+    double in_progress_ = 0.0;  // work of the running pieces, guarded by mutex_
     ParallelFor parallel_;
     GoOn go_on_;
     ResultCache* cache_;

@@ -4,9 +4,9 @@ namespace bedshade {
 namespace {
 
 /// Who takes most of a colony's light on its darkest day.
-class ShadeWatch final : public SnapshotSink {
+class ShadeTracker final : public SnapshotSink {
   public:
-    explicit ShadeWatch(std::size_t colonies) : darkest_(colonies, kNoLimit), by_(colonies, -1) {}
+    explicit ShadeTracker(std::size_t colonies) : darkest_(colonies, kNoLimit), by_(colonies, -1) {}
 
     void take(const Snapshot& snapshot) override {
         for (std::size_t i = 0; i < by_.size(); ++i) {
@@ -30,15 +30,15 @@ class ShadeWatch final : public SnapshotSink {
 
 Score run_score(const Layout& layout, const RunOptions& options, const ParallelFor& parallel,
                 const GoOn& go_on) {
-    ShadeWatch shade(layout.colonies.size());
-    const EvaluatedRun judged = evaluate_member(layout, options, parallel, go_on, {&shade});
+    ShadeTracker shade(layout.colonies.size());
+    const EvaluatedRun evaluated = evaluate_member(layout, options, parallel, go_on, {&shade});
     Score score;
-    for (std::size_t i = 0; i < judged.margins.size(); ++i) {
-        const WorstMargin worst = worst_of(judged.margins[i]);
+    for (std::size_t i = 0; i < evaluated.margins.size(); ++i) {
+        const WorstMargin worst = worst_of(evaluated.margins[i]);
         score.colonies.push_back(worst);
-        score.end_diameter_m.push_back(judged.colonies[i].end_diameter_m);
-        score.to_blame.push_back(worst.kind == MarginKind::light   ? shade.of(i)
-                                 : worst.kind == MarginKind::reach ? judged.margins[i].neighbour
+        score.end_diameter_m.push_back(evaluated.colonies[i].end_diameter_m);
+        score.cause_of.push_back(worst.kind == MarginKind::light   ? shade.of(i)
+                                 : worst.kind == MarginKind::reach ? evaluated.margins[i].neighbour
                                                                    : -1);
         if (worst.value < score.value()) score.worst = static_cast<int>(i);
     }

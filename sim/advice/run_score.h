@@ -1,4 +1,4 @@
-// A layout's season as one score: the worst margin of every colony, and who is to blame for it.
+// A run as one score: the worst margin of every colony, and the neighbour that causes it.
 #pragma once
 
 #include <vector>
@@ -8,12 +8,12 @@
 
 namespace bedshade {
 
-/// How a layout fared over its season.
+/// The margins of a layout over its run.
 struct Score {
     std::vector<WorstMargin> colonies;
-    std::vector<int> to_blame;  ///< by colony: who shades or reaches it most at its worst, or -1
+    std::vector<int> cause_of;  ///< by colony: who shades or reaches it most at its worst, or -1
     std::vector<double> end_diameter_m;  ///< by colony
-    int worst = -1;                      ///< the colony worst off; -1 where none has a limit
+    int worst = -1;  ///< the colony with the worst margin; -1 if none has a limit
 
     double value() const {
         return worst < 0 ? kNoLimit : colonies[static_cast<std::size_t>(worst)].value;

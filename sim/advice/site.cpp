@@ -8,20 +8,20 @@
 namespace bedshade {
 namespace {
 
-/// In plan, from a spot to a box.
-double to_box_m(const Vec2& spot_m, const Box& box) {
+/// In plan, from a site to a box.
+double to_box_m(const Vec2& site_m, const Box& box) {
     const Vec2 low = box.min.head<2>(), high = box.max.head<2>();
-    return (spot_m - spot_m.cwiseMax(low).cwiseMin(high)).norm();
+    return (site_m - site_m.cwiseMax(low).cwiseMin(high)).norm();
 }
 
-SiteNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourThen>& colony,
-                              double look_m) {
+SiteNeighbour::Then seen_from(const Vec2& site_m, const std::optional<NeighbourThen>& colony,
+                              double search_radius_m) {
     SiteNeighbour::Then then;
     if (!colony) return then;
     then.lives = true;
     const ColonyBody& body = colony->body;
-    then.away_m = to_box_m(spot_m, body.bounds());
-    if (then.away_m >= look_m) return then;
+    then.away_m = to_box_m(site_m, body.bounds());
+    if (then.away_m >= search_radius_m) return then;
     const double rim_z_m = body.base_m().z() + body.profile().rim_z_m;
     const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
     const double s = body.relative_radius(plan);
@@ -40,25 +40,26 @@ SiteNeighbour::Then seen_from(const Vec2& spot_m, const std::optional<NeighbourT
 
 }  // namespace
 
-Site site_of(const BedForecast& bed, const Vec2& at_m, double look_m) {
+Site site_of(const BedForecast& bed, const Vec2& at_m, double search_radius_m) {
     const Tank& tank = bed.layout().tank;
-    Site spot;
-    spot.cell = bed.grid().index(bed.grid().column_at(at_m.x()), bed.grid().row_at(at_m.y()));
-    spot.at_m = at_m;
-    spot.grain_m = bed.layout().substrate.grain_at_m(spot.at_m);
-    spot.to_glass_m = std::min({spot.at_m.x(), spot.at_m.y(), tank.length_m - spot.at_m.x(),
-                                tank.width_m - spot.at_m.y()});
+    Site site;
+    site.cell = bed.grid().index(bed.grid().column_at(at_m.x()), bed.grid().row_at(at_m.y()));
+    site.at_m = at_m;
+    site.grain_m = bed.layout().substrate.grain_at_m(site.at_m);
+    site.to_glass_m = std::min({site.at_m.x(), site.at_m.y(), tank.length_m - site.at_m.x(),
+                                tank.width_m - site.at_m.y()});
     for (std::size_t c = 0; c < bed.layout().colonies.size(); ++c) {
         SiteNeighbour neighbour;
         neighbour.colony = static_cast<int>(c);
         bool near = false;
         for (const BedDay& day : bed.days()) {
-            neighbour.days.push_back(seen_from(spot.at_m, day.colonies[c], look_m));
-            near = near || (neighbour.days.back().lives && neighbour.days.back().away_m < look_m);
+            neighbour.days.push_back(seen_from(site.at_m, day.colonies[c], search_radius_m));
+            near = near ||
+                   (neighbour.days.back().lives && neighbour.days.back().away_m < search_radius_m);
         }
-        if (near) spot.neighbours.push_back(std::move(neighbour));
+        if (near) site.neighbours.push_back(std::move(neighbour));
     }
-    return spot;
+    return site;
 }
 
 double gap_m(const SiteNeighbour::Then& then, double radius_m, double low_m, double high_m) {
@@ -67,16 +68,16 @@ double gap_m(const SiteNeighbour::Then& then, double radius_m, double low_m, dou
     return std::hypot(beside_m, upright_m);
 }
 
-double rock_over_m(const BedForecast& bed, const Site& spot, double radius_m) {
+double rock_over_m(const BedForecast& bed, const Site& site, double radius_m) {
     const BedGrid& grid = bed.grid();
-    double over_m = bed.rock_over_m(spot.cell);
-    const int left = grid.column_at(std::max(spot.at_m.x() - radius_m, 0.0));
-    const int right = grid.column_at(spot.at_m.x() + radius_m);
-    const int front = grid.row_at(std::max(spot.at_m.y() - radius_m, 0.0));
-    const int back = grid.row_at(spot.at_m.y() + radius_m);
+    double over_m = bed.rock_over_m(site.cell);
+    const int left = grid.column_at(std::max(site.at_m.x() - radius_m, 0.0));
+    const int right = grid.column_at(site.at_m.x() + radius_m);
+    const int front = grid.row_at(std::max(site.at_m.y() - radius_m, 0.0));
+    const int back = grid.row_at(site.at_m.y() + radius_m);
     for (int j = front; j <= back; ++j)
         for (int i = left; i <= right; ++i)
-            if ((bed.spot_m(grid.index(i, j)) - spot.at_m).norm() <= radius_m)
+            if ((bed.site_m(grid.index(i, j)) - site.at_m).norm() <= radius_m)
                 over_m = std::min(over_m, bed.rock_over_m(grid.index(i, j)));
     return over_m;
 }

@@ -1,4 +1,4 @@
-// One spot of the bed as every coral that might stand there finds it.
+// One site of the bed as every coral that might stand there finds it.
 #pragma once
 
 #include <vector>
@@ -7,11 +7,11 @@
 
 namespace bedshade {
 
-/// A colony near a spot on each of the bed's days.
+/// A colony near a site on each of the bed's days.
 struct SiteNeighbour {
     struct Then {
         bool lives = false;
-        double away_m = 0.0;               ///< in plan, from the spot to its outline; 0 within it
+        double away_m = 0.0;               ///< in plan, from the site to its outline; 0 within it
         double low_m = 0.0, high_m = 0.0;  ///< of its body where it is nearest
     };
     int colony = -1;
@@ -22,18 +22,19 @@ struct Site {
     std::size_t cell = 0;  ///< that holds it: its light and rock are the cell's
     Vec2 at_m = Vec2::Zero();
     double grain_m = 0.0;
-    double to_glass_m = 0.0;                ///< to the nearest pane
-    std::vector<SiteNeighbour> neighbours;  ///< all that come within `look_m`, in colony order
+    double to_glass_m = 0.0;  ///< to the nearest pane
+    std::vector<SiteNeighbour>
+        neighbours;  ///< all that come within `search_radius_m`, in colony order
 };
 
-/// `look_m`: neighbours whose outline stays farther off are of no concern.
-Site site_of(const BedForecast& bed, const Vec2& at_m, double look_m);
+/// `search_radius_m`: neighbours whose outline stays farther off are of no concern.
+Site site_of(const BedForecast& bed, const Vec2& at_m, double search_radius_m);
 
-/// Gap between a round coral at the spot and a neighbour on a day [m]; 0 where they overlap.
+/// Gap between a round coral at the site and a neighbour on a day [m]; 0 where they overlap.
 double gap_m(const SiteNeighbour::Then& then, double radius_m, double low_m, double high_m);
 
-/// The lowest rock over a disc about the spot [m]: 0 where rock stands on the bed there, infinite
+/// The lowest rock over a disc about the site [m]: 0 where rock stands on the bed there, infinite
 /// for none.
-double rock_over_m(const BedForecast& bed, const Site& spot, double radius_m);
+double rock_over_m(const BedForecast& bed, const Site& site, double radius_m);
 
 }  // namespace bedshade

@@ -8,7 +8,7 @@ namespace bedshade {
 
 const char* to_string(Criterion criterion) {
     constexpr std::array kNames = {"light", "sand", "reach", "flow", "room", "shade", "grain"};
-    static_assert(kNames.size() == kGauges.size());
+    static_assert(kNames.size() == kCriteria.size());
     return kNames[static_cast<std::size_t>(criterion)];
 }
 
@@ -23,7 +23,7 @@ bool SiteAssessment::does() const {
 
 WorstCriterion worst_of(const SiteAssessment& assessment) {
     WorstCriterion worst;
-    for (const Criterion criterion : kGauges) {
+    for (const Criterion criterion : kCriteria) {
         const double value =
             assessment.criterion(criterion).worst / (is_length(criterion) ? kRoomOfOne_m : 1.0);
         if (criterion == Criterion::grain && value >= 0.0) continue;
@@ -34,7 +34,7 @@ WorstCriterion worst_of(const SiteAssessment& assessment) {
 
 std::vector<Criterion> failing_criteria(const SiteAssessment& assessment) {
     std::vector<Criterion> gauges;
-    for (const Criterion criterion : kGauges)
+    for (const Criterion criterion : kCriteria)
         if (assessment.criterion(criterion).fails()) gauges.push_back(criterion);
     const auto weight = [&](Criterion criterion) {
         return assessment.criterion(criterion).worst / (is_length(criterion) ? kRoomOfOne_m : 1.0);

@@ -1,4 +1,4 @@
-// What would become of one coral set on one spot of the bed: margins over the horizon, what stands
+// What would become of one coral set on one site of the bed: margins over the horizon, what stands
 // against it, and what is worth knowing.
 #pragma once
 
@@ -23,11 +23,11 @@ enum class Criterion : unsigned char {
     shade,  ///< ln of a neighbour's light over its need, once this coral shades it
     grain,  ///< ln of the grain over the finest it prefers, or of the coarsest over the grain
 };
-inline constexpr std::array kGauges = {Criterion::light, Criterion::sand, Criterion::reach,
-                                       Criterion::flow,  Criterion::room, Criterion::shade,
-                                       Criterion::grain};
+inline constexpr std::array kCriteria = {Criterion::light, Criterion::sand, Criterion::reach,
+                                         Criterion::flow,  Criterion::room, Criterion::shade,
+                                         Criterion::grain};
 const char* to_string(Criterion criterion);
-/// Whether the gauge is a length; the others are natural logarithms.
+/// Whether the criterion is a length; the others are natural logarithms.
 bool is_length(Criterion criterion);
 
 /// A margin under which little is left to spare: a tenth, or 10 cm (a judgement, no source).
@@ -51,7 +51,7 @@ struct OverTime {
     bool fails() const { return worst < 0.0; }
 };
 
-/// What keeps a spot from being used at all.
+/// What keeps a site from being used at all.
 enum class Taken : unsigned char { free, by_rock, by_colony, by_glass };
 
 /// How two corals get at each other.
@@ -65,8 +65,8 @@ struct SiteAssessment {
     Taken taken = Taken::free;
     int taken_by = -1;      ///< colony, where it is one
     bool holds = true;      ///< the ground gives its kind hold
-    int irritated_by = -1;  ///< inhabitant that dwells at bases here and bothers its kind
-    std::array<OverTime, kGauges.size()> gauges;
+    int irritated_by = -1;  ///< inhabitant that lives at coral bases here and irritates its kind
+    std::array<OverTime, kCriteria.size()> gauges;
 
     int neighbour = -1;                     ///< colony that `reach` is about
     bool reached_by_it = false;             ///< that one reaches farther
@@ -92,14 +92,14 @@ struct SiteAssessment {
     bool does() const;
 };
 
-/// The worst gauge on one scale: lengths count kRoomOfOne_m to one; grain only where it fails.
+/// The worst criterion on one scale: lengths count kRoomOfOne_m to one; grain only where it fails.
 struct WorstCriterion {
     double value = std::numeric_limits<double>::infinity();
     Criterion criterion = Criterion::light;
 };
 WorstCriterion worst_of(const SiteAssessment& assessment);
 
-/// Gauges that fail, the worst on that scale first.
+/// Criteria that fail, the worst on that scale first.
 std::vector<Criterion> failing_criteria(const SiteAssessment& assessment);
 
 }  // namespace bedshade

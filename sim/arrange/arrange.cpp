@@ -13,50 +13,50 @@
 namespace bedshade {
 namespace {
 
-/// Sets all that may be moved down by lot, one after the other, clear of those before.
-class Lots {
+/// Sets all that may be moved down at random, one after the other, clear of those before.
+class RandomLayouts {
   public:
-    Lots(const Layout& layout, const std::vector<int>& movable)
+    RandomLayouts(const Layout& layout, const std::vector<int>& movable)
         : layout_(layout), movable_(movable) {
-        for (const int colony : movable) spots_.push_back(standing_sites(layout, colony));
+        for (const int colony : movable) sites_.push_back(standing_sites(layout, colony));
     }
 
     Layout draw(std::uint64_t seed, std::uint32_t attempt) const {
-        Layout drawn = layout_;
+        Layout shuffled = layout_;
         // Far outside, where none is in another's way until it has been set down.
         for (const int colony : movable_)
-            drawn.colonies[static_cast<std::size_t>(colony)].position_m = Vec3(-1e3, -1e3, 0.0);
+            shuffled.colonies[static_cast<std::size_t>(colony)].position_m = Vec3(-1e3, -1e3, 0.0);
         for (std::size_t m = 0; m < movable_.size(); ++m) {
             const int colony = movable_[m];
-            RandomStream lot(seed, attempt, Process::permutation, 0,
-                             static_cast<std::uint32_t>(colony));
-            set_down(drawn.colonies[static_cast<std::size_t>(colony)],
-                     a_free_spot(drawn, colony, spots_[m], lot));
+            RandomStream random(seed, attempt, Process::permutation, 0,
+                                static_cast<std::uint32_t>(colony));
+            set_down(shuffled.colonies[static_cast<std::size_t>(colony)],
+                     a_free_site(shuffled, colony, sites_[m], random));
         }
-        return drawn;
+        return shuffled;
     }
 
   private:
     /// Any of the free ones; its own as set where there is none.
-    static StandingSite a_free_spot(const Layout& drawn, int colony,
-                                    const std::vector<StandingSite>& spots, RandomStream& lot) {
+    static StandingSite a_free_site(const Layout& shuffled, int colony,
+                                    const std::vector<StandingSite>& sites, RandomStream& random) {
         std::vector<std::size_t> free;
-        for (std::size_t i = 0; i < spots.size(); ++i)
-            if (is_free_of_neighbours(drawn, colony, spots[i])) free.push_back(i);
-        if (free.empty()) return spots.front();
+        for (std::size_t i = 0; i < sites.size(); ++i)
+            if (is_free_of_neighbours(shuffled, colony, sites[i])) free.push_back(i);
+        if (free.empty()) return sites.front();
         const double count = static_cast<double>(free.size());
-        const auto chosen = static_cast<std::size_t>(lot.uniform() * count);
-        return spots[free[std::min(chosen, free.size() - 1)]];
+        const auto chosen = static_cast<std::size_t>(random.uniform() * count);
+        return sites[free[std::min(chosen, free.size() - 1)]];
     }
 
     const Layout& layout_;
     const std::vector<int>& movable_;
-    std::vector<std::vector<StandingSite>> spots_;  // as movable_
+    std::vector<std::vector<StandingSite>> sites_;  // as movable_
 };
 
-std::vector<double> values_by_lot(const Layout& layout, const ArrangeOptions& options, int count,
-                                  RunBudget& work) {
-    const Lots lots(layout, options.movable);
+std::vector<double> random_layout_values(const Layout& layout, const ArrangeOptions& options,
+                                         int count, RunBudget& work) {
+    const RandomLayouts random_layouts(layout, options.movable);
     std::vector<double> values(static_cast<std::size_t>(count));
     work.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
         const Layout drawn = lots.draw(options.seed, static_cast<std::uint32_t>(i));
@@ -74,8 +74,8 @@ std::vector<ScorePair> fresh_scores(const Layout& given, const Layout& arranged,
         const std::size_t pair = i / 2;
         const RunOptions season{options.seed + 1, static_cast<int>(pair) + 1, options.output_scale};
         const bool first = i % 2 == 0;
-        (first ? scores[pair].given : scores[pair].arranged) =
-            recalled_score(work.cache(), first ? given : arranged, season, run_serially, go_on);
+        (first ? scores[pair].given : scores[pair].arranged) = recalled_score(
+            work.cache(), first ? given : arranged, run_options, run_serially, go_on);
     });
     return scores;
 }
@@ -88,8 +88,8 @@ ScorePair fine_scores(Layout given, Layout arranged, const ArrangeOptions& optio
     ScorePair scores;
     const RunOptions season{options.seed, 0, options.output_scale};
     work.run(2, [&](std::size_t i, const GoOn& go_on) {
-        (i == 0 ? scores.given : scores.arranged) =
-            recalled_score(work.cache(), i == 0 ? given : arranged, season, run_serially, go_on);
+        (i == 0 ? scores.given : scores.arranged) = recalled_score(
+            work.cache(), i == 0 ? given : arranged, run_options, run_serially, go_on);
     });
     return scores;
 }
@@ -112,8 +112,8 @@ PairedGain paired_gain(const std::vector<ScorePair>& pairs) {
     std::vector<double> gains;
     gains.reserve(pairs.size());
     for (const ScorePair& pair : pairs)
-        gains.push_back(std::clamp(pair.arranged.value(), -kMostTold, kMostTold) -
-                        std::clamp(pair.given.value(), -kMostTold, kMostTold));
+        gains.push_back(std::clamp(pair.arranged.value(), -kMostReported, kMostReported) -
+                        std::clamp(pair.given.value(), -kMostReported, kMostReported));
     for (const double gain : gains) sum += gain;
     const double mean = sum / count;
     for (const double gain : gains) squares += (gain - mean) * (gain - mean);
@@ -137,7 +137,8 @@ ArrangeAdvice arrange(const Layout& layout, const ArrangeOptions& options,
     advice.best_estimate = {search.score_as_given(), search.score()};
     advice.held_back = search.held_back();
     advice.searched = search.forecasts();
-    if (!work.stopped()) advice.at_random = values_by_lot(layout, options, advice.searched, work);
+    if (!work.stopped())
+        advice.at_random = random_layout_values(layout, options, advice.searched, work);
     if (!work.stopped()) advice.fresh = fresh_scores(layout, advice.arranged, options, work);
     if (!work.stopped()) advice.fine = fine_scores(layout, advice.arranged, options, work);
     advice.work = work.done();

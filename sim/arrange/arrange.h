@@ -1,4 +1,4 @@
-// Moving corals among the spots they could stand at, so that the one worst off is better off.
+// Moves corals among possible sites to improve the worst margin of any coral.
 #pragma once
 
 #include <cstdint>
@@ -17,7 +17,7 @@ struct PairedGain {
 };
 
 struct ArrangeOptions {
-    std::uint64_t seed = 1;     ///< of the search and its season; the next is the fresh members'
+    std::uint64_t seed = 1;     ///< of the search and its run; the next is the fresh members'
     double output_scale = 1.0;  ///< multiplies every lamp
     std::vector<int> movable;   ///< colonies that may be moved
     int forecasts = 60;         ///< for the search, and again for placing at random
@@ -29,10 +29,10 @@ struct Moved {
     StandingSite from, to;
 };
 
-/// What kept the worst margin from being better still.
+/// What limits the worst margin.
 struct HeldBack {
-    int colony = -1;  ///< the one worst off as arranged; -1: none
-    int tries = 0;    ///< spots tried in vain for its sake, its own and its neighbour's
+    int colony = -1;  ///< with the worst margin as arranged; -1: none
+    int tries = 0;    ///< sites tried without success, for it and for its neighbour
 };
 
 /// The layout as given and as arranged, side by side.
@@ -41,14 +41,14 @@ struct ScorePair {
 };
 
 struct ArrangeAdvice {
-    bool finished = false;  ///< not stopped; nothing else holds where it was
+    bool finished = false;  ///< not stopped; the other fields are valid only then
     Layout arranged;
     std::vector<Moved> moved;
     HeldBack held_back;
     ScorePair best_estimate;
-    std::vector<double> at_random;  ///< worst margins of layouts set down by lot
+    std::vector<double> at_random;  ///< worst margins of layouts placed at random
     std::vector<ScorePair> fresh;   ///< by member
-    ScorePair fine;                 ///< the best estimate with the season's step halved
+    ScorePair fine;                 ///< the best estimate with the run's step halved
     int searched = 0;               ///< forecasts the search took
     double work = 0.0;              ///< of all, in forecasts
 };
@@ -58,14 +58,13 @@ PairedGain paired_gain(const std::vector<ScorePair>& pairs);
 /// Forecasts that all of it takes at most.
 double work_of_arranging(const ArrangeOptions& options);
 
-/// The coral worst off is set at the spots that one season without it lets expect most of, then at
-/// others by a global search of the floor (DIRECT-L; Gablonsky & Kelley 2001, by NLopt) if none of
-/// those gains; a move is taken that three other members of the search's seed are no worse off by
-/// on the mean; then the next that is worst off, and so on. Where no spot helps, the neighbour that
-/// is to blame is moved; where that does not help either, the coral is let be, no worse than it
-/// was. Then as many forecasts of all that may be moved set down by lot, and the winner on fresh
-/// members and with finer steps. `parallel` serves the search's forecasts, which run one after
-/// another.
+/// The coral with the worst margin is tried at the most promising sites, as estimated from one run
+/// without it; if none helps, at others by a global search of the floor (DIRECT-L; Gablonsky &
+/// Kelley 2001, by NLopt). A move is accepted if three other members of the search's seed are on
+/// average no worse off. Then the next worst coral, and so on. If no site helps, the neighbour that
+/// causes the limit is moved; if that does not help either, the coral stays where it is. Then as
+/// many random layouts are run for comparison, and the result is scored again on fresh members and
+/// with finer steps. `parallel` serves the search's forecasts, which run one after another.
 ArrangeAdvice arrange(const Layout& layout, const ArrangeOptions& options,
                       const ParallelFor& parallel, RunBudget& work);
 

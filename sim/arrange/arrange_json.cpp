@@ -14,9 +14,9 @@ ordered_json finite(double value) {
     return std::isfinite(value) ? ordered_json(value) : ordered_json(nullptr);
 }
 
-ordered_json spot_json(const StandingSite& spot) {
-    return {{"on", spot.on},
-            {"position_cm", {100.0 * spot.at_m.x(), 100.0 * spot.at_m.y(), 100.0 * spot.at_m.z()}}};
+ordered_json site_json(const StandingSite& site) {
+    return {{"on", site.on},
+            {"position_cm", {100.0 * site.at_m.x(), 100.0 * site.at_m.y(), 100.0 * site.at_m.z()}}};
 }
 
 ordered_json score_json(const Layout& layout, const Score& score) {
@@ -25,7 +25,7 @@ ordered_json score_json(const Layout& layout, const Score& score) {
         colonies.push_back({{"name", layout.colonies[i].name},
                             {"margin", finite(score.colonies[i].value)},
                             {"of", to_string(score.colonies[i].kind)},
-                            {"month", season_month_of(score.colonies[i].day_d)}});
+                            {"month", month_of_day(score.colonies[i].day_d)}});
     return {{"worst_margin", finite(score.value())}, {"colonies", colonies}};
 }
 
@@ -40,13 +40,13 @@ std::string arrange_json(const Layout& layout, const ArrangeOptions& options,
                          const ArrangeAdvice& advice, const std::vector<std::string>& files,
                          const std::vector<std::string>& warnings) {
     ordered_json moved = ordered_json::array(), fresh = ordered_json::array(),
-                 by_lot = ordered_json::array();
+                 at_random = ordered_json::array();
     for (const Moved& m : advice.moved)
         moved.push_back({{"colony", layout.colonies[static_cast<std::size_t>(m.colony)].name},
-                         {"from", spot_json(m.from)},
-                         {"to", spot_json(m.to)}});
+                         {"from", site_json(m.from)},
+                         {"to", site_json(m.to)}});
     for (const ScorePair& pair : advice.fresh) fresh.push_back(pair_json(pair));
-    for (const double value : advice.at_random) by_lot.push_back(finite(value));
+    for (const double value : advice.at_random) at_random.push_back(finite(value));
     ordered_json gain = nullptr, held_back = nullptr;
     if (advice.fresh.size() > 1) {
         const PairedGain paired = paired_gain(advice.fresh);
@@ -65,7 +65,7 @@ std::string arrange_json(const Layout& layout, const ArrangeOptions& options,
         {"moved", moved},
         {"as_given", score_json(layout, advice.best_estimate.given)},
         {"as_arranged", score_json(layout, advice.best_estimate.arranged)},
-        {"by_lot", by_lot},
+        {"by_lot", at_random},
         {"fresh", fresh},
         {"fresh_gain", gain},
         {"held_back_by", held_back},

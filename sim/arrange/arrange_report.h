@@ -1,4 +1,4 @@
-// Better places told to a person, as JSON, and as a change file.
+// Reports of an arrangement as text, as JSON, and as a change file.
 #pragma once
 
 #include <string>
@@ -8,8 +8,8 @@
 
 namespace bedshade {
 
-/// What is moved where, what that is worth beside the layout as given and placing by lot, on fresh
-/// members, and with finer steps.
+/// What is moved where, what that is worth beside the layout as given and random placement, on
+/// fresh members, and with finer steps.
 std::string arrange_text(const Layout& layout, const ArrangeOptions& options,
                          const ArrangeAdvice& advice);
 

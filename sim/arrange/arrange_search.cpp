@@ -15,17 +15,18 @@ namespace bedshade {
 namespace {
 
 constexpr double kGain = 0.01;     // of a margin: less is no gain
-constexpr int kGuessedTries = 4;   // of the spots that are guessed to be best
+constexpr int kGuessedTries = 4;   // of the sites estimated to be best
 constexpr double kApart_m = 0.06;  // those are apart by: two beside each other teach little
 constexpr int kTriesAtMost = 12;   // forecasts for one coral at a time
-constexpr int kAsksAtMost = 1000;  // of the global search, most of spots that are known already
-constexpr int kOthers = 3;         // members beside the best estimate that a move must not harm
-constexpr double kLost = 2.0;      // a margin of those: beyond this one is as lost as another
-constexpr std::size_t kAskedOthers = 2;  // moves of one coral that they are asked about
+constexpr int kMostEvaluations =
+    1000;                      // of the global search, most of sites that are known already
+constexpr int kOthers = 3;     // members beside the best estimate that a move must not harm
+constexpr double kLost = 2.0;  // a margin of those: beyond this one is as lost as another
+constexpr std::size_t kMostChecked = 2;  // moves of one coral that they are run for
 
 }  // namespace
 
-struct ArrangeSearch::Tries {
+struct ArrangeSearch::SiteTrials {
     struct Found {
         double value, own_value;  // the mover's own decides between equals
         Layout layout;
@@ -33,8 +34,8 @@ struct ArrangeSearch::Tries {
     };
     ArrangeSearch& search;
     int mover = 0;
-    std::vector<StandingSite> spots;      // free of neighbours
-    std::map<std::size_t, double> known;  // objective by spot
+    std::vector<StandingSite> sites;      // free of neighbours
+    std::map<std::size_t, double> known;  // objective by site
     double enough = 0.0;
     double best_value = 0.0;
     std::vector<Found> found;  // better than before
@@ -42,25 +43,25 @@ struct ArrangeSearch::Tries {
 
     bool done() const {
         return best_value >= enough || forecasts >= kTriesAtMost || !search.may_go_on() ||
-               known.size() == spots.size();
+               known.size() == sites.size();
     }
     static double ask(const std::vector<double>& floor, std::vector<double>&, void* tries) {
-        auto& self = *static_cast<Tries*>(tries);
+        auto& self = *static_cast<SiteTrials*>(tries);
         if (self.done()) throw nlopt::forced_stop();
         const Tank& tank = self.search.best_.tank;
-        return self.search.try_spot(
+        return self.search.try_site(
             self, self.nearest(Vec2(floor[0] * tank.length_m, floor[1] * tank.width_m)));
     }
     std::size_t nearest(const Vec2& at_m) const;
 };
 
-/// The spot nearest in plan; of several above one another the topmost.
-std::size_t ArrangeSearch::Tries::nearest(const Vec2& at_m) const {
+/// The site nearest in plan; of several above one another the topmost.
+std::size_t ArrangeSearch::SiteTrials::nearest(const Vec2& at_m) const {
     std::size_t nearest = 0;
     double least_m = kNoLimit;
-    for (std::size_t i = 0; i < spots.size(); ++i) {
-        const double away_m = (spots[i].at_m.head<2>() - at_m).norm();
-        const bool above = away_m == least_m && spots[i].at_m.z() > spots[nearest].at_m.z();
+    for (std::size_t i = 0; i < sites.size(); ++i) {
+        const double away_m = (sites[i].at_m.head<2>() - at_m).norm();
+        const bool above = away_m == least_m && sites[i].at_m.z() > sites[nearest].at_m.z();
         if (away_m >= least_m && !above) continue;
         least_m = away_m;
         nearest = i;
@@ -83,7 +84,8 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
     double least = kNoLimit;
     for (std::size_t i = 0; i < score.colonies.size(); ++i) {
         const int colony = static_cast<int>(i);
-        if (but.count(colony) > 0 || let_be_.count(colony) > 0 || score.colonies[i].value >= least)
+        if (but.count(colony) > 0 || exhausted_.count(colony) > 0 ||
+            score.colonies[i].value >= least)
             continue;
         least = score.colonies[i].value;
         worst = colony;
@@ -91,14 +93,14 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
     return worst;
 }
 
-/// Of the best estimate; a layout that was asked of before takes no forecast.
+/// Of the best estimate; a layout that was scored before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
     const RunOptions season{options_.seed, 0, options_.output_scale};
-    const auto found = scores_.try_emplace(season_name(layout, season));
+    const auto found = scores_.try_emplace(run_name(layout, season));
     const auto known = found.first;  // no structured binding: clang 14 lets no lambda have one
     if (!found.second) return known->second;
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
-        known->second = recalled_score(work_.cache(), layout, season, parallel_, go_on);
+        known->second = recalled_score(work_.cache(), layout, run_options, parallel_, go_on);
     });
     ++forecasts_;
     return known->second;
@@ -107,13 +109,14 @@ Score ArrangeSearch::score_of(const Layout& layout) {
 /// The margin of the colony worst off; below what it was where one that was let be is worse off.
 double ArrangeSearch::objective(const Score& score) const {
     const int worst = worst_but(score, {});
-    double value = worst < 0 ? kMostTold : score.colonies[static_cast<std::size_t>(worst)].value;
-    for (const int colony : let_be_) {
+    double value =
+        worst < 0 ? kMostReported : score.colonies[static_cast<std::size_t>(worst)].value;
+    for (const int colony : exhausted_) {
         const auto i = static_cast<std::size_t>(colony);
         const double lost = score_.colonies[i].value - score.colonies[i].value;
         if (lost > kGain) value = std::min(value, score_.colonies[i].value - lost);
     }
-    return std::clamp(value, -kMostTold, kMostTold);
+    return std::clamp(value, -kMostReported, kMostReported);
 }
 
 void ArrangeSearch::run() {
@@ -121,9 +124,9 @@ void ArrangeSearch::run() {
     while (may_go_on()) {
         const int subject = worst_but(score_, {});
         if (subject < 0) return;
-        const int blamed = score_.to_blame[static_cast<std::size_t>(subject)];
-        if (!better_place(subject, subject) && !better_place(subject, blamed))
-            let_be_.insert(subject);
+        const int cause = score_.cause_of[static_cast<std::size_t>(subject)];
+        if (!better_place(subject, subject) && !better_place(subject, cause))
+            exhausted_.insert(subject);
     }
 }
 
@@ -136,19 +139,20 @@ HeldBack ArrangeSearch::held_back() const {
 double ArrangeSearch::enough_for(int subject) const {
     const auto i = static_cast<std::size_t>(subject);
     std::set<int> gaining = {subject};
-    if (score_.colonies[i].kind == MarginKind::reach) gaining.insert(score_.to_blame[i]);
+    if (score_.colonies[i].kind == MarginKind::reach) gaining.insert(score_.cause_of[i]);
     const int next = worst_but(score_, gaining);
-    return next < 0 ? kMostTold
-                    : std::min(kMostTold, score_.colonies[static_cast<std::size_t>(next)].value);
+    return next < 0
+               ? kMostReported
+               : std::min(kMostReported, score_.colonies[static_cast<std::size_t>(next)].value);
 }
 
-/// Moves a coral so that the subject is better off; false when no spot does that.
+/// Moves a coral so that the subject is better off; false when no site does that.
 bool ArrangeSearch::better_place(int subject, int mover) {
     if (!may_move(mover) || !may_go_on()) return false;
-    Tries tries{*this, mover, {}, {}, kMostTold, objective(score_), {}, 0};
-    for (const StandingSite& spot : standing_sites(best_, mover))
-        if (is_free_of_neighbours(best_, mover, spot)) tries.spots.push_back(spot);
-    if (tries.spots.empty()) return false;
+    SiteTrials tries{*this, mover, {}, {}, kMostReported, objective(score_), {}, 0};
+    for (const StandingSite& site : standing_sites(best_, mover))
+        if (is_free_of_neighbours(best_, mover, site)) tries.sites.push_back(site);
+    if (tries.sites.empty()) return false;
     const double before = tries.best_value;
     // Two that are as badly off: either's gain is a gain.
     tries.enough = std::max(enough_for(subject), before + kGain);
@@ -160,13 +164,13 @@ bool ArrangeSearch::better_place(int subject, int mover) {
 }
 
 /// Takes the best of the moves found that gains enough and does other members no harm.
-bool ArrangeSearch::take_best(Tries& tries, double before) {
+bool ArrangeSearch::take_best(SiteTrials& tries, double before) {
     std::stable_sort(tries.found.begin(), tries.found.end(), [](const auto& a, const auto& b) {
         return a.value != b.value ? a.value > b.value : a.own_value > b.own_value;
     });
-    std::size_t asked = 0;
-    for (Tries::Found& found : tries.found) {
-        if (found.value < before + kGain || asked++ == kAskedOthers) break;
+    std::size_t checked = 0;
+    for (SiteTrials::Found& found : tries.found) {
+        if (found.value < before + kGain || checked++ == kMostChecked) break;
         const auto now = mean_of_others(best_), then = mean_of_others(found.layout);
         if (work_.stopped() || !now || !then || *then < *now) continue;
         best_ = std::move(found.layout);
@@ -179,7 +183,7 @@ bool ArrangeSearch::take_best(Tries& tries, double before) {
 /// Mean of the worst margins of members other than the best estimate, by the search's seed;
 /// nothing where there are no forecasts left for that.
 std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
-    const std::string called = season_name(layout, {options_.seed, 1, options_.output_scale});
+    const std::string called = run_name(layout, {options_.seed, 1, options_.output_scale});
     const auto known = others_.find(called);
     if (known != others_.end()) return known->second;
     if (work_.stopped() || forecasts_ + kOthers > options_.forecasts) return std::nullopt;
@@ -200,44 +204,44 @@ const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
     const auto mover = static_cast<std::size_t>(tries.mover);
     const double end_m = std::max(score_.end_diameter_m[mover], best_.colonies[mover].diameter_m);
     const std::string called =
-        fmt::format("guesses for {}, {} m, {}", tries.mover, end_m, season_name(best_, options));
+        fmt::format("guesses for {}, {} m, {}", tries.mover, end_m, run_name(best_, options));
     const auto found = guesses_.try_emplace(called);
     const auto known = found.first;
     if (!found.second) return known->second;
-    const auto season = [&](const GoOn& go_on) {
-        return json_of_figures(
-            estimate_margins(best_, tries.mover, tries.spots, end_m, options, parallel_, go_on));
+    const auto runner = [&](const GoOn& go_on) {
+        return json_of_numbers(
+            estimate_margins(best_, tries.mover, tries.sites, end_m, options, parallel_, go_on));
     };
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
-        known->second = figures_of(work_.cache().recall(called, go_on, season));
+        known->second = numbers_from_json(work_.cache().recall(called, go_on, runner));
     });
     ++forecasts_;
     return known->second;
 }
 
-/// Tries the spots that promise most, the best first and apart from each other.
-void ArrangeSearch::try_guessed(Tries& tries) {
+/// SiteTrials the most promising sites, the best first and apart from each other.
+void ArrangeSearch::try_guessed(SiteTrials& tries) {
     const std::vector<double>& guessed = guesses(tries);
     const auto order = argsort(
-        tries.spots.size(), [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
+        tries.sites.size(), [&](std::size_t a, std::size_t b) { return guessed[a] > guessed[b]; });
     std::vector<std::size_t> tried;
-    for (const std::size_t spot : order) {
+    for (const std::size_t site : order) {
         if (!may_go_on() || tried.size() >= kGuessedTries) return;
         const bool new_ground = std::all_of(tried.begin(), tried.end(), [&](std::size_t other) {
-            return (tries.spots[other].at_m - tries.spots[spot].at_m).norm() >= kApart_m;
+            return (tries.sites[other].at_m - tries.sites[site].at_m).norm() >= kApart_m;
         });
         if (!new_ground) continue;
-        tried.push_back(spot);
-        try_spot(tries, spot);
+        tried.push_back(site);
+        try_site(tries, site);
     }
 }
 
-void ArrangeSearch::search_floor(Tries& tries) const {
+void ArrangeSearch::search_floor(SiteTrials& tries) const {
     nlopt::opt search(nlopt::GN_DIRECT_L, 2);
     search.set_lower_bounds(0.0);
     search.set_upper_bounds(1.0);
-    search.set_maxeval(kAsksAtMost);
-    search.set_max_objective(&Tries::ask, &tries);
+    search.set_maxeval(kMostEvaluations);
+    search.set_max_objective(&SiteTrials::ask, &tries);
     std::vector<double> floor = {0.5, 0.5};
     double value = 0.0;
     try {
@@ -247,16 +251,16 @@ void ArrangeSearch::search_floor(Tries& tries) const {
     }
 }
 
-double ArrangeSearch::try_spot(Tries& tries, std::size_t spot) {
-    const auto known = tries.known.find(spot);
+double ArrangeSearch::try_site(SiteTrials& tries, std::size_t site) {
+    const auto known = tries.known.find(site);
     if (known != tries.known.end()) return known->second;
     const auto mover = static_cast<std::size_t>(tries.mover);
     Layout layout = best_;
-    set_down(layout.colonies[mover], tries.spots[spot]);
+    set_down(layout.colonies[mover], tries.sites[site]);
     const Score score = score_of(layout);
     ++tries.forecasts;
     const double value = objective(score), own = score.colonies[mover].value;
-    tries.known.emplace(spot, value);
+    tries.known.emplace(site, value);
     if (!work_.stopped() && value > objective(score_)) {
         tries.best_value = std::max(tries.best_value, value);
         tries.found.push_back({value, own, std::move(layout), score});

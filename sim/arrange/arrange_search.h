@@ -1,4 +1,4 @@
-// The search for better places, one coral at a time.
+// The search for better positions, one coral at a time.
 #pragma once
 
 #include <map>
@@ -17,7 +17,7 @@ class ArrangeSearch {
     ArrangeSearch(const Layout& layout, const ArrangeOptions& options, const ParallelFor& parallel,
                   RunBudget& work);
 
-    /// Looks until the forecasts are used up or nothing is left to try.
+    /// Searches until the forecasts are used up or nothing is left to try.
     void run();
 
     const Layout& best() const { return best_; }
@@ -27,8 +27,8 @@ class ArrangeSearch {
     HeldBack held_back() const;
 
   private:
-    /// One coral's spots as a global search over the floor sees them.
-    struct Tries;
+    /// One coral's sites as a global search over the floor sees them.
+    struct SiteTrials;
 
     bool may_go_on() const { return !work_.stopped() && forecasts_ < options_.forecasts; }
     bool may_move(int colony) const;
@@ -36,22 +36,22 @@ class ArrangeSearch {
     Score score_of(const Layout& layout);
     double objective(const Score& score) const;
     bool better_place(int subject, int mover);
-    bool take_best(Tries& tries, double before);
+    bool take_best(SiteTrials& tries, double before);
     std::optional<double> mean_of_others(const Layout& layout);
     double enough_for(int subject) const;
-    const std::vector<double>& guesses(const Tries& tries);
-    void try_guessed(Tries& tries);
-    void search_floor(Tries& tries) const;
-    double try_spot(Tries& tries, std::size_t spot);
+    const std::vector<double>& guesses(const SiteTrials& tries);
+    void try_guessed(SiteTrials& tries);
+    void search_floor(SiteTrials& tries) const;
+    double try_site(SiteTrials& tries, std::size_t site);
 
     const ArrangeOptions& options_;
     const ParallelFor& parallel_;
     RunBudget& work_;
     Layout best_;
     Score score_, given_;
-    std::set<int> let_be_;                 // colonies that nothing was found for
-    std::map<int, int> tries_;             // in vain, by colony for whose sake
-    std::map<std::string, Score> scores_;  // by what its season is called
+    std::set<int> exhausted_;              // colonies without a better site
+    std::map<int, int> tries_;             // without success, by the colony they were to help
+    std::map<std::string, Score> scores_;  // by the name of its run
     std::map<std::string, double> others_;
     std::map<std::string, std::vector<double>> guesses_;
     int forecasts_ = 0;

@@ -24,19 +24,20 @@ Layout without(Layout layout, int colony) {
     return layout;
 }
 
-/// Looks at every spot on the last day.
-class LastLook final : public SnapshotSink {
+/// Scores every site on the last day.
+class LastSnapshot final : public SnapshotSink {
   public:
-    LastLook(const Layout& layout, const Colony& coral, const Taxon& taxon, double end_diameter_m,
-             const std::vector<StandingSite>& spots, const Forecast& forecast)
+    LastSnapshot(const Layout& layout, const Colony& coral, const Taxon& taxon,
+                 double end_diameter_m, const std::vector<StandingSite>& sites,
+                 const Forecast& forecast)
         : layout_(layout),
           coral_(coral),
           taxon_(taxon),
           radius_m_(0.5 * end_diameter_m),
-          spots_(spots),
+          sites_(sites),
           forecast_(forecast),
           hours_(light_day_of(layout)),
-          margins_(spots.size(), -kMostTold) {}
+          margins_(sites.size(), -kMostReported) {}
 
     void take(const Snapshot& snapshot) override {
         if (snapshot.step_d > 0.0) return;
@@ -45,10 +46,10 @@ class LastLook final : public SnapshotSink {
             receptors.push_back({spot.at_m + kLightHeight * coral_.height_m * Vec3::UnitZ()});
         const std::vector<double> light = forecast_.light_at(forecast_.light(), receptors);
         const std::size_t lamps = layout_.lamps.size();
-        for (std::size_t s = 0; s < spots_.size(); ++s)
+        for (std::size_t s = 0; s < sites_.size(); ++s)
             margins_[s] =
                 std::min({of_light(std::span(light).subspan(s * lamps, lamps)),
-                          of_flow(spots_[s].at_m), of_room(snapshot.reef, spots_[s].at_m)});
+                          of_flow(sites_[s].at_m), of_room(snapshot.reef, sites_[s].at_m)});
     }
     const std::vector<double>& margins() const { return margins_; }
 
@@ -60,7 +61,7 @@ class LastLook final : public SnapshotSink {
         const double whole = 1.0;
         const double scale =
             need_scale(tissue_of(taxon_, saturation), hours_, {lit, std::span(&whole, 1)}, 1.0);
-        return scale > 0.0 ? std::max(-std::log(scale), -kMostTold) : kNoLimit;
+        return scale > 0.0 ? std::max(-std::log(scale), -kMostReported) : kNoLimit;
     }
 
     double of_flow(const Vec3& at_m) const {
@@ -92,7 +93,7 @@ class LastLook final : public SnapshotSink {
     const Colony& coral_;
     const Taxon& taxon_;
     double radius_m_;
-    const std::vector<StandingSite>& spots_;
+    const std::vector<StandingSite>& sites_;
     const Forecast& forecast_;
     LightDay hours_;
     std::vector<double> margins_;
@@ -107,7 +108,7 @@ std::vector<double> estimate_margins(const Layout& layout, int colony,
     const Layout others = without(layout, colony);
     const Colony& coral = layout.colonies[static_cast<std::size_t>(colony)];
     Forecast forecast(others, options, parallel);
-    LastLook observe(others, coral, layout.taxon_of(coral), end_diameter_m, spots, forecast);
+    LastSnapshot observe(others, coral, layout.taxon_of(coral), end_diameter_m, sites, forecast);
     forecast.run({&observe}, go_on);
     return observe.margins();
 }

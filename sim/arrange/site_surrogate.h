@@ -1,5 +1,5 @@
-// What a coral would have at other spots, guessed from one season of the layout without it: quick,
-// and good enough to say which spots are worth a forecast.
+// A surrogate model: estimates margins of a coral at other sites from one run without it. Fast, and
+// good enough to choose the sites worth a forecast.
 #pragma once
 
 #include <vector>
@@ -9,8 +9,8 @@
 
 namespace bedshade {
 
-/// By spot, the worst guessed margin of a coral set there, on the one scale of
-/// sim/verdict/margins.h: of its light at the end of the season against its need there, of the flow
+/// By site, the worst estimated margin of a coral placed there, on the one scale of
+/// sim/verdict/margins.h: of its light at the end of the run against its need there, of the flow
 /// at its top, and of its room to every neighbour, which is that neighbour's room too. It and they
 /// are taken as upright drums, as wide as they are in the end; `end_diameter_m` is the coral's. The
 /// shade it throws, sand, lees, and what food, warmth and flow do to its tissue are left out. Of

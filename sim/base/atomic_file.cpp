@@ -66,7 +66,7 @@ void check_name(const fs::path& path, bool force) {
     if (fs::is_directory(status))
         throw OutputError(fmt::format("cannot write {}: it is a folder", shown(path)));
     if (!fs::is_regular_file(status) && !fs::is_symlink(status))
-        throw OutputError(fmt::format("cannot write {}: it is not a plain file", shown(path)));
+        throw OutputError(fmt::format("cannot write {}: it is not a regular file", shown(path)));
     if (!force)
         throw OutputError(fmt::format("{} exists already; --force replaces it", shown(path)));
 }
@@ -74,7 +74,7 @@ void check_name(const fs::path& path, bool force) {
 /// Makes what was written to a file or folder survive a power cut.
 void sync(const fs::path& path) {
     const Descriptor file(path, O_RDONLY);
-    // Some file systems cannot sync a folder and say so with EINVAL.
+    // Some file systems cannot sync a folder and return EINVAL.
     if (file.open() && (::fsync(file.number()) == 0 || errno == EINVAL)) return;
     throw std::runtime_error(fmt::format("cannot write {}: {}", shown(path), std::strerror(errno)));
 }
@@ -83,7 +83,7 @@ void sync(const fs::path& path) {
 
 void check_output(const fs::path& path, bool force) {
     if (!path.has_filename())
-        throw OutputError(fmt::format("cannot write {}: it names no file", shown(path)));
+        throw OutputError(fmt::format("cannot write {}: it is not a file name", shown(path)));
     check_folder(path);
     check_name(path, force);
 }

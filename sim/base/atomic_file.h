@@ -7,7 +7,7 @@
 
 namespace bedshade {
 
-/// An output that cannot be, told before anything was run.
+/// An output that cannot be written, reported before anything is run.
 class OutputError : public std::runtime_error {
   public:
     using std::runtime_error::runtime_error;
@@ -21,7 +21,7 @@ void check_output(const std::filesystem::path& path, bool force);
 std::filesystem::path part_path(const std::filesystem::path& path);
 
 /// Clears the way for a new file at `path` by removing what a killed run left there. Throws
-/// OutputError when a run that is still going holds it, or when it cannot be removed.
+/// OutputError when a running process writes it, or when it cannot be removed.
 void acquire(const std::filesystem::path& path);
 
 /// Asks the disk for room by writing `bytes` zeros to a new file at `path`. Throws

@@ -50,15 +50,15 @@ std::string to_string(CalendarDay day) {
                        static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
 }
 
-CalendarDay day_of_season(CalendarDay start, double day_d) {
+CalendarDay calendar_day_at(CalendarDay start, double day_d) {
     return {start.days_since_1970 + static_cast<std::int32_t>(std::floor(day_d))};
 }
 
-std::string date_of_season(CalendarDay start, double day_d) {
-    return to_string(day_of_season(start, day_d));
+std::string date_at(CalendarDay start, double day_d) {
+    return to_string(calendar_day_at(start, day_d));
 }
 
-double season_day_of(CalendarDay start, CalendarDay day) {
+double days_since(CalendarDay start, CalendarDay day) {
     return static_cast<double>(day.days_since_1970) - static_cast<double>(start.days_since_1970);
 }
 
@@ -66,7 +66,7 @@ int month_of_year(CalendarDay day) {
     return static_cast<int>(static_cast<unsigned>(date_of(day).month()));
 }
 
-int season_month_of(double day_d) {
+int month_of_day(double day_d) {
     // 30.4375 is a sum of powers of two, so that the end of a month divides exactly.
     return std::max(1, static_cast<int>(std::ceil(day_d / kDaysPerMonth)));
 }

@@ -1,4 +1,4 @@
-// Folders of files that may be lost, held to a number of them.
+// Least-recently-used eviction of cache files.
 #pragma once
 
 #include <filesystem>

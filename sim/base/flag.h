@@ -1,4 +1,4 @@
-// What the program warns about, of which colony, from when on, and because of whom.
+// The warnings of the program: kind, colony, day and culprit.
 #pragma once
 
 #include <array>
@@ -23,7 +23,7 @@ enum class FlagKind : std::uint8_t {
     stung,        ///< tissue is lost to a neighbour's reach
     overgrown,    ///< tissue is lost under a neighbour's outline
     outgrown,     ///< it touches surface, glass, or its size limit
-    irritated,    ///< base-dwelling life has made it recede
+    irritated,    ///< infauna has made it recede
     fallen,       ///< it fell from where it stood
     strayed,      ///< it walked out of its place
 };
@@ -48,13 +48,13 @@ const char* to_string(CulpritKind kind);
 struct Flag {
     FlagKind kind = FlagKind::too_dim;
     int member = 0;
-    int month = 1;       ///< of the season, from 1
-    double day_d = 0.0;  ///< days since the season's start
+    int month = 1;       ///< of the run, from 1
+    double day_d = 0.0;  ///< days since the run's start
     int colony = 0;      ///< index into Layout::colonies
     CulpritKind culprit_kind = CulpritKind::self;
     int culprit = -1;    ///< index into the list of its kind in Layout; -1 where it has none
     double share = 0.0;  ///< of the harm that this culprit did [0, 1]
-    std::vector<std::pair<std::string, double>> detail;  ///< figures behind it; names carry units
+    std::vector<std::pair<std::string, double>> detail;  ///< values behind it; names carry units
 };
 
 }  // namespace bedshade

@@ -31,7 +31,7 @@ FolderOutput::FolderOutput(const fs::path& path)
     if (fs::create_directory(part_, error)) return;
     throw OutputError(
         error ? fmt::format("cannot make folder {}: {}", shown(part_), error.message())
-              : fmt::format("{} was left by an export that was stopped; remove it", shown(part_)));
+              : fmt::format("{} is left from an interrupted export; remove it", shown(part_)));
 }
 
 FolderOutput::~FolderOutput() {

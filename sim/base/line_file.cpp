@@ -108,7 +108,7 @@ void LineFile::append(std::string_view line, bool durable) {
         if (written < 0 && errno == EINTR) continue;
         if (written <= 0) {
             const int reason = written < 0 ? errno : ENOSPC;
-            // Where even this fails, the torn line is cut off the next time.
+            // Where even this fails, the truncated line is cut off the next time.
             if (::ftruncate(file_, static_cast<off_t>(before)) != 0) fail("write", reason);
             fail("write", reason);
         }
@@ -141,7 +141,7 @@ void read_lines(const std::filesystem::path& path,
 
 void sync_folder(const std::filesystem::path& folder) {
     const int file = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    // Some file systems cannot sync a folder and say so with EINVAL.
+    // Some file systems cannot sync a folder and return EINVAL.
     const bool synced = file >= 0 && (::fsync(file) == 0 || errno == EINVAL);
     const int reason = errno;
     if (file >= 0) ::close(file);

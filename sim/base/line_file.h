@@ -25,7 +25,7 @@ class LineFile {
     /// The same, waiting for its turn.
     void lock();
     void unlock();
-    /// Takes off a last line that has no end. For whoever holds the lock.
+    /// Removes an incomplete last line. The caller must hold the lock.
     void mend();
     /// Writes a line; `durable`: it will survive a power cut when this returns.
     void append(std::string_view line, bool durable);

@@ -13,8 +13,8 @@ std::string json_text(const nlohmann::ordered_json& document);
 /// The same in one line, without a newline.
 std::string json_line(const nlohmann::ordered_json& document);
 
-/// JSON that can stand in an HTML script element whatever it holds: a `<` stands in its texts only,
-/// where its escape means the same.
+/// JSON that is safe inside an HTML script element, whatever its content: a `<` stands in its texts
+/// only, where its escape means the same.
 std::string json_in_page(const std::string& json);
 
 /// A text as a spreadsheet may have it: control characters shown as escapes, and an apostrophe

@@ -34,7 +34,7 @@ fs::path without_slash(const fs::path& path) {
     return path.has_filename() ? path : path.parent_path();
 }
 
-/// Two processes may come to a new folder at once.
+/// Two processes may create a new folder at once.
 void make_folder(const fs::path& folder) {
     std::error_code error;
     if (!fs::exists(fs::symlink_status(folder, error)) && !fs::create_directory(folder, error) &&
@@ -43,8 +43,8 @@ void make_folder(const fs::path& folder) {
     if (!fs::is_directory(folder, error))
         throw OutputError(fmt::format("{} is not a folder", shown(folder)));
     if (!is_batch_folder(folder) && !fs::is_empty(folder, error) && !is_batch_folder(folder))
-        throw OutputError(
-            fmt::format("{} holds something else than a batch; name a new folder", shown(folder)));
+        throw OutputError(fmt::format("{} is not empty and not a batch folder; name a new folder",
+                                      shown(folder)));
     LineFile mark(folder / kMark);
     mark.lock();
     mark.mend();
@@ -173,7 +173,7 @@ void BatchFolder::open_own_files() {
         return;
     }
     throw OutputError(
-        fmt::format("{} processes work in {} already", kMostProcesses, shown(folder_)));
+        fmt::format("{} processes already work in {}", kMostProcesses, shown(folder_)));
 }
 
 bool BatchFolder::lives(int number) const {

@@ -1,11 +1,11 @@
-// The folder of a batch: which runs are done, who is at which, and what came of them.
+// The folder of a batch: which runs are done, which process runs which, and their results.
 //
-//   batch.json            says what the folder is
+//   batch.json            identifies the folder
 //   results-0001.jsonl    a line a run; one file a process, locked while it lives
 //   journal-0001.jsonl    the same process's log: when, where, how long, how much memory
 //   claims                who has taken which run; worthless once nobody works here
 //   plans.jsonl           what was begun and what was finished
-//   runs/KEY.h5           trajectories that were to be kept
+//   runs/KEY.h5           trajectories of the kept runs
 //
 // A process that is killed loses the runs it was at: its file's lock is gone, so its claims no
 // longer hold, and the next process takes over its files. Lines are synced to disk.
@@ -46,7 +46,7 @@ struct RunCost {
 
 class BatchFolder {
   public:
-    /// Makes or opens the folder. Throws OutputError where it cannot be, or holds something else.
+    /// Creates or opens the folder. Throws OutputError if that fails or it has other content.
     explicit BatchFolder(const std::filesystem::path& folder);
     ~BatchFolder();
 
@@ -62,14 +62,14 @@ class BatchFolder {
     /// Reads what other processes have finished meanwhile.
     void refresh();
 
-    /// Writes down what came of a run; returns when it is safe. Throws std::runtime_error.
+    /// Records the result of a run; returns once it is on disk. Throws std::runtime_error.
     void record(const BatchRow& row, const RunCost& cost);
 
     void note_begun(const PlanFacts& plan) { note_plan(plan, "begun"); }
     void note_finished(const PlanFacts& plan) { note_plan(plan, "finished"); }
 
     const std::filesystem::path& path() const { return folder_; }
-    /// Where a run's trajectory is kept; makes the folder it lies in.
+    /// Path of a run's trajectory; creates its folder.
     std::filesystem::path run_file(const std::string& key);
 
   private:

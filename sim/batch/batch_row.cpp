@@ -28,7 +28,7 @@ ordered_json settings_json(const BatchRow& row) {
     return settings;
 }
 
-void add_findings(const BatchRow& row, ordered_json& line) {
+void add_results(const BatchRow& row, ordered_json& line) {
     line["bed"] = {{"light", row.bed.light},
                    {"sand", row.bed.sand},
                    {"reach", row.bed.reach},
@@ -44,7 +44,7 @@ void add_findings(const BatchRow& row, ordered_json& line) {
     line["flags"] = row.flags;
 }
 
-void read_findings(const ordered_json& line, BatchRow& row) {
+void read_results(const ordered_json& line, BatchRow& row) {
     const auto& bed = line.at("bed");
     bed.at("light").get_to(row.bed.light);
     bed.at("sand").get_to(row.bed.sand);
@@ -77,7 +77,7 @@ BatchRow row_in(const ordered_json& line) {
     line.at("months").get_to(row.months);
     line.at("members").get_to(row.members);
     if (row.outcome == RunOutcome::done)
-        read_findings(line, row);
+        read_results(line, row);
     else
         line.at("message").get_to(row.message);
     return row;
@@ -104,7 +104,7 @@ std::string row_json(const BatchRow& row) {
                          {"seed", row.seed},       {"months", row.months},
                          {"members", row.members}};
     if (row.outcome == RunOutcome::done)
-        add_findings(row, line);
+        add_results(row, line);
     else
         line["message"] = row.message;
     return json_line(line);

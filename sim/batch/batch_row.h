@@ -1,4 +1,4 @@
-// What is kept of one run: a line of a batch's results, and a row of the table made of them.
+// The result of one run: a line of a batch's results, and a row of the ranking table.
 #pragma once
 
 #include <cstdint>
@@ -17,7 +17,7 @@ enum class RunOutcome {
 };
 const char* to_string(RunOutcome outcome);
 
-/// Margins are on one scale (MarginTracker; 5 cm of room count as 1) and held within this; where
+/// Margins are on one scale (MarginTracker; 5 cm of room count as 1) and clamped to this; where
 /// there is no limit they stand at it. e^5 is a factor of 150.
 inline constexpr double kMostMargin = 5.0;
 
@@ -28,7 +28,7 @@ struct BedMargins {
     bool operator==(const BedMargins&) const = default;
 };
 
-/// A run and what came of it. Everything in it depends on the run alone: no time, host or path.
+/// A run and its result. Everything in it depends on the run alone: no time, host or path.
 struct BatchRow {
     std::string key;
     RunOutcome outcome = RunOutcome::done;

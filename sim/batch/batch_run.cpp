@@ -45,7 +45,7 @@ class Pass {
           folder_(folder),
           options_(options),
           go_on_(go_on),
-          tell_(print_message),
+          report_(print_message),
           tally_(tally),
           next_(options.shard.index - 1) {
         tally_.found = 0;
@@ -66,7 +66,7 @@ class Pass {
             while (going()) {
                 const std::uint64_t number = next_.fetch_add(options_.shard.count);
                 if (number >= plan_.runs()) return;
-                settle(number);
+                record(number);
             }
         } catch (...) {
             broken_ = true;
@@ -76,7 +76,7 @@ class Pass {
 
     bool going() const { return !broken_ && go_on_(); }
 
-    void settle(std::uint64_t number) {
+    void record(std::uint64_t number) {
         const PlannedRun planned = plan_.run(number);
         const std::string key = plan_.key(planned);
         switch (folder_.take(key)) {
@@ -142,7 +142,7 @@ class Pass {
         if (row.outcome == RunOutcome::refused) ++tally.refused;
         if (row.outcome == RunOutcome::failed) ++tally.failed;
         if (row.members_flagged > 0) ++tally.flagged;
-        if (row.outcome != RunOutcome::done && tally.failures.size() < kMostFailuresTold)
+        if (row.outcome != RunOutcome::done && tally.failures.size() < kMostFailuresListed)
             tally.failures.push_back({run_words(row.layout, row.settings), row.message});
     }
 
@@ -150,14 +150,14 @@ class Pass {
     void note(const Change& change) {
         const std::lock_guard lock(mutex_);
         change(tally_);
-        tell_(tally_);
+        report_(tally_);
     }
 
     Plan& plan_;
     BatchFolder& folder_;
     const BatchOptions& options_;
     const std::function<bool()>& go_on_;
-    const std::function<void(const BatchTally&)>& tell_;
+    const std::function<void(const BatchTally&)>& report_;
     std::mutex mutex_;
     BatchTally& tally_;
     std::atomic<std::uint64_t> next_, elsewhere_{0};

@@ -31,16 +31,17 @@ struct BatchTally {
     std::uint64_t found = 0;  ///< done before, by others, or twice in the plan
     std::uint64_t done = 0, refused = 0, failed = 0;
     std::uint64_t flagged = 0;         ///< of those done now
-    std::vector<RunFailure> failures;  ///< the first kMostFailuresTold
+    std::vector<RunFailure> failures;  ///< the first kMostFailuresListed
     bool finished = false;             ///< not stopped
 
-    std::uint64_t settled() const { return found + done + refused + failed; }
+    std::uint64_t completed() const { return found + done + refused + failed; }
 };
-inline constexpr std::size_t kMostFailuresTold = 20;
+inline constexpr std::size_t kMostFailuresListed = 20;
 
-/// Runs what is not done yet. `go_on` is asked often, by all workers; `tell` hears of every run
-/// that is settled, one call at a time. Where another process is at some of the runs, waits for it,
-/// and takes over if it dies. Throws std::runtime_error when the folder cannot be written.
+/// Makes the runs that are not done yet. `go_on` is called often, by all workers; `tell` is called
+/// after every completed run, one call at a time. If another process works on some of the runs,
+/// waits for it, and takes over if it dies. Throws std::runtime_error when the folder cannot be
+/// written.
 BatchTally run_batch(Plan& plan, BatchFolder& folder, const BatchOptions& options,
                      const std::function<bool()>& go_on,
                      const std::function<void(const BatchTally&)>& print_message);

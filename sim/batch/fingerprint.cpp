@@ -28,7 +28,7 @@ bool names_file(std::string_view key) {
 std::string digest_of_file(const toml::node& named) {
     const auto written = named.value_exact<std::string_view>();
     if (!written) return {};
-    Diagnostics ignored;  // whoever reads the layout will complain
+    Diagnostics ignored;  // the layout reader reports it
     const auto bytes =
         read_bytes(path_beside(named, *written), kMostBytes, place_of(named), ignored);
     return bytes ? sha256_hex(*bytes) : std::string("none");

@@ -99,7 +99,7 @@ std::string gap_of(const std::string& fingerprint, const Progress& progress) {
         missing += named == kMostNamed ? std::string(" ...") : fmt::format(" {}", part);
         ++named;
     }
-    return fmt::format("of '{}' ({} runs), these of {} shards were not finished:{}", name,
+    return fmt::format("in '{}' ({} runs), these of {} shards were not finished:{}", name,
                        progress.runs, cut, missing);
 }
 
@@ -145,7 +145,7 @@ Ranking gather(const std::vector<fs::path>& from, const ScoreWeights& weights,
             versions += (versions.empty() ? "" : ", ") + escape_control(version);
         throw MixedVersions(
             fmt::format("the runs come from several versions of the model ({}), which cannot be "
-                        "ranked together; --model takes those of one",
+                        "ranked together; --model selects one",
                         versions));
     }
     Ranking ranking;

@@ -17,7 +17,7 @@ struct Candidate {
     double score = 0.0;
 };
 
-/// Scores of the runs that are done, of those only that Keep::flagged means when that is asked for.
+/// Scores of the finished runs; with Keep::flagged only of those with a flag.
 std::unordered_map<std::string, double> scores_in(const std::filesystem::path& folder, Keep keep) {
     std::unordered_map<std::string, double> scores;
     for (const auto& file : result_files(folder))
@@ -39,7 +39,7 @@ std::vector<Candidate> wanted(Plan& plan, const BatchFolder& folder, const Batch
         const auto found = scores.find(key);
         if (found == scores.end()) continue;
         candidates.push_back({number, std::move(key), found->second});
-        scores.erase(found);  // a run that comes twice in the plan is kept once
+        scores.erase(found);  // a run that is twice in the plan is stored once
     }
     if (options.keep != Keep::top || candidates.size() <= options.top) return candidates;
     std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {

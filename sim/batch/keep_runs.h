@@ -1,4 +1,4 @@
-// Trajectories of the runs of a finished batch that were asked for and are not there yet.
+// Writes the requested trajectories of a finished batch that are still missing.
 #pragma once
 
 #include <functional>

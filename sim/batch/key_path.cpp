@@ -52,16 +52,16 @@ std::string dotted(Keys::const_iterator begin, Keys::const_iterator end) {
     return text;
 }
 
-std::string complaint_about(const Keys& keys) {
+std::string error_about(const Keys& keys) {
     if (keys.empty()) return "a quote in it is not closed";
     if (std::any_of(keys.begin(), keys.end(), [](const auto& key) { return key.empty(); }))
         return "a key in it is empty";
     constexpr std::size_t kDeepest = 8;
     if (keys.size() > kDeepest) return "it is nested too deep";
     if (keys.front() == "action" || keys.front() == "reading")
-        return fmt::format("things in [[{}]] have no names; use a [[change]] file", keys.front());
+        return fmt::format("entries of [[{}]] have no names; use a [[change]] file", keys.front());
     if (keys.front() == "extends" || keys.front() == "format")
-        return fmt::format("`{}` cannot vary", keys.front());
+        return fmt::format("`{}` cannot be varied", keys.front());
     const std::size_t list = list_keys_of(keys);
     if (list > 0 && keys.size() < list + 2)
         return fmt::format("write it as {}.NAME.KEY", keys[list - 1]);
@@ -72,7 +72,7 @@ std::string complaint_about(const Keys& keys) {
 
 std::optional<KeyPath> parse_key_path(std::string_view text, std::string& why) {
     Keys keys = split(text);
-    why = complaint_about(keys);
+    why = error_about(keys);
     if (!why.empty()) return std::nullopt;
     const std::size_t list = list_keys_of(keys);
     return KeyPath{std::move(keys), list};

@@ -19,7 +19,7 @@ struct KeyPath {
     const std::string& last() const { return keys.back(); }
 };
 
-/// Reads a path. A key that holds a dot stands in double quotes. Nothing, and the reason in `why`,
+/// Reads a path. A key with a dot is in double quotes. Nothing, and the reason in `why`,
 /// when it is none.
 std::optional<KeyPath> parse_key_path(std::string_view text, std::string& why);
 

@@ -10,7 +10,7 @@
 namespace bedshade {
 namespace {
 
-/// Layouts kept read; runs that follow one another mostly share one.
+/// Layouts in memory; consecutive runs mostly share one.
 constexpr std::size_t kMostRead = 4;
 
 }  // namespace

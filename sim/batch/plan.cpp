@@ -21,7 +21,7 @@ namespace {
 /// Moves when a run is judged or keyed in another way.
 constexpr int kRunVersion = 1;
 
-/// Products beyond this are only said to be more.
+/// Larger products are reported only as more than this.
 constexpr std::uint64_t kFar = 1'000'000'000'000'000'000;
 
 [[noreturn]] void refuse(const Study& study, const Place& place, std::string what,
@@ -49,13 +49,13 @@ std::string spaced(std::uint64_t number) {
     return digits;
 }
 
-/// What the value of a setting looks like in a table.
+/// The text of a setting in a table.
 std::string shown(std::string value) {
     constexpr std::size_t kLongest = 60, kAsWritten = 15;
     const bool quoted = value.size() >= 2 && (value[0] == '"' || value[0] == '\'') &&
                         value.find('\\') == std::string::npos && value.back() == value.front();
     if (quoted) value = value.substr(1, value.size() - 2);
-    // A list's numbers come with all seventeen figures: 0.3 as 0.29999999999999999.
+    // A list's numbers come with all seventeen digits: 0.3 as 0.29999999999999999.
     if (const auto number = number_in(value); number && value.size() > kAsWritten)
         return fmt::format("{}", *number);
     if (value.size() <= kLongest) return value;
@@ -74,12 +74,12 @@ bool names_file(const KeyPath& key) {
 }  // namespace
 
 Plan::Plan(Study study, const LayoutOptions& options)
-    : study_(std::move(study)), shelf_(study_.layouts, options) {
-    const auto drawn = std::count_if(study_.varied.begin(), study_.varied.end(),
-                                     [](const Varied& varied) { return varied.drawn(); });
-    if (drawn > static_cast<std::ptrdiff_t>(kMostDrawn))
-        refuse(study_, {}, fmt::format("{} keys are drawn together", drawn),
-               fmt::format("at most {} can be", kMostDrawn));
+    : study_(std::move(study)), layouts_(study_.layouts, options) {
+    const auto sampled = std::count_if(study_.varied.begin(), study_.varied.end(),
+                                       [](const Varied& varied) { return varied.sampled(); });
+    if (sampled > static_cast<std::ptrdiff_t>(kMostSampledKeys))
+        refuse(study_, {}, fmt::format("{} keys are sampled together", sampled),
+               fmt::format("at most {} can be", kMostSampledKeys));
     std::uint64_t runs = study_.layouts.size();
     const auto times = [&](std::uint64_t more) {
         runs = more > 0 && runs > kFar / more ? kFar : runs * more;
@@ -91,7 +91,7 @@ Plan::Plan(Study study, const LayoutOptions& options)
         refuse(study_, {},
                fmt::format("the study would make {}{} runs", runs == kFar ? "more than " : "",
                            spaced(runs)),
-               fmt::format("at most {} are made; list fewer values, or draw with [sample]",
+               fmt::format("at most {} are allowed; list fewer values, or use [sample]",
                            spaced(kMostRuns)));
     runs_ = runs;
     for (const StudyChange& change : study_.changes) {
@@ -101,7 +101,7 @@ Plan::Plan(Study study, const LayoutOptions& options)
     }
 }
 
-/// Values in the product; 1 for a key that is drawn.
+/// Values in the product; 1 for a key that is sampled.
 std::uint64_t Plan::size_of(const Varied& varied) const {
     if (!varied.span) return varied.values.size();
     return static_cast<std::uint64_t>(std::max(1, varied.span->steps));
@@ -138,13 +138,14 @@ PlannedRun Plan::run(std::uint64_t number) const {
         run.layers_key = change_keys_[change];
     }
     const std::size_t changes = run.layers.size();
-    std::size_t drawn = 0;
+    std::size_t sampled = 0;
     for (std::size_t i = 0; i < at.size(); ++i) {
         const Varied& varied = study_.varied[i];
         set(varied,
-            varied.drawn() ? value_along(*varied.span, drawn_share(study_.sample->drawing,
-                                                                   study_.seed, point, drawn++))
-                           : value_of(varied, at[i]),
+            varied.sampled()
+                ? value_along(*varied.span,
+                              sampled_fraction(study_.sample->kind, study_.seed, point, sampled++))
+                : value_of(varied, at[i]),
             run);
     }
     std::sort(run.layers.begin() + static_cast<std::ptrdiff_t>(changes), run.layers.end(),
@@ -163,32 +164,33 @@ std::string Plan::key(const PlannedRun& run) {
         fmt::format("bedshade run {}\nmodel {}\nmonths {}\nseed {}\nmembers {}\n"
                     "layout {}\nfiles {}\n{}",
                     kRunVersion, kModelVersion, study_.months.value_or(0), study_.seed,
-                    study_.members, shelf_.fingerprint(run.layout), files, run.layers_key));
+                    study_.members, layouts_.fingerprint(run.layout), files, run.layers_key));
 }
 
 LayoutFile Plan::layout(const PlannedRun& run) {
-    const auto base = shelf_.read(run.layout);
+    const auto base = layouts_.read(run.layout);
     std::vector<Overlay> layers = run.layers;
     if (study_.months)
         layers.push_back({fmt::format("season.months = {}\n", *study_.months), study_.file});
     if (layers.empty()) return *base;
     Diagnostics diagnostics;
-    auto table = parse_toml(base->text, shelf_.file_name(run.layout), diagnostics);
+    auto table = parse_toml(base->text, layouts_.file_name(run.layout), diagnostics);
     if (!table) diagnostics.throw_if_any();
     for (const Overlay& layer : layers)
         if (auto change = parse_toml(layer.text, layer.file, diagnostics))
             overlay(*table, std::move(*change), diagnostics);
     LayoutOptions options;
     options.traits_text = base->traits_text;
-    return read_layout_table(std::move(*table), shelf_.file_name(run.layout), options, diagnostics);
+    return read_layout_table(std::move(*table), layouts_.file_name(run.layout), options,
+                             diagnostics);
 }
 
 std::string Plan::fingerprint() {
     std::string all =
         fmt::format("bedshade plan {}\nmodel {}\nmonths {}\nseed {}\nmembers {}\n", kRunVersion,
                     kModelVersion, study_.months.value_or(0), study_.seed, study_.members);
-    for (std::size_t i = 0; i < shelf_.size(); ++i)
-        all += fmt::format("layout {} {}\n", shelf_.name(i), shelf_.fingerprint(i));
+    for (std::size_t i = 0; i < layouts_.size(); ++i)
+        all += fmt::format("layout {} {}\n", layouts_.name(i), layouts_.fingerprint(i));
     for (std::size_t i = 0; i < study_.changes.size(); ++i)
         all += fmt::format("change {}\n{}\n", study_.changes[i].name, change_keys_[i]);
     for (const Varied& varied : study_.varied) {
@@ -199,7 +201,7 @@ std::string Plan::fingerprint() {
         for (const std::string& value : varied.values) all += change_text(varied.key, value);
     }
     if (study_.sample)
-        all += fmt::format("sample {} {}\n", static_cast<int>(study_.sample->drawing),
+        all += fmt::format("sample {} {}\n", static_cast<int>(study_.sample->kind),
                            study_.sample->runs);
     return sha256_hex(all);
 }
@@ -208,8 +210,8 @@ std::string Plan::fingerprint() {
 void Plan::check_name(const Varied& varied) {
     if (varied.key.list_keys == 0) return;
     Diagnostics ignored;
-    const auto& text = shelf_.read(0)->text;
-    const auto table = parse_toml(text, shelf_.file_name(0), ignored);
+    const auto& text = layouts_.read(0)->text;
+    const auto table = parse_toml(text, layouts_.file_name(0), ignored);
     if (!table) return;
     const toml::node* list = &*table;
     for (std::size_t i = 0; i < varied.key.list_keys && list != nullptr; ++i)
@@ -231,13 +233,13 @@ void Plan::check_name(const Varied& varied) {
 
 void Plan::check_key(const Varied& varied) {
     constexpr std::uint64_t kMostTried = 50;
-    const std::uint64_t tries = std::min(kMostTried, varied.drawn() ? 2 : size_of(varied));
+    const std::uint64_t tries = std::min(kMostTried, varied.sampled() ? 2 : size_of(varied));
     std::vector<Diagnostic> first;
     for (std::uint64_t i = 0; i < tries; ++i) {
         PlannedRun run;
         set(varied,
-            varied.drawn() ? value_along(*varied.span, static_cast<double>(i))
-                           : value_of(varied, i),
+            varied.sampled() ? value_along(*varied.span, static_cast<double>(i))
+                             : value_of(varied, i),
             run);
         try {
             layout(run);
@@ -246,22 +248,21 @@ void Plan::check_key(const Varied& varied) {
             if (first.empty()) first = error.diagnostics();
         }
     }
-    refuse(
-        study_, varied.place,
-        fmt::format("no value of `{}` can be read: {}", escape_control(varied.name), first[0].what),
-        first[0].help);
+    refuse(study_, varied.place,
+           fmt::format("no value of `{}` is valid: {}", escape_control(varied.name), first[0].what),
+           first[0].help);
 }
 
 void Plan::check() {
     if (study_.file.empty()) return;
-    if (study_.layouts.size() == 1) shelf_.read(0);
+    if (study_.layouts.size() == 1) layouts_.read(0);
     try {
-        shelf_.read(0);
+        layouts_.read(0);
     } catch (const InputError&) {
-        return;  // one of several layouts: told with its run
+        return;  // one of several layouts: reported with its run
     }
     for (const Varied& varied : study_.varied) {
-        if (shelf_.size() == 1) check_name(varied);
+        if (layouts_.size() == 1) check_name(varied);
         check_key(varied);
     }
 }

@@ -14,20 +14,20 @@ namespace bedshade {
 /// More runs than this are refused.
 inline constexpr std::uint64_t kMostRuns = 1'000'000;
 
-/// One run: a layout, and what is laid over it.
+/// One run: a layout and its overlays.
 struct PlannedRun {
     std::size_t layout = 0;
     std::vector<std::pair<std::string, std::string>> settings;  ///< name and value, to be read
     std::vector<Overlay> layers;
-    std::string layers_key;  ///< stands for the layers
+    std::string layers_key;  ///< identifies the layers
 };
 
 /// Every layout with every change with every combination of listed and stepped values, and with
-/// every point that was drawn; what is written last in the study changes first.
+/// every sampled point; the last key of the study changes first.
 class Plan {
   public:
     /// Throws InputError when there are more than kMostRuns, saying how many, or too many keys are
-    /// drawn.
+    /// sampled.
     Plan(Study study, const LayoutOptions& options);
 
     const Study& study() const { return study_; }
@@ -37,13 +37,15 @@ class Plan {
     std::string key(const PlannedRun& run);
     /// The layout of the run. Throws InputError.
     LayoutFile layout(const PlannedRun& run);
-    const std::string& layout_name(const PlannedRun& run) const { return shelf_.name(run.layout); }
+    const std::string& layout_name(const PlannedRun& run) const {
+        return layouts_.name(run.layout);
+    }
     /// SHA-256 of the whole plan.
     std::string fingerprint();
 
     /// Throws InputError when the study's base cannot be read, or when every value of one of its
     /// keys is refused on its own (a key that there is not, a unit that does not fit): that is a
-    /// slip in the study. A combination that will not do is that run's own failure.
+    /// slip in the study. A combination that is invalid is that run's own failure.
     void check();
 
   private:
@@ -54,7 +56,7 @@ class Plan {
     void check_key(const Varied& varied);
 
     Study study_;
-    LayoutCache shelf_;
+    LayoutCache layouts_;
     std::vector<std::string> change_keys_;  // [change]
     std::uint64_t runs_ = 0;
 };

@@ -14,7 +14,7 @@ struct ScoreWeights {
     double flags = 0.1;  ///< flags of a member, each counting against it
     double light = 0.0, sand = 0.0, reach = 0.0, flow = 0.0;  ///< the worst margin of that kind
     double tank = 0.0;    ///< the worst margin of any coral in the tank
-    double months = 0.0;  ///< share of the season until the first flag
+    double months = 0.0;  ///< share of the run until the first flag
 };
 
 /// Names and values, in one order: what --weight takes and tables state.

@@ -43,7 +43,7 @@ const std::vector<TextColumn>& text_columns() {
         {"layout", "the layout it started from", &BatchRow::layout},
         {"worst_of", "what the worst margin is about, central member", &BatchRow::worst_of},
         {"flags", "flags of the central member", &BatchRow::flags},
-        {"message", "why the run came to nothing", &BatchRow::message},
+        {"message", "why the run has no result", &BatchRow::message},
         {"program", "program version", &BatchRow::program},
         {"model", "model version", &BatchRow::model}};
     return columns;

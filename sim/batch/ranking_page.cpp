@@ -95,10 +95,10 @@ plot();
 )js";
 
 constexpr const char* kStyle =
-    "body{font:14px sans-serif;margin:1.5em}table{border-collapse:collapse}"
-    "td,th{border:1px solid #ccc;padding:2px 6px;text-align:left;white-space:nowrap}"
-    "th button{font:inherit;font-weight:bold;border:0;background:none;cursor:pointer}"
-    "circle{fill-opacity:.5}";
+    "body{font:14px sans-serif;margin:1.5em}table{border-collapse:collapse}td,th{border:1px solid "
+    "#ccc;padding:2px 6px;text-align:left;white-space:nowrap}th "
+    "button{font:inherit;font-weight:bold;border:0;background:none;cursor:pointer}circle{fill-"
+    "opacity:.5}";
 
 /// One cell: a number, a text, or null for what was not found.
 ordered_json number_cell(const NumberColumn& column, const RankedRow& ranked) {
@@ -157,19 +157,17 @@ std::string weights_words(const ScoreWeights& weights) {
 std::string ranking_page(const Ranking& ranking, const RunLinks& links) {
     const std::string json = json_in_page(json_line(document_of(ranking, links)));
     return fmt::format(
-        "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">"
-        "<title>Ranking of layouts</title><style>{}</style></head>\n<body><h1>{} runs</h1>"
-        "<p>Weights of the score: {}. A heading sorts by its column, and the other way round the "
-        "second time. Where a run's trajectory was kept (bedshade batch --keep), its rank opens "
-        "its "
-        "page.</p>{}\n"
-        "<p><label>across <select id=\"x\"></select></label> <label>up <select "
-        "id=\"y\"></select></label></p><svg width=\"700\" height=\"260\" font-size=\"12\"></svg>"
-        "<table><thead></thead><tbody></tbody></table>\n"
-        "<script type=\"application/json\" id=\"ranking\">{}</script>\n<script>{}</script>"
-        "</body></html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>Ranking of "
+        "layouts</title><style>{}</style></head>\n<body><h1>{} runs</h1><p>Weights of the score: "
+        "{}. Click a heading to sort by its column, and again to reverse the order. Where a run's "
+        "trajectory was kept (bedshade batch --keep), its rank opens its page.</p>{}\n"
+        "<p><label>x axis <select id=\"x\"></select></label> <label>y axis <select "
+        "id=\"y\"></select></label></p><svg width=\"700\" height=\"260\" "
+        "font-size=\"12\"></svg><table><thead></thead><tbody></tbody></table>\n"
+        "<script type=\"application/json\" "
+        "id=\"ranking\">{}</script>\n<script>{}</script></body></html>\n",
         kStyle, ranking.rows.size(), weights_words(ranking.weights),
-        ranking.gaps.empty() ? "" : "<p>Some of it was not finished.</p>", json, kScript);
+        ranking.gaps.empty() ? "" : "<p>Some shards were not finished.</p>", json, kScript);
 }
 
 }  // namespace bedshade

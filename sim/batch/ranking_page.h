@@ -8,7 +8,7 @@
 
 namespace bedshade {
 
-/// Addresses of the pages of runs that can be looked at, by the run's key.
+/// Links to the pages of runs, by the run's key.
 using RunLinks = std::map<std::string, std::string>;
 
 /// One HTML file that needs no other. Texts of the ranking go into it as text, never as markup. A

@@ -26,9 +26,9 @@ std::mutex& hdf5_turn() {
 }
 
 /// A trajectory written by one of several threads.
-class KeptRun final : public SnapshotSink {
+class RunFile final : public SnapshotSink {
   public:
-    KeptRun(std::filesystem::path path, const Layout& layout, const RunProvenance& facts)
+    RunFile(std::filesystem::path path, const Layout& layout, const RunProvenance& facts)
         : path_(std::move(path)) {
         const auto flow = process_flow_cache().flow_of(layout, run_serially);
         const FlowSample sample = flow_sample(layout.tank, *flow);
@@ -36,7 +36,7 @@ class KeptRun final : public SnapshotSink {
         acquire(part_path(path_));
         writer_.emplace(path_, layout, bed_grid_of(layout.tank), facts, &sample);
     }
-    ~KeptRun() override {
+    ~RunFile() override {
         const std::lock_guard lock(hdf5_turn());
         writer_.reset();
         std::error_code ignored;
@@ -64,16 +64,16 @@ double held(double margin) {
     return std::isnan(margin) ? -kMostMargin : std::clamp(margin, -kMostMargin, kMostMargin);
 }
 
-struct MemberFindings {
+struct MemberResult {
     BedMargins bed;
     double worst = kMostMargin, tank_worst = kMostMargin;
     std::string worst_of;
 };
 
-MemberFindings findings_of(const Layout& layout, const EvaluatedRun& judged) {
-    MemberFindings found;
-    for (std::size_t i = 0; i < judged.margins.size(); ++i) {
-        const Margins& margins = judged.margins[i];
+MemberResult result_of(const Layout& layout, const EvaluatedRun& evaluated) {
+    MemberResult found;
+    for (std::size_t i = 0; i < evaluated.margins.size(); ++i) {
+        const Margins& margins = evaluated.margins[i];
         const WorstMargin worst = worst_of(margins);
         found.tank_worst = std::min(found.tank_worst, held(worst.value));
         if (!layout.colonies[i].on_bed()) continue;
@@ -109,17 +109,17 @@ class RowMaker {
         row_.tank_worst = row_.flags_mean = 0.0;
     }
 
-    void add(const EvaluatedRun& judged) {
-        const MemberFindings found = findings_of(layout_, judged);
+    void add(const EvaluatedRun& evaluated) {
+        const MemberResult found = result_of(layout_, evaluated);
         const double share = 1.0 / row_.members;
         row_.bed.light += share * found.bed.light;
         row_.bed.sand += share * found.bed.sand;
         row_.bed.reach += share * found.bed.reach;
         row_.bed.flow += share * found.bed.flow;
         row_.tank_worst += share * found.tank_worst;
-        row_.flags_mean += share * static_cast<double>(judged.flags.size());
-        row_.members_flagged += judged.flags.empty() ? 0 : 1;
-        if (worst_.empty()) add_central(found, judged);
+        row_.flags_mean += share * static_cast<double>(evaluated.flags.size());
+        row_.members_flagged += evaluated.flags.empty() ? 0 : 1;
+        if (worst_.empty()) add_central(found, evaluated);
         worst_.push_back(found.worst);
     }
 
@@ -133,10 +133,10 @@ class RowMaker {
     }
 
   private:
-    void add_central(const MemberFindings& found, const EvaluatedRun& judged) {
+    void add_central(const MemberResult& found, const EvaluatedRun& evaluated) {
         row_.worst_of = found.worst_of;
-        row_.flags = flags_text(layout_, judged.flags);
-        if (!judged.flags.empty()) row_.first_flag_month = judged.flags.front().month;
+        row_.flags = flags_text(layout_, evaluated.flags);
+        if (!evaluated.flags.empty()) row_.first_flag_month = evaluated.flags.front().month;
     }
 
     const Layout& layout_;
@@ -153,7 +153,7 @@ std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(do
     row.members = task.members;
     row.seed = task.seed;
     RunOptions options{task.seed, 0, calibrate(layout).output_scale, false, task.file.checkpoint};
-    std::optional<KeptRun> kept;
+    std::optional<RunFile> kept;
     if (task.trajectory)
         kept.emplace(*task.trajectory, layout,
                      RunProvenance{task.seed, 1, kProgramVersion, kModelVersion, task.file.text,
@@ -164,10 +164,10 @@ std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(do
         options.member = member;
         std::vector<SnapshotSink*> also;
         if (kept && member == 0) also.push_back(&*kept);
-        const EvaluatedRun judged = evaluate_member(layout, options, run_serially, go_on, also);
-        if (!judged.finished) return std::nullopt;
-        if (member == 0) central = judged;
-        maker.add(judged);
+        const EvaluatedRun evaluated = evaluate_member(layout, options, run_serially, go_on, also);
+        if (!evaluated.finished) return std::nullopt;
+        if (member == 0) central = evaluated;
+        maker.add(evaluated);
     }
     maker.finish();
     if (kept && task.keep(row)) kept->finish(central);

@@ -20,8 +20,8 @@ struct RunTask {
     std::function<bool(const BatchRow&)> keep;
 };
 
-/// Runs every member on the calling thread and fills in what was found; nothing when `go_on`, asked
-/// once a step, said no. Throws what a forecast throws.
+/// Runs every member on the calling thread and fills in the results; nothing if `go_on`, called
+/// once a step, returned false. Throws what a forecast throws.
 std::optional<BatchRow> run_one(const RunTask& task, const std::function<bool(double)>& go_on);
 
 }  // namespace bedshade

@@ -8,10 +8,10 @@
 namespace bedshade {
 namespace {
 
-constexpr std::array<std::uint64_t, kMostDrawn> kPrimes = {
+constexpr std::array<std::uint64_t, kMostSampledKeys> kPrimes = {
     2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89};
 
-/// Keeps these draws apart from those of any run.
+/// Keeps these samples apart from those of any run.
 constexpr std::uint32_t kDomain = 0x73747564;
 
 double uniform(std::uint64_t seed, std::uint64_t run, std::size_t key) {
@@ -34,10 +34,10 @@ double mirrored(std::uint64_t number, std::uint64_t base) {
 
 }  // namespace
 
-double drawn_share(Drawing drawing, std::uint64_t seed, std::uint64_t run, std::size_t key) {
-    assert(key < kMostDrawn);
-    if (drawing == Drawing::random) return uniform(seed, run, key);
-    // No run has this number, so that the shift is a draw of its own.
+double sampled_fraction(SampleKind kind, std::uint64_t seed, std::uint64_t run, std::size_t key) {
+    assert(key < kMostSampledKeys);
+    if (kind == SampleKind::random) return uniform(seed, run, key);
+    // No run has this number, so that the shift is a sample of its own.
     const double shift = uniform(seed, ~std::uint64_t{0}, key);
     const double share = mirrored(run + 1, kPrimes[key]) + shift;
     return share < 1.0 ? share : share - 1.0;

@@ -33,7 +33,7 @@ std::uint64_t number_of(const Variable& variable, const char* name, const char* 
 
 FoundShard checked(std::uint64_t index_from_0, std::uint64_t count, const std::string& from) {
     if (count < 1 || count > kMostShards || index_from_0 >= count)
-        throw ShardError(fmt::format("{} name part {} of {}, which there is not", from,
+        throw ShardError(fmt::format("{} name shard {} of {}, which does not exist", from,
                                      index_from_0 + 1, count));
     return {{index_from_0 + 1, count}, from};
 }
@@ -50,7 +50,7 @@ FoundShard slurm_shard(const Variable& variable) {
     const std::uint64_t count = number_of(variable, "SLURM_ARRAY_TASK_COUNT", kId);
     const std::uint64_t step =
         variable("SLURM_ARRAY_TASK_STEP") ? number_of(variable, "SLURM_ARRAY_TASK_STEP", kId) : 1;
-    // A list like 1,5,7 has no even step, and its places cannot be told from the numbers.
+    // A list like 1,5,7 has no constant step, so the position of a number in it is unknown.
     if (step < 1 || id < first || (id - first) % step != 0)
         throw ShardError("the numbers of this job array are not evenly spaced; use --shard I/N");
     return checked((id - first) / step, count, "SLURM_ARRAY_TASK_ID, _MIN and _COUNT");
@@ -74,7 +74,7 @@ Shard parse_shard(const std::string& text) {
         if (index && count && *index >= 1 && *index <= *count && *count <= kMostShards)
             return {*index, *count};
     }
-    throw ShardError(fmt::format("'{}' is no shard; write 2/4 for the second of four, or auto",
+    throw ShardError(fmt::format("'{}' is not a shard; write 2/4 for the second of four, or auto",
                                  escape_control(text)));
 }
 
@@ -85,7 +85,7 @@ FoundShard shard_from_environment(const Variable& variable) {
     for (const Pair& pair : kAfterSlurm)
         if (set(pair)) return counted_from_0(variable, pair.index, pair.count);
     throw ShardError(
-        "no variable of a job array is set here (BEDSHADE_SHARD_INDEX, SLURM_ARRAY_TASK_ID, "
+        "no job-array variable is set (BEDSHADE_SHARD_INDEX, SLURM_ARRAY_TASK_ID, "
         "AWS_BATCH_JOB_ARRAY_INDEX, JOB_COMPLETION_INDEX); use --shard I/N");
 }
 

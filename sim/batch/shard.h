@@ -34,7 +34,7 @@ struct FoundShard {
     std::string from;
 };
 
-/// Looks, in this order, for
+/// Checks, in this order,
 ///   BEDSHADE_SHARD_INDEX (from 0) and BEDSHADE_SHARD_COUNT, which HTCondor's submit file sets;
 ///   SLURM_ARRAY_TASK_ID with _MIN, _STEP and _COUNT;
 ///   AWS_BATCH_JOB_ARRAY_INDEX (from 0) and AWS_BATCH_JOB_ARRAY_SIZE;

@@ -46,8 +46,8 @@ std::optional<End> end_in(const toml::node& node) {
     return End{{*number}, {}};
 }
 
-std::string complaint_about(const std::optional<End>& from, const std::optional<End>& to,
-                            const toml::node& from_node, const toml::node& to_node) {
+std::string error_about(const std::optional<End>& from, const std::optional<End>& to,
+                        const toml::node& from_node, const toml::node& to_node) {
     constexpr const char* kAllowed =
         "a range goes between two numbers, or two texts like \"30 25 cm\"";
     if (!from) return fmt::format("from is {}; {}", describe(from_node), kAllowed);
@@ -62,7 +62,7 @@ std::string complaint_about(const std::optional<End>& from, const std::optional<
 }
 
 std::string number_text(double number) {
-    // Ten figures: steps like 0.1 come out as they are written, not with the last bits of a double.
+    // Ten digits: steps like 0.1 come out as they are written, not with the last bits of a double.
     std::string text = fmt::format("{:.10g}", number);
     return text == "-0" ? "0" : text;
 }
@@ -71,7 +71,7 @@ std::string number_text(double number) {
 
 std::optional<Span> span_between(const toml::node& from, const toml::node& to, std::string& why) {
     const auto first = end_in(from), last = end_in(to);
-    why = complaint_about(first, last, from, to);
+    why = error_about(first, last, from, to);
     if (!why.empty()) return std::nullopt;
     return Span{first->numbers, last->numbers, first->unit, 0};
 }

@@ -40,11 +40,11 @@ void read_heading(TableReader& top, Study& study) {
     int format = kFormat;
     const bool given = top.whole_number("format", format, 1, 1000);
     if (!top.has("format"))
-        top.diagnostics().error(top.place(), "the study does not say its format",
+        top.diagnostics().error(top.place(), "the study has no format",
                                 fmt::format("begin it with format = {}", kFormat));
     if (given && format != kFormat)
         top.error("format", fmt::format("format {} is newer than this program", format),
-                  fmt::format("it reads format {}", kFormat));
+                  fmt::format("this program reads format {}", kFormat));
     top.text("title", study.title);
     int months = 0, seed = 1;
     if (top.whole_number("months", months, 1, kMostMonths)) study.months = months;
@@ -119,7 +119,7 @@ void read_values(TableReader& item, const toml::node& node, Varied& varied) {
 void read_span(TableReader& item, Varied& varied) {
     const auto *from = item.node("from"), *to = item.node("to");
     if (!from || !to) {
-        item.diagnostics().error(item.place(), "this [[vary]] says no values",
+        item.diagnostics().error(item.place(), "this [[vary]] has no values",
                                  "give values = [...], or from, to and steps");
         return;
     }
@@ -142,12 +142,12 @@ void read_varied(TableReader& item, Study& study) {
             varied.key = *path;
         else
             item.error("key",
-                       fmt::format("`{}` is no key of a layout: {}", escape_control(key), why));
+                       fmt::format("`{}` is not a key of a layout: {}", escape_control(key), why));
     }
     varied.name = key;
     item.text("name", varied.name);
     if (const auto* values = item.node("values")) {
-        item.misplaced({"from", "to", "steps"}, "values are listed already");
+        item.misplaced({"from", "to", "steps"}, "values are already listed");
         read_values(item, *values, varied);
     } else {
         read_span(item, varied);
@@ -156,26 +156,26 @@ void read_varied(TableReader& item, Study& study) {
 }
 
 void read_sample(TableReader& top, Study& study) {
-    const bool drawn = std::any_of(study.varied.begin(), study.varied.end(),
-                                   [](const Varied& varied) { return varied.drawn(); });
+    const bool sampled = std::any_of(study.varied.begin(), study.varied.end(),
+                                     [](const Varied& varied) { return varied.sampled(); });
     if (auto section = top.child("sample")) {
         Sample sample;
         int runs = 0;
         section->whole_number("runs", runs, 1, 1'000'000, Need::required);
-        section->choice<Drawing>("kind", sample.drawing,
-                                 {{"even", Drawing::even}, {"random", Drawing::random}});
+        section->choice<SampleKind>("kind", sample.kind,
+                                    {{"even", SampleKind::even}, {"random", SampleKind::random}});
         section->finish();
         sample.runs = static_cast<std::uint64_t>(std::max(0, runs));
         study.sample = sample;
-        if (!drawn)
-            top.error("sample", "nothing is drawn in this study",
-                      "a [[vary]] with from and to, and no steps, is drawn");
-    } else if (drawn) {
+        if (!sampled)
+            top.error("sample", "nothing is sampled in this study",
+                      "a [[vary]] with from and to, and no steps, is sampled");
+    } else if (sampled) {
         for (const Varied& varied : study.varied)
-            if (varied.drawn())
+            if (varied.sampled())
                 top.diagnostics().error(
                     varied.place, fmt::format("`{}` has no steps", escape_control(varied.name)),
-                    "give steps, or a [sample] to draw from the range");
+                    "give steps, or a [sample] to sample the range");
     }
 }
 

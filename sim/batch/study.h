@@ -31,11 +31,11 @@ struct StudyChange {
     std::vector<Overlay> layers;
 };
 
-/// Numbers with one unit at both ends, evenly spaced or drawn between them.
+/// Numbers with one unit at both ends, evenly spaced or sampled between them.
 struct Span {
     std::vector<double> from, to;  ///< one number, or the two or three of a point
     std::string unit;              ///< empty: bare numbers
-    int steps = 0;                 ///< 0: drawn
+    int steps = 0;                 ///< 0: sampled
 };
 
 /// A key that varies: by listed values (TOML text), or over a span.
@@ -46,17 +46,17 @@ struct Varied {
     std::vector<std::string> values;
     std::optional<Span> span;
 
-    bool drawn() const { return span && span->steps == 0; }
+    bool sampled() const { return span && span->steps == 0; }
 };
 
-enum class Drawing {
+enum class SampleKind {
     even,    ///< a low-discrepancy sequence: the points keep away from each other
     random,  ///< independent
 };
 
-/// All keys that are drawn are drawn together: `runs` points.
+/// All keys that are sampled are sampled together: `runs` points.
 struct Sample {
-    Drawing drawing = Drawing::even;
+    SampleKind kind = SampleKind::even;
     std::uint64_t runs = 0;
 };
 

@@ -100,7 +100,7 @@ std::string heading(const toml::table& season, const Checkpoint& checkpoint) {
         "{}.\n"
         "# Days and months are counted from its start. `now` is how a coral stands on that day;\n"
         "# what stands outside `now` is how it was set up.\n",
-        to_string(start), date_of_season(start, checkpoint.day_d));
+        to_string(start), date_at(start, checkpoint.day_d));
 }
 
 }  // namespace

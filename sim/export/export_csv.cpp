@@ -17,7 +17,7 @@ std::string number(double value) {
 
 /// member, day, date: how every row begins.
 std::string when(const Trajectory& run, int member, double day_d) {
-    return fmt::format("{},{},{}", member, number(day_d), date_of_season(run.start(), day_d));
+    return fmt::format("{},{},{}", member, number(day_d), date_at(run.start(), day_d));
 }
 
 double day_of(const Trajectory& run, int snapshot) {
@@ -29,18 +29,18 @@ std::string name_of(const Trajectory& run, int colony) {
                       : csv_quoted(run.colonies().at(static_cast<std::size_t>(colony)).name);
 }
 
-/// A figure's heading: its dataset and its units in letters, as in `sand_load_kg_m-2`.
-std::string heading(const ColonyFigure& figure) {
-    std::string text = figure.dataset;
-    if (std::string(figure.units) == "1") return text;
+/// A value's heading: its dataset and its units in letters, as in `sand_load_kg_m-2`.
+std::string heading(const ColonyQuantity& quantity) {
+    std::string text = quantity.dataset;
+    if (std::string(quantity.units) == "1") return text;
     text += '_';
-    for (const char* c = figure.units; *c != '\0'; ++c) text += *c == ' ' ? '_' : *c;
+    for (const char* c = quantity.units; *c != '\0'; ++c) text += *c == ' ' ? '_' : *c;
     return text;
 }
 
-/// Calls `act` with every frame of every member.
+/// Calls `act` with every snapshot of every member.
 template <class Act>
-void each_frame(const Trajectory& run, const Act& act) {
+void each_snapshot(const Trajectory& run, const Act& act) {
     for (int member = 0; member < run.members(); ++member)
         for (int snapshot = 0; snapshot < run.snapshots(member); ++snapshot)
             act(member, day_of(run, snapshot), run.colonies_at(member, snapshot));
@@ -48,9 +48,9 @@ void each_frame(const Trajectory& run, const Act& act) {
 
 std::string colonies_csv(const Trajectory& run) {
     std::string text = "member,day,date,colony,taxon,stage,x_m,y_m,z_m";
-    for (const auto& figure : kColonyFigures) text += fmt::format(",{}", heading(figure));
+    for (const auto& quantity : kColonyQuantities) text += fmt::format(",{}", heading(quantity));
     text += '\n';
-    each_frame(run, [&](int member, double day_d, const std::vector<ColonyRecord>& records) {
+    each_snapshot(run, [&](int member, double day_d, const std::vector<ColonyRecord>& records) {
         for (std::size_t i = 0; i < records.size(); ++i) {
             const ColonyRecord& record = records[i];
             if (!record.present) continue;
@@ -59,8 +59,8 @@ std::string colonies_csv(const Trajectory& run) {
                                 csv_quoted(run.colonies()[i].taxon), to_string(record.stage));
             for (int axis = 0; axis < 3; ++axis)
                 text += fmt::format(",{}", number(record.position_m[axis]));
-            for (const auto& figure : kColonyFigures)
-                text += fmt::format(",{}", number(record.*figure.value));
+            for (const auto& quantity : kColonyQuantities)
+                text += fmt::format(",{}", number(record.*quantity.value));
             text += '\n';
         }
     });
@@ -70,7 +70,7 @@ std::string colonies_csv(const Trajectory& run) {
 std::string shade_csv(const Trajectory& run) {
     const int colonies = static_cast<int>(run.colonies().size());
     std::string text = "member,day,date,colony,shaded_by,share\n";
-    each_frame(run, [&](int member, double day_d, const std::vector<ColonyRecord>& records) {
+    each_snapshot(run, [&](int member, double day_d, const std::vector<ColonyRecord>& records) {
         for (int i = 0; i < colonies; ++i)
             for (const ShadeShare& shade : records[static_cast<std::size_t>(i)].shade_by)
                 if (shade.colony < colonies)

@@ -146,10 +146,10 @@ Colour colour_of(const ColonyRecord& record) {
                  1.0 - share(record.live_fraction));
 }
 
-ordered_json figures_of(const ColonyFacts& facts, const ColonyRecord& record) {
+ordered_json quantities_of(const ColonyFacts& facts, const ColonyRecord& record) {
     ordered_json extras = {{"taxon", escape_control(facts.taxon)}, {"form", to_string(facts.form)}};
-    for (const auto& figure : kColonyFigures)
-        extras[fmt::format("{} [{}]", figure.dataset, figure.units)] = record.*figure.value;
+    for (const auto& quantity : kColonyQuantities)
+        extras[fmt::format("{} [{}]", quantity.dataset, quantity.units)] = record.*quantity.value;
     return extras;
 }
 
@@ -196,7 +196,7 @@ void add_colonies(const Trajectory& run, int snapshot, Glb& glb) {
         if (!can_be_drawn(records[i])) continue;
         const int material = glb.add_material(escape_control(facts.name), colour_of(records[i]));
         glb.add_node(facts.name, mesh_of(shape_of(facts, records[i])), material,
-                     figures_of(facts, records[i]));
+                     quantities_of(facts, records[i]));
     }
 }
 

@@ -53,12 +53,13 @@ struct Piece {
         }
     }
 
-    /// A colony's figure on each of its triangles.
+    /// A colony's value on each of its triangles.
     std::vector<float> spread(const std::vector<ColonyRecord>& records,
-                              double ColonyRecord::*figure) const {
+                              double ColonyRecord::*quantity) const {
         std::vector<float> values;
         for (const std::int32_t whose : colony)
-            values.push_back(static_cast<float>(records[static_cast<std::size_t>(whose)].*figure));
+            values.push_back(
+                static_cast<float>(records[static_cast<std::size_t>(whose)].*quantity));
         return values;
     }
 };
@@ -75,9 +76,9 @@ std::string corals_vtp(const Trajectory& run, int snapshot) {
     const auto records = run.colonies_at(0, snapshot);
     const Piece piece = piece_of(run, records);
     std::string figures = data_array("colony", piece.colony);
-    for (const auto& figure : kColonyFigures)
-        figures += data_array(fmt::format("{} [{}]", figure.dataset, figure.units),
-                              piece.spread(records, figure.value));
+    for (const auto& quantity : kColonyQuantities)
+        figures += data_array(fmt::format("{} [{}]", quantity.dataset, quantity.units),
+                              piece.spread(records, quantity.value));
     return vtk_file(
         "PolyData",
         fmt::format(

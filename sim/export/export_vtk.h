@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// For each month corals_MM.vtp (every coral's triangles, with its number and figures on each
+/// For each month corals_MM.vtp (every coral's triangles, with its number and values on each
 /// triangle) and bed_MM.vti (light, drag and falling sand by cell), and run.pvd, which lists
 /// them by day. Metres, z up. Throws std::out_of_range when the run does not reach a month.
 void export_vtk(const Trajectory& run, const std::vector<int>& months, const ExportSink& sink);

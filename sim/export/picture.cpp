@@ -48,7 +48,7 @@ std::string shade_colour(int step) {
     return fmt::format("#{:02x}{:02x}{:02x}", mix(27, 253), mix(58, 246), mix(87, 214));
 }
 
-/// A round step so that `kShades` of them hold the brightest cell.
+/// A round step so that `kShades` steps cover the brightest cell.
 double shade_step(const std::vector<double>& ppfd) {
     const double most = *std::max_element(ppfd.begin(), ppfd.end());
     for (const double step : {1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0})
@@ -56,7 +56,7 @@ double shade_step(const std::vector<double>& ppfd) {
     return std::ceil(most / kShades / 100.0) * 100.0;
 }
 
-/// Everything a picture is drawn from.
+/// All inputs of a picture.
 struct Scene {
     const Trajectory& run;
     int month;
@@ -95,7 +95,7 @@ void draw_bed(const Scene& scene, Svg& svg) {
     for (int j = 0; j < grid.ny; ++j)
         for (int i = 0; i < grid.nx; ++i) {
             const double steps = scene.bed_ppfd[grid.index(i, j)] / step;
-            // What is no number, in a run file of somebody else's making, is drawn as dark.
+            // Non-finite values, in a run file made by others, are drawn as dark.
             const int shade = steps > 0.0 ? static_cast<int>(std::min(steps, kShades - 1.0)) : 0;
             const Vec2 corner = scene.plan.at(Vec2(i * grid.cell_x_m, (j + 1) * grid.cell_y_m));
             // A hair over its size, so that no seams show.
@@ -195,7 +195,8 @@ std::string key_line(const Scene& scene, std::size_t i) {
 }
 
 double draw_key(const Scene& scene, double top, Svg& svg) {
-    svg.text({kKeyLeft, top}, "Corals (across; daily light and need, mol m-2)", 12, "start", true);
+    svg.text({kKeyLeft, top}, "Corals (diameter; daily light and need, mol m-2)", 12, "start",
+             true);
     for (std::size_t i = 0; i < scene.colonies.size(); ++i) {
         if (!scene.colonies[i].present) continue;
         top += 17.0;
@@ -250,7 +251,7 @@ std::string picture_svg(const Trajectory& run, int month) {
              true);
     const double day = run.days_d()[static_cast<std::size_t>(scene.snapshot)];
     svg.text({kMargin, 54.0},
-             fmt::format("month {}, {}{}", month, date_of_season(run.start(), day),
+             fmt::format("month {}, {}{}", month, date_at(run.start(), day),
                          run.complete() ? "" : " (of a run that was not finished)"),
              13);
     draw_bed(scene, svg);

@@ -1,4 +1,4 @@
-// A month of a run drawn as it would look from above and from the front.
+// A drawing of a month of a run, from above and from the front.
 #pragma once
 
 #include <string>

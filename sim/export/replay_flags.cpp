@@ -14,15 +14,15 @@ namespace {
 using nlohmann::ordered_json;
 
 /// The same flag of the same colony, in every member that raised it.
-using Told = std::pair<FlagKind, int>;
+using FlagKey = std::pair<FlagKind, int>;
 
-Told key_of(const Flag& flag) { return {flag.kind, flag.colony}; }
+FlagKey key_of(const Flag& flag) { return {flag.kind, flag.colony}; }
 
 /// Months in which members raised it, earliest first; each member counts once.
-std::vector<int> months_of(const std::vector<Flag>& flags, const Told& told) {
+std::vector<int> months_of(const std::vector<Flag>& flags, const FlagKey& key) {
     std::map<int, int> month_by_member;
     for (const Flag& flag : flags) {
-        if (key_of(flag) != told) continue;
+        if (key_of(flag) != key) continue;
         const auto found = month_by_member.try_emplace(flag.member, flag.month).first;
         found->second = std::min(found->second, flag.month);
     }
@@ -39,7 +39,7 @@ ordered_json flag_json(const Trajectory& run, const Layout& layout, const Flag& 
             {"member", flag.member},
             {"month", flag.month},
             {"day", flag.day_d},
-            {"date", date_of_season(run.start(), flag.day_d)},
+            {"date", date_at(run.start(), flag.day_d)},
             {"culprit_kind", to_string(flag.culprit_kind)},
             {"culprit", flag.culprit},
             {"share", flag.share},
@@ -47,13 +47,13 @@ ordered_json flag_json(const Trajectory& run, const Layout& layout, const Flag& 
             {"months", months_of(run.flags(), key_of(flag))}};
 }
 
-/// One flag for each that can be told: those of the central run first, then those that only other
+/// One flag for each kind and colony: those of the central run first, then those that only other
 /// members raised, from the lowest member.
 std::vector<Flag> one_of_each(const Layout& layout, const std::vector<Flag>& flags) {
     std::vector<Flag> kept = reporting_order(layout, flags_of_member(flags, 0));
-    std::map<Told, Flag> others;
+    std::map<FlagKey, Flag> others;
     for (const Flag& flag : flags) {
-        const auto is_same = [&](const Flag& told) { return key_of(told) == key_of(flag); };
+        const auto is_same = [&](const Flag& key) { return key_of(key) == key_of(flag); };
         if (std::any_of(kept.begin(), kept.end(), is_same)) continue;
         const auto found = others.try_emplace(key_of(flag), flag).first;
         if (flag.member < found->second.member) found->second = flag;
@@ -80,7 +80,7 @@ ordered_json replay_events(const Trajectory& run) {
     for (const EventRecord& event : run.events())
         if (event.member == 0)
             list.push_back({{"day", event.day_d},
-                            {"date", date_of_season(run.start(), event.day_d)},
+                            {"date", date_at(run.start(), event.day_d)},
                             {"colony", event.colony},
                             {"kind", escape_control(event.kind)},
                             {"text", escape_control(event.text)}});

@@ -43,7 +43,7 @@ ordered_json facts_json(const Trajectory& run, const Layout& layout, const std::
 void put_in(std::string& page, std::string_view mark, const std::string& text) {
     const std::size_t at = page.find(mark);
     if (at == std::string::npos || page.find(mark, at + 1) != std::string::npos)
-        throw std::invalid_argument("the page's shell has not each mark exactly once");
+        throw std::invalid_argument("the page template does not have each marker exactly once");
     page.replace(at, mark.size(), text);
 }
 
@@ -61,7 +61,7 @@ std::string page_with(std::string_view shell, const Trajectory& run, const std::
 }  // namespace
 
 std::string replay_json(const Trajectory& run, const std::string& label) {
-    if (run.snapshots(0) == 0) throw TrajectoryError("the trajectory holds no frame to show");
+    if (run.snapshots(0) == 0) throw TrajectoryError("the trajectory has no snapshot to show");
     const Layout layout = layout_of(run);
     ordered_json document = facts_json(run, layout, label);
     document.update(replay_setting(run, layout));

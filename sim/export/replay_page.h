@@ -1,4 +1,4 @@
-// A run as a page that needs nothing but a browser.
+// A run as a self-contained page for a browser.
 #pragma once
 
 #include <string>
@@ -13,18 +13,18 @@ inline constexpr std::string_view kRunMark = "<!-- bedshade: run -->";
 inline constexpr std::string_view kTitleMark = "<!-- bedshade: title -->";
 
 /// The run as the page reads it: one JSON document (notebooks-free-docs/replay.md), without any
-/// `<`, so that it can stand in a script element whatever it holds.
+/// `<`, so that it is safe inside a script element.
 ///
-/// The central member is shown frame by frame; of an ensemble, the spread of the others too. A run
-/// of very many frames is thinned. Throws TrajectoryError (also when there is no frame to show).
-/// `label` is what the run is called beside another; empty where it stands alone.
+/// The central member is shown snapshot by snapshot; of an ensemble, the spread of the others too.
+/// A run of very many snapshots is thinned. Throws TrajectoryError (also when there is no snapshot
+/// to show). `label` is what the run is called beside another; empty where it stands alone.
 std::string replay_json(const Trajectory& run, const std::string& label = {});
 
 /// `shell`, a whole HTML page, with the run in it. Throws std::invalid_argument when the shell has
 /// not each mark exactly once.
 std::string replay_page(const Trajectory& run, std::string_view shell);
 
-/// A run and what it is called.
+/// A run and its label.
 struct LabelledRun {
     const Trajectory& run;
     std::string label;

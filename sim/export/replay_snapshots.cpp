@@ -15,11 +15,11 @@ namespace {
 using nlohmann::ordered_json;
 
 constexpr float kNone = std::numeric_limits<float>::quiet_NaN();
-constexpr int kMostFramesShown = 2000;
+constexpr int kMostSnapshotsShown = 2000;
 constexpr std::size_t kMostBytesShown = 48U << 20U;
 constexpr std::size_t kCorners = kSegments, kPoints = Profile::kMostPoints;
 
-/// Everything that changes from frame to frame, frame after frame, colony after colony.
+/// Everything that changes from snapshot to snapshot, snapshot after snapshot, colony after colony.
 struct Columns {
     std::vector<double> days_d;
     std::vector<std::uint8_t> stage;
@@ -29,14 +29,14 @@ struct Columns {
     std::vector<float> profile_z_m;       ///< [..., kPoints]
     std::vector<std::int16_t> shaded_by;  ///< [..., kShadeRanks]; -1: nobody
     std::vector<float> shade_share;
-    std::array<std::vector<float>, kColonyFigures.size()> figures;
-    std::vector<float> bed_ppfd, bed_fallout, bed_shear_stress;  ///< [frame, y, x]
+    std::array<std::vector<float>, kColonyQuantities.size()> figures;
+    std::vector<float> bed_ppfd, bed_deposition, bed_shear_stress;  ///< [snapshot, y, x]
 };
 
-std::size_t bytes_of_frame(const Trajectory& run) {
+std::size_t bytes_of_snapshot(const Trajectory& run) {
     constexpr std::size_t corners = kCorners, points = kPoints, ranks = kShadeRanks;
     constexpr std::size_t of_colony =
-        1 + 3 * 4 + corners * 2 + points * 6 + ranks * 6 + kColonyFigures.size() * sizeof(float);
+        1 + 3 * 4 + corners * 2 + points * 6 + ranks * 6 + kColonyQuantities.size() * sizeof(float);
     return 64 + run.colonies().size() * of_colony + run.bed_grid().size() * 3 * 2;
 }
 
@@ -75,8 +75,8 @@ void add_colony(const ColonyFacts& facts, const ColonyRecord& record, Columns& t
     else
         add_no_body(to);
     add_shade(record, to);
-    for (std::size_t f = 0; f < kColonyFigures.size(); ++f)
-        to.figures[f].push_back(static_cast<float>(record.*kColonyFigures[f].value));
+    for (std::size_t f = 0; f < kColonyQuantities.size(); ++f)
+        to.figures[f].push_back(static_cast<float>(record.*kColonyQuantities[f].value));
 }
 
 void add_bed(const BedObservation& bed, Columns& to) {
@@ -84,7 +84,7 @@ void add_bed(const BedObservation& bed, Columns& to) {
         for (const double value : map) column.push_back(static_cast<float>(value));
     };
     append(bed.ppfd_umol_m2_s, to.bed_ppfd);
-    append(bed.deposition_kg_m2_d, to.bed_fallout);
+    append(bed.deposition_kg_m2_d, to.bed_deposition);
     append(bed.shear_stress_Pa, to.bed_shear_stress);
 }
 
@@ -100,17 +100,17 @@ Columns columns_of(const Trajectory& run, const std::vector<int>& snapshots) {
     return columns;
 }
 
-ordered_json figures_json(const Columns& columns, const std::vector<std::size_t>& shape) {
+ordered_json quantities_json(const Columns& columns, const std::vector<std::size_t>& shape) {
     ordered_json figures = ordered_json::object();
-    for (std::size_t f = 0; f < kColonyFigures.size(); ++f) {
-        ordered_json figure = packed(columns.figures[f], shape);
-        figure["units"] = kColonyFigures[f].units;
-        figures[kColonyFigures[f].dataset] = std::move(figure);
+    for (std::size_t f = 0; f < kColonyQuantities.size(); ++f) {
+        ordered_json quantity = packed(columns.figures[f], shape);
+        quantity["units"] = kColonyQuantities[f].units;
+        figures[kColonyQuantities[f].dataset] = std::move(quantity);
     }
     return figures;
 }
 
-/// The 10 % and 90 % points of one figure over the members of an ensemble.
+/// The 10 % and 90 % points of one value over the members of an ensemble.
 struct Band {
     std::vector<float> low, high;
 
@@ -121,7 +121,7 @@ struct Band {
     }
 };
 
-/// The records of every member that got as far as a frame.
+/// The records of every member that got as far as a snapshot.
 std::vector<std::vector<ColonyRecord>> members_at(const Trajectory& run, int snapshot) {
     std::vector<std::vector<ColonyRecord>> members;
     for (int member = 0; member < run.members(); ++member)
@@ -130,37 +130,37 @@ std::vector<std::vector<ColonyRecord>> members_at(const Trajectory& run, int sna
 }
 
 std::vector<float> spread_of(const std::vector<std::vector<ColonyRecord>>& members,
-                             std::size_t colony, double ColonyRecord::*figure) {
+                             std::size_t colony, double ColonyRecord::*quantity) {
     std::vector<float> values;
     for (const auto& records : members)
-        if (std::isfinite(records[colony].*figure))
-            values.push_back(static_cast<float>(records[colony].*figure));
+        if (std::isfinite(records[colony].*quantity))
+            values.push_back(static_cast<float>(records[colony].*quantity));
     return values;
 }
 
 ordered_json bands_json(const Trajectory& run, const std::vector<int>& snapshots,
                         const std::vector<std::size_t>& shape) {
-    std::array<Band, kColonyFigures.size()> bands;
+    std::array<Band, kColonyQuantities.size()> bands;
     for (const int snapshot : snapshots) {
         const auto members = members_at(run, snapshot);
         for (std::size_t i = 0; i < run.colonies().size(); ++i)
-            for (std::size_t f = 0; f < kColonyFigures.size(); ++f) {
-                auto values = spread_of(members, i, kColonyFigures[f].value);
+            for (std::size_t f = 0; f < kColonyQuantities.size(); ++f) {
+                auto values = spread_of(members, i, kColonyQuantities[f].value);
                 bands[f].add(values);
             }
     }
     ordered_json all = ordered_json::object();
-    for (std::size_t f = 0; f < kColonyFigures.size(); ++f)
-        all[kColonyFigures[f].dataset] = {{"low", packed(bands[f].low, shape)},
-                                          {"high", packed(bands[f].high, shape)}};
+    for (std::size_t f = 0; f < kColonyQuantities.size(); ++f)
+        all[kColonyQuantities[f].dataset] = {{"low", packed(bands[f].low, shape)},
+                                             {"high", packed(bands[f].high, shape)}};
     return all;
 }
 
 }  // namespace
 
-std::vector<int> snapshots_shown(int snapshots, std::size_t bytes_per_frame) {
+std::vector<int> snapshots_shown(int snapshots, std::size_t bytes_per_snapshot) {
     const auto room = static_cast<int>(std::clamp<std::size_t>(
-        kMostBytesShown / std::max<std::size_t>(bytes_per_frame, 1), 2, kMostFramesShown));
+        kMostBytesShown / std::max<std::size_t>(bytes_per_snapshot, 1), 2, kMostSnapshotsShown));
     const int stride = std::max(1, (snapshots + room - 2) / (room - 1));
     std::vector<int> shown;
     for (int snapshot = 0; snapshot < snapshots; snapshot += stride) shown.push_back(snapshot);
@@ -169,7 +169,7 @@ std::vector<int> snapshots_shown(int snapshots, std::size_t bytes_per_frame) {
 }
 
 ordered_json replay_snapshots(const Trajectory& run) {
-    const std::vector<int> snapshots = snapshots_shown(run.snapshots(0), bytes_of_frame(run));
+    const std::vector<int> snapshots = snapshots_shown(run.snapshots(0), bytes_of_snapshot(run));
     const Columns columns = columns_of(run, snapshots);
     const std::size_t t = snapshots.size(), c = run.colonies().size();
     const auto ny = static_cast<std::size_t>(run.bed_grid().ny);
@@ -183,10 +183,10 @@ ordered_json replay_snapshots(const Trajectory& run) {
         {"profile_z", packed_in_steps(columns.profile_z_m, {t, c, kPoints})},
         {"shaded_by", packed(columns.shaded_by, {t, c, kShadeRanks})},
         {"shade_share", packed(columns.shade_share, {t, c, kShadeRanks})},
-        {"figures", figures_json(columns, {t, c})},
+        {"figures", quantities_json(columns, {t, c})},
         {"bed_maps",
          {{"ppfd", packed_in_steps(columns.bed_ppfd, {t, ny, nx})},
-          {"fallout", packed_in_steps(columns.bed_fallout, {t, ny, nx})},
+          {"fallout", packed_in_steps(columns.bed_deposition, {t, ny, nx})},
           {"shear_stress", packed_in_steps(columns.bed_shear_stress, {t, ny, nx})}}}};
     if (run.members() > 1) document["bands"] = bands_json(run, snapshots, {t, c});
     return document;

@@ -1,4 +1,4 @@
-// What a shape covers when it is looked at along an axis.
+// The projection of a shape along an axis.
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// Just enough SVG to draw a tank.
+// Minimal SVG output for drawing a tank.
 #pragma once
 
 #include <string>

@@ -49,12 +49,12 @@ class DiameterSink final : public SnapshotSink {
 
   private:
     const std::vector<MeasuredDiameter>& wanted_;
-    double last_d_ = 0.0;  // of the frame before; measured days come after the first
+    double last_d_ = 0.0;  // of the snapshot before; measured days come after the first
     std::vector<double> last_m_;
     VectorXd found_m_;
 };
 
-/// Thrown out of the fit when the user wants it to end.
+/// Thrown to stop the fit on request.
 struct Stopped {};
 
 class Growth {
@@ -89,8 +89,8 @@ class Growth {
         return deviation_of(has_spread ? std::sqrt(rate.high / rate.low) : kUnknown);
     }
 
-    /// The model's diameters with growth multiplied by exp(`at`). Asked of the same point again and
-    /// again: by the solver's steps, for their slopes, and by what is told of the fit.
+    /// The model's diameters with growth multiplied by exp(`at`). The same point is evaluated
+    /// repeatedly: by the solver's steps, for their slopes, and for the report.
     const VectorXd& diameters_m(const VectorXd& at) const {
         const auto [known, is_new] =
             known_m_.try_emplace(std::vector<double>(at.data(), at.data() + at.size()));
@@ -156,7 +156,7 @@ LeastSquaresTask task_of(const Growth& growth, std::size_t data) {
     task.high = VectorXd::Constant(growth.count(), kMostLog);
     task.low = -task.high;
     task.most_steps = kMostSteps;
-    task.tolerance = 1e-4;  // of the sum of squares: far under what a ruler can tell
+    task.tolerance = 1e-4;  // of the sum of squares: far below the error of a ruler
     task.residuals = [&](const VectorXd& at, VectorXd& residual, Eigen::MatrixXd* jacobian) {
         growth.residuals(at, residual, jacobian);
     };
@@ -213,14 +213,16 @@ std::vector<std::string> open_questions(const Layout& layout, const GrowthFit& f
     for (const FittedGrowth& growth : fit.colonies)
         if (growth.leverage < kLittle)
             open.push_back(fmt::format(
-                "The diameter of '{}' says little of its growth: it hardly grew in that time, for "
-                "want of light or because it was still settling. Measure it again later.",
+                "The diameter of '{}' gives little information about growth: it hardly grew in "
+                "that time, from lack of light or because it was still becoming established. "
+                "Measure it again later.",
                 escape_control(layout.colonies[static_cast<std::size_t>(growth.colony)].name)));
     if (fit.scatter > 1.5)
-        open.push_back(fmt::format(
-            "Diameters scatter {:.1f} times as much as a ruler does; spreads are widened by that.",
-            fit.scatter));
-    if (!fit.converged) open.emplace_back("The fit did not settle: take its figures with doubt.");
+        open.push_back(
+            fmt::format("Diameters scatter {:.1f} times as much as the error of a ruler; the "
+                        "uncertainties are widened by that.",
+                        fit.scatter));
+    if (!fit.converged) open.emplace_back("The fit did not converge: its results are doubtful.");
     return open;
 }
 

@@ -24,7 +24,7 @@ struct FittedGrowth {
     double factor = 1.0;  ///< on the layout's growth factor
     double known_to_before = 1.0, uncertainty_factor = 1.0;
     /// Model diameter's relative change with the factor's on the last measured day: near 0 the
-    /// diameter tells nothing of growth.
+    /// diameter gives no information on growth.
     double leverage = 0.0;
 };
 

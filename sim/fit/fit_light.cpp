@@ -87,7 +87,7 @@ LeastSquaresTask task_of(const Model& model) {
     return task;
 }
 
-/// How alike output and water look to the readings: the condition of their two columns, each
+/// How collinear output and water are in the readings: the condition of their two columns, each
 /// scaled to length 1 (Belsley, Kuh & Welsch 1980).
 double condition_of(const Model& model, const LeastSquaresFit& fit) {
     const VectorXd output = fit.jacobian.col(kOutput).head(model.data());
@@ -98,7 +98,7 @@ double condition_of(const Model& model, const LeastSquaresFit& fit) {
                        : std::numeric_limits<double>::infinity();
 }
 
-/// Root mean square of the readings' misfit; 1 where too few are left to tell.
+/// Root mean square of the readings' misfit; 1 if there are too few.
 double scatter_of(const Model& model, const LeastSquaresFit& fit) {
     const double left = static_cast<double>(model.data()) - 2.0;
     return left >= 1.0 ? fit.residual.head(model.data()).norm() / std::sqrt(left) : 1.0;
@@ -114,7 +114,7 @@ FittedFactor factor_of(const Model& model, const LeastSquaresFit& fit, Index par
 
 }  // namespace
 
-double FittedFactor::doubt_left() const {
+double FittedFactor::remaining_uncertainty() const {
     return std::log(uncertainty_factor) / std::log(known_to_before);
 }
 
@@ -142,27 +142,30 @@ LightFit fit_light(const Layout& layout, const std::vector<Reading>& readings,
 }
 
 std::vector<std::string> open_questions(const LightFit& fit) {
-    constexpr double kMostDoubt = 0.7;  // of what it was: below this readings have told something
-    constexpr double kAlike = 10.0;     // condition above which two figures look the same
+    constexpr double kMostUncertainty =
+        0.7;                         // of the prior: below this the readings are informative
+    constexpr double kAlike = 10.0;  // condition above which two parameters cannot be separated
     std::vector<std::string> open;
     if (fit.condition > kAlike)
         open.emplace_back(
-            "They do not tell weak lamps from dark water: read near the surface and near the sand "
-            "under the same lamp.");
-    if (fit.water.doubt_left() > kMostDoubt)
+            "They cannot separate weak lamps from dark water: measure near the surface and near "
+            "the sand under the same lamp.");
+    if (fit.water.remaining_uncertainty() > kMostUncertainty)
+        open.push_back(
+            fmt::format("They give little information about the water: {:.0f} % of the uncertainty "
+                        "is left. Longer paths through it give more.",
+                        100.0 * fit.water.remaining_uncertainty()));
+    if (fit.output.remaining_uncertainty() > kMostUncertainty)
         open.push_back(fmt::format(
-            "They say little of the water: {:.0f} % of the doubt is left. Longer ways through it "
-            "tell more.",
-            100.0 * fit.water.doubt_left()));
-    if (fit.output.doubt_left() > kMostDoubt)
-        open.push_back(fmt::format("They say little of the lamps: {:.0f} % of the doubt is left.",
-                                   100.0 * fit.output.doubt_left()));
+            "They give little information about the lamps: {:.0f} % of the uncertainty is left.",
+            100.0 * fit.output.remaining_uncertainty()));
     if (fit.scatter > 1.5)
-        open.push_back(fmt::format(
-            "They scatter about the fitted model {:.1f} times as much as a meter does, so the "
-            "layout differs from the tank in something else; spreads are widened by that.",
-            fit.scatter));
-    if (!fit.converged) open.emplace_back("The fit did not settle: take its figures with doubt.");
+        open.push_back(
+            fmt::format("They scatter about the fitted model {:.1f} times as much as the error of "
+                        "a meter, so the layout differs from the tank in something else; the "
+                        "uncertainties are widened by that.",
+                        fit.scatter));
+    if (!fit.converged) open.emplace_back("The fit did not converge: its results are doubtful.");
     return open;
 }
 

@@ -13,7 +13,7 @@ namespace {
 using nlohmann::ordered_json;
 
 std::string known_text(double before, double now) {
-    return fmt::format("known to a factor of {:.2f} before, of {:.2f} now", before, now);
+    return fmt::format("uncertainty factor {:.2f} before, {:.2f} now", before, now);
 }
 
 std::string name_of(const Layout& layout, int colony) {
@@ -48,7 +48,7 @@ std::string light_fit_text(const Layout& layout, const LightFit& fit) {
     text += fmt::format("  water  {:.2f} of the layout's {} ({})\n", fit.water.best,
                         layout.water.attenuation_per_m ? "attenuation" : "colour and turbidity",
                         known_text(fit.water.known_to_before, fit.water.uncertainty_factor));
-    text += "  at x, y, z (cm)      sensor   meter  model before   after   apart (deviations)\n";
+    text += "  at x, y, z (cm)      sensor   meter  model before   after   residual (sd)\n";
     for (const FittedReading& row : fit.readings)
         text += fmt::format(
             "  {:>5.1f} {:>5.1f} {:>5.1f}    {:<7} {:>6.0f}  {:>12.0f}  {:>6.0f}   {:>+5.1f}\n",
@@ -68,7 +68,7 @@ std::string growth_fit_text(const Layout& layout, const GrowthFit& fit) {
     text += "  on          measured  model before   after (cm across)\n";
     for (const FittedDiameter& row : fit.diameters)
         text += fmt::format("  {}  {:>8.1f}  {:>12.1f}  {:>6.1f}  '{}'\n",
-                            date_of_season(layout.season.start, row.measured.on_d),
+                            date_at(layout.season.start, row.measured.on_d),
                             100.0 * row.measured.across_m, 100.0 * row.before_m,
                             100.0 * row.after_m, name_of(layout, row.measured.colony));
     return text + open_text(open_questions(layout, fit));
@@ -95,7 +95,7 @@ ordered_json light_fit_json(const Layout& layout, const LightFit& fit) {
                              {"scatter", fit.scatter},
                              {"converged", fit.converged},
                              {"open", open_questions(fit)}};
-    // JSON knows no infinity: readings that tell nothing apart have no condition.
+    // JSON has no infinity: degenerate readings have no condition.
     document["condition"] = std::isfinite(fit.condition) ? ordered_json(fit.condition) : nullptr;
     return document;
 }
@@ -113,7 +113,7 @@ ordered_json growth_fit_json(const Layout& layout, const GrowthFit& fit) {
                             {"leverage", growth.leverage}});
     for (const FittedDiameter& row : fit.diameters)
         diameters.push_back({{"name", raw_name(row.measured.colony)},
-                             {"date", date_of_season(layout.season.start, row.measured.on_d)},
+                             {"date", date_at(layout.season.start, row.measured.on_d)},
                              {"measured_cm", 100.0 * row.measured.across_m},
                              {"before_cm", 100.0 * row.before_m},
                              {"after_cm", 100.0 * row.after_m}});

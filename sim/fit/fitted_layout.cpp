@@ -21,7 +21,7 @@ std::string light_text(const Layout& truncate) {
     const Measured& measured = truncate.measured;
     std::string text = "\n[season]\nuse_readings = false\n\n" + water_text(truncate.water);
     text += fmt::format(
-        "\n# How far an ensemble varies: factors between the best estimate and its 95 % end.\n"
+        "\n# Uncertainty for ensembles: factors between the best estimate and its 95 % end.\n"
         "[measured]\noutput_known_to = {:.4f}\nwater_known_to = {:.4f}\n"
         "water_with_output = {:.3f}\n",
         *measured.output_known_to, *measured.water_known_to, measured.water_with_output);
@@ -48,7 +48,8 @@ std::string fitted_layout_text(const std::filesystem::path& path, const std::fil
                                const Layout& truncate, const LightFit* light,
                                const GrowthFit* growth) {
     std::string text =
-        "# Written by `bedshade fit`: what was measured, laid over the layout it extends.\n" +
+        "# Written by `bedshade fit`: measured values that replace those of the layout it "
+        "extends.\n" +
         extending(path, base);
     if (light != nullptr) text += light_text(truncate);
     if (growth != nullptr) text += growth_text(truncate, *growth);

@@ -12,7 +12,7 @@ namespace bedshade {
 /// multiplied.
 Layout with_water(Layout layout, double factor);
 
-/// Farthest that water is looked at from the layout's own: a factor of 8 either way.
+/// Range of the table about the layout's own water: a factor of 8 either way.
 inline constexpr double kMostWaterLog = 2.0794415416798357;
 
 /// Light of each lamp at each reading for nine waters, evenly apart in the logarithm of the factor,

@@ -1,4 +1,4 @@
-// Who stands between a spot and its light.
+// What blocks the light of a site.
 #pragma once
 
 #include "sim/advice/bed_forecast.h"
@@ -6,7 +6,7 @@
 
 namespace bedshade {
 
-/// Who is to blame where light falls short: a colony whose growth took the light, one that
+/// The cause of a light shortage: a colony whose growth took the light, one that
 /// took it from the start, a rock, or nobody (the lamps).
 struct LightCulprit {
     int colony = -1, rock = -1;

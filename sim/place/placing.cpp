@@ -15,8 +15,7 @@ namespace {
 
 using nlohmann::ordered_json;
 
-/// What decides between spots of one kind, greater being better: whether it does, whether the
-/// ground would hold it, and the worst gauge.
+/// The order of sites of one kind, greater is better: suitable, ground suits, worst margin.
 using Rank = std::tuple<bool, bool, bool, double>;
 
 Rank rank_of(const SiteAssessment& assessment) {
@@ -25,24 +24,24 @@ Rank rank_of(const SiteAssessment& assessment) {
             worst_of(assessment).value};
 }
 
-SpotMark mark_of(const SiteAssessment& assessment) {
+SiteMark mark_of(const SiteAssessment& assessment) {
     const WorstCriterion worst = worst_of(assessment);
     const Against against = assessment.taken != Taken::free ? Against::taken
                             : !assessment.holds             ? Against::ground
-                            : assessment.irritated_by >= 0  ? Against::dwellers
+                            : assessment.irritated_by >= 0  ? Against::infauna
                             : assessment.does()             ? Against::nothing
                                                             : Against::criterion;
     return {against, worst.criterion, static_cast<float>(worst.value)};
 }
 
-/// Counts a kind's cells and looks again at its best and its worst.
+/// Counts a kind's cells and assesses its best and its worst again.
 void sum_up(const BedForecast& bed, const std::vector<Rank>& ranks, KindOnBed& kind) {
     const std::size_t cells = ranks.size();
     std::size_t best = cells, least = cells;
     for (std::size_t cell = 0; cell < cells; ++cell) {
         if (!bed.is_open_sand(cell)) continue;
         ++kind.open_cells;
-        const SpotMark& mark = kind.marks[cell];
+        const SiteMark& mark = kind.marks[cell];
         kind.does_cells += mark.against == Against::nothing ? 1 : 0;
         if (best == cells || ranks[cell] > ranks[best]) best = cell;
         if (mark.against != Against::taken &&
@@ -50,18 +49,18 @@ void sum_up(const BedForecast& bed, const std::vector<Rank>& ranks, KindOnBed& k
             least = cell;
     }
     kind.best.taken = Taken::by_rock;  // where no cell is sand
-    if (best < cells) kind.best = at_spot(bed, bed.spot_m(best), {kind.candidate}).front();
-    if (least < cells) kind.least = at_spot(bed, bed.spot_m(least), {kind.candidate}).front();
+    if (best < cells) kind.best = at_site(bed, bed.site_m(best), {kind.candidate}).front();
+    if (least < cells) kind.least = at_site(bed, bed.site_m(least), {kind.candidate}).front();
 }
 
-/// All kinds on all cells while they are looked at, some cells at a time.
+/// All kinds on all cells, assessed in blocks of cells.
 class Survey {
   public:
     Survey(const BedForecast& bed, const std::vector<Candidate>& candidates)
         : bed_(bed),
           candidates_(candidates),
           cells_(bed.grid().size()),
-          look_m_(look_of(bed, candidates)),
+          search_radius_m_(search_radius_of(bed, candidates)),
           kinds_(candidates.size()),
           ranks_(candidates.size(), std::vector<Rank>(cells_)) {
         for (std::size_t k = 0; k < candidates.size(); ++k) {
@@ -80,8 +79,8 @@ class Survey {
         for (std::size_t cell = from; cell < to; ++cell)
             for (std::size_t k = 0; k < kinds_.size() && bed_.is_open_sand(cell); ++k) {
                 const auto& [does, free, welcome, worst] = ranks_[k][cell];
-                const SpotMark& mark = kinds_[k].marks[cell];
-                all.push_back({does, free, welcome, json_of_figure(worst),
+                const SiteMark& mark = kinds_[k].marks[cell];
+                all.push_back({does, free, welcome, json_of_number(worst),
                                static_cast<int>(mark.against), static_cast<int>(mark.criterion)});
             }
         return all;
@@ -91,14 +90,14 @@ class Survey {
         for (std::size_t cell = from; cell < to; ++cell)
             for (std::size_t k = 0; k < kinds_.size() && bed_.is_open_sand(cell); ++k) {
                 const ordered_json& one = all.at(next++);
-                const double worst = figure_of(one.at(3));
+                const double worst = number_from_json(one.at(3));
                 ranks_[k][cell] = {one.at(0), one.at(1), one.at(2), worst};
                 kinds_[k].marks[cell] = {static_cast<Against>(one.at(4).get<int>()),
                                          static_cast<Criterion>(one.at(5).get<int>()),
                                          static_cast<float>(worst)};
             }
     }
-    /// What the cells are called in a memo.
+    /// What the cells are called in the cache.
     std::string name(std::size_t from, std::size_t to) const {
         std::string name = fmt::format("cells {} to {} for", from, to);
         for (const Candidate& candidate : candidates_)
@@ -114,9 +113,9 @@ class Survey {
   private:
     void judge_cell(std::size_t cell) {
         if (!bed_.is_open_sand(cell)) return;
-        const Site spot = site_of(bed_, bed_.spot_m(cell), look_m_);
+        const Site site = site_of(bed_, bed_.site_m(cell), search_radius_m_);
         for (std::size_t k = 0; k < candidates_.size(); ++k) {
-            const SiteAssessment assessment = assess_site(bed_, spot, candidates_[k]);
+            const SiteAssessment assessment = assess_site(bed_, site, candidates_[k]);
             ranks_[k][cell] = rank_of(assessment);
             kinds_[k].marks[cell] = mark_of(assessment);
         }
@@ -125,7 +124,7 @@ class Survey {
     const BedForecast& bed_;
     const std::vector<Candidate>& candidates_;
     std::size_t cells_;
-    double look_m_;
+    double search_radius_m_;
     std::vector<KindOnBed> kinds_;
     std::vector<std::vector<Rank>> ranks_;  // [kind][cell]
 };
@@ -134,7 +133,7 @@ class Survey {
 
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on, ResultCache& cache) {
-    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to go on
+    constexpr std::size_t kAtOnce = 256;  // cells between two questions whether to continue
     Survey survey(bed, candidates);
     const std::size_t cells = survey.cells();
     for (std::size_t from = 0; from < cells; from += kAtOnce) {
@@ -157,19 +156,19 @@ std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidat
     return survey(bed, candidates, parallel, go_on, none);
 }
 
-std::vector<SiteAssessment> at_spot(const BedForecast& bed, const Vec2& at_m,
+std::vector<SiteAssessment> at_site(const BedForecast& bed, const Vec2& at_m,
                                     const std::vector<Candidate>& candidates) {
-    const Site spot = site_of(bed, at_m, look_of(bed, candidates));
-    std::vector<SiteAssessment> outlooks;
-    outlooks.reserve(candidates.size());
+    const Site site = site_of(bed, at_m, search_radius_of(bed, candidates));
+    std::vector<SiteAssessment> assessments;
+    assessments.reserve(candidates.size());
     for (const Candidate& candidate : candidates)
-        outlooks.push_back(assess_site(bed, spot, candidate));
-    return outlooks;
+        assessments.push_back(assess_site(bed, site, candidate));
+    return assessments;
 }
 
-std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& outlooks) {
-    return argsort(outlooks.size(), [&](std::size_t a, std::size_t b) {
-        return rank_of(outlooks[a]) > rank_of(outlooks[b]);
+std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& assessments) {
+    return argsort(assessments.size(), [&](std::size_t a, std::size_t b) {
+        return rank_of(assessments[a]) > rank_of(assessments[b]);
     });
 }
 

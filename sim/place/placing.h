@@ -1,4 +1,5 @@
-// Every kind at every spot of a bed: who could live where, and what is the best each can have.
+// Assesses every kind at every site of the bed: which are suitable where, and the best site of
+// each.
 #pragma once
 
 #include <optional>
@@ -11,11 +12,11 @@
 
 namespace bedshade {
 
-/// What speaks most against a kind on a spot.
-enum class Against : unsigned char { nothing, taken, ground, dwellers, criterion };
+/// The main criterion against a kind at a site.
+enum class Against : unsigned char { nothing, taken, ground, infauna, criterion };
 
-/// A spot's outlook in short.
-struct SpotMark {
+/// A site assessment in short.
+struct SiteMark {
     Against against = Against::taken;
     Criterion criterion = Criterion::light;  ///< the worst one
     float worst = 0.0F;                      ///< its value on the common scale
@@ -24,30 +25,30 @@ struct SpotMark {
 /// One kind over the whole bed.
 struct KindOnBed {
     Candidate candidate;
-    std::vector<SpotMark> marks;  ///< by cell; cells under rock are taken
+    std::vector<SiteMark> marks;  ///< by cell; cells under rock are taken
     std::size_t open_cells = 0;   ///< of bare sand
     std::size_t does_cells = 0;
-    SiteAssessment best;                  ///< at its best spot
-    std::optional<SiteAssessment> least;  ///< at its worst spot that is not taken
+    SiteAssessment best;                  ///< at its best site
+    std::optional<SiteAssessment> least;  ///< at its worst site that is not taken
 };
 
-/// Each candidate over all cells that are open sand, in the order given. The best spot is one that
-/// does, if there is any, with the greatest worst gauge; of equals the first. `go_on` is asked with
-/// the share done every few hundred cells; when it says no, nothing is returned. Those cells are
-/// taken from `memo`, or kept there: it must be of this bed alone.
+/// Each candidate over all cells that are open sand, in the order given. The best site is a
+/// suitable one, if there is any, with the greatest worst margin; of equals the first. `go_on` gets
+/// the fraction done every few hundred cells; if it returns false, nothing is returned. Those cells
+/// are taken from `cache` or stored there; it must belong to this bed alone.
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on, ResultCache& cache);
-/// The same without a memo.
+/// The same without the cache.
 std::vector<KindOnBed> survey(const BedForecast& bed, const std::vector<Candidate>& candidates,
                               const ParallelFor& parallel, const GoOn& go_on);
 
-/// Each candidate at one spot.
-std::vector<SiteAssessment> at_spot(const BedForecast& bed, const Vec2& at_m,
+/// Each candidate at one site.
+std::vector<SiteAssessment> at_site(const BedForecast& bed, const Vec2& at_m,
                                     const std::vector<Candidate>& candidates);
 
-/// Those that do first, each group by its worst gauge, best first: indices into `outlooks`.
-std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& outlooks);
-/// The same of kinds, each by its best spot.
+/// Suitable ones first, each group by its worst margin, best first: indices into `assessments`.
+std::vector<std::size_t> reporting_order(const std::vector<SiteAssessment>& assessments);
+/// The same of kinds, each by its best site.
 std::vector<std::size_t> reporting_order(const std::vector<KindOnBed>& kinds);
 
 }  // namespace bedshade

@@ -16,7 +16,7 @@ ordered_json finite_or_null(double value) {
 }
 
 ordered_json month_or_null(double day_d) {
-    return std::isfinite(day_d) ? ordered_json(season_month_of(day_d)) : ordered_json(nullptr);
+    return std::isfinite(day_d) ? ordered_json(month_of_day(day_d)) : ordered_json(nullptr);
 }
 
 double in_unit(const SiteAssessment& assessment, Criterion criterion) {
@@ -39,7 +39,7 @@ std::string about(const BedForecast& bed, const SiteAssessment& assessment, Crit
 
 ordered_json margins_json(const BedForecast& bed, const SiteAssessment& assessment) {
     ordered_json margins = ordered_json::object();
-    for (const Criterion criterion : kGauges) {
+    for (const Criterion criterion : kCriteria) {
         const OverTime& margin = assessment.criterion(criterion);
         margins[to_string(criterion)] = {
             {"value", finite_or_null(in_unit(assessment, criterion))},
@@ -52,7 +52,7 @@ ordered_json margins_json(const BedForecast& bed, const SiteAssessment& assessme
     return margins;
 }
 
-ordered_json figures_json(const SiteAssessment& assessment) {
+ordered_json quantities_json(const SiteAssessment& assessment) {
     return {{"dli_mol_m2_d", assessment.dli_mol_m2_d},
             {"need_dli_mol_m2_d", assessment.need_dli_mol_m2_d},
             {"flow_cm_s", {100.0 * assessment.flow_low_m_s, 100.0 * assessment.flow_high_m_s}},
@@ -66,7 +66,7 @@ ordered_json size_json(double diameter_m, double height_m) {
     return {{"diameter_cm", 100.0 * diameter_m}, {"height_cm", 100.0 * height_m}};
 }
 
-ordered_json spot_json(const Vec2& at_m) {
+ordered_json site_json(const Vec2& at_m) {
     return {{"x_cm", 100.0 * at_m.x()}, {"y_cm", 100.0 * at_m.y()}};
 }
 
@@ -80,19 +80,19 @@ ordered_json known_json(const Taxon& taxon) {
             {"habit", to_string(taxon.habit.confidence)}};
 }
 
-ordered_json outlook_json(const BedForecast& bed, const Candidate& candidate,
-                          const SiteAssessment& assessment) {
+ordered_json assessment_json(const BedForecast& bed, const Candidate& candidate,
+                             const SiteAssessment& assessment) {
     const WorstCriterion worst = worst_of(assessment);
     return {{"taxon", candidate.taxon.id},
             {"scientific_name", candidate.taxon.scientific_name},
             {"does", assessment.does()},
-            {"spot", spot_json(assessment.at_m)},
+            {"spot", site_json(assessment.at_m)},
             {"start", size_json(candidate.diameter_m, candidate.height_m)},
             {"end", size_json(assessment.end_diameter_m, assessment.end_height_m)},
             {"worst_margin", to_string(worst.criterion)},
             {"worst", finite_or_null(worst.value)},
             {"margins", margins_json(bed, assessment)},
-            {"figures", figures_json(assessment)},
+            {"figures", quantities_json(assessment)},
             {"reasons", reasons_against(bed, candidate, assessment)},
             {"changes", changes_needed(bed, candidate, assessment)},
             {"notes", notes_on(bed, candidate, assessment)},
@@ -106,16 +106,16 @@ const char* against_name(Against against) {
     return kNames[static_cast<std::size_t>(against)];
 }
 
-/// One spot of one kind's map: what is against it, and every margin.
+/// One site of one kind's map: the main reason against it, and every margin.
 ordered_json cell_json(const BedForecast& bed, const KindOnBed& kind, std::size_t cell) {
-    ordered_json json = spot_json(bed.spot_m(cell));
-    const SpotMark& mark = kind.marks[cell];
+    ordered_json json = site_json(bed.site_m(cell));
+    const SiteMark& mark = kind.marks[cell];
     json["does"] = mark.against == Against::nothing;
     json["against"] =
         mark.against == Against::criterion ? to_string(mark.criterion) : against_name(mark.against);
     if (mark.against == Against::taken) return json;
-    const SiteAssessment assessment = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
-    for (const Criterion criterion : kGauges)
+    const SiteAssessment assessment = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
+    for (const Criterion criterion : kCriteria)
         json[is_length(criterion) ? std::string(to_string(criterion)) + "_cm"
                                   : to_string(criterion)] =
             finite_or_null(in_unit(assessment, criterion));
@@ -123,7 +123,7 @@ ordered_json cell_json(const BedForecast& bed, const KindOnBed& kind, std::size_
 }
 
 ordered_json kind_json(const BedForecast& bed, const KindOnBed& kind, bool with_map) {
-    ordered_json json = outlook_json(bed, kind.candidate, kind.best);
+    ordered_json json = assessment_json(bed, kind.candidate, kind.best);
     json["cells_that_do"] = kind.does_cells;
     json["share_of_bed"] = kind.open_cells == 0 ? 0.0
                                                 : static_cast<double>(kind.does_cells) /
@@ -135,39 +135,39 @@ ordered_json kind_json(const BedForecast& bed, const KindOnBed& kind, bool with_
     return json;
 }
 
-std::string document(const BedForecast& bed, const PlacingAsked& asked, ordered_json kinds) {
+std::string document(const BedForecast& bed, const PlacingRequest& request, ordered_json kinds) {
     const BedGrid& grid = bed.grid();
     const ordered_json all = {{"format", 1},
                               {"layout", bed.layout().path},
                               {"months", bed.layout().season.months},
-                              {"seed", asked.seed},
+                              {"seed", request.seed},
                               {"bed",
                                {{"nx", grid.nx},
                                 {"ny", grid.ny},
                                 {"cell_cm", {100.0 * grid.cell_x_m, 100.0 * grid.cell_y_m}},
                                 {"open_cells", bed.open_cells()}}},
                               {"kinds", std::move(kinds)},
-                              {"warnings", asked.warnings}};
+                              {"warnings", request.warnings}};
     return json_text(all);
 }
 
 }  // namespace
 
 std::string placing_json(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
-                         const PlacingAsked& asked, bool with_maps) {
+                         const PlacingRequest& request, bool with_maps) {
     ordered_json rows = ordered_json::array();
     for (const std::size_t k : reporting_order(kinds))
         rows.push_back(kind_json(bed, kinds[k], with_maps));
-    return document(bed, asked, std::move(rows));
+    return document(bed, request, std::move(rows));
 }
 
-std::string placing_spot_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks,
-                              const PlacingAsked& asked) {
+std::string placing_site_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments,
+                              const PlacingRequest& request) {
     ordered_json rows = ordered_json::array();
-    for (const std::size_t k : reporting_order(outlooks))
-        rows.push_back(outlook_json(bed, candidates[k], outlooks[k]));
-    return document(bed, asked, std::move(rows));
+    for (const std::size_t k : reporting_order(assessments))
+        rows.push_back(assessment_json(bed, candidates[k], assessments[k]));
+    return document(bed, request, std::move(rows));
 }
 
 }  // namespace bedshade

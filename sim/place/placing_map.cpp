@@ -10,10 +10,10 @@ namespace {
 
 constexpr int kMostColumns = 60;
 
-/// What stands against a spot as one letter, or how much there is to spare as one digit.
+/// A site as one character: the reason against it as a letter, or its margin as a digit.
 char character_of(const KindOnBed& kind, const BedForecast& bed, std::size_t cell) {
     if (!bed.is_open_sand(cell)) return '#';
-    const SpotMark mark = kind.marks[cell];
+    const SiteMark mark = kind.marks[cell];
     switch (mark.against) {
         case Against::nothing:
             break;
@@ -21,11 +21,11 @@ char character_of(const KindOnBed& kind, const BedForecast& bed, std::size_t cel
             return '.';
         case Against::ground:
             return 'h';
-        case Against::dwellers:
+        case Against::infauna:
             return 'b';
         case Against::criterion:
             constexpr std::array kLetters = {'l', 's', 'r', 'f', 'w', 'o', 'g'};
-            static_assert(kLetters.size() == kGauges.size());
+            static_assert(kLetters.size() == kCriteria.size());
             return kLetters[static_cast<std::size_t>(mark.criterion)];
     }
     return static_cast<char>('0' + std::clamp(static_cast<int>(10.0F * mark.worst), 0, 9));
@@ -41,16 +41,16 @@ std::string row_of(const KindOnBed& kind, const BedForecast& bed, int j, int str
 std::string margin_text(const SiteAssessment& assessment, Criterion criterion) {
     const OverTime& margin = assessment.criterion(criterion);
     if (std::isinf(margin.worst)) return "no limit near";
-    const int month = season_month_of(margin.worst_day_d);
+    const int month = month_of_day(margin.worst_day_d);
     return is_length(criterion) ? fmt::format("{:+.1f} cm, month {}", 100.0 * margin.worst, month)
                                 : fmt::format("x{:.3g}, month {}", std::exp(margin.worst), month);
 }
 
-/// Every margin of the best spot, where it is worst.
+/// Every margin of the best site, where it is worst.
 std::string margins_text(const SiteAssessment& assessment) {
     std::string text = fmt::format("Margins at {:.4g},{:.4g} cm, each in its worst month\n",
                                    100.0 * assessment.at_m.x(), 100.0 * assessment.at_m.y());
-    for (const Criterion criterion : kGauges)
+    for (const Criterion criterion : kCriteria)
         text +=
             fmt::format("  {:<6} {}\n", to_string(criterion), margin_text(assessment, criterion));
     return text + "\n";
@@ -62,7 +62,7 @@ std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind) {
     const BedGrid& grid = bed.grid();
     const int stride = (grid.nx + kMostColumns - 1) / kMostColumns;
     std::string text = kind.best.taken == Taken::free ? margins_text(kind.best) : "";
-    text += fmt::format("Where on the bed for {} (back of the tank at the top)\n",
+    text += fmt::format("Suitability of the bed for {} (back of the tank at the top)\n",
                         kind.candidate.taxon.id);
     for (int j = grid.ny - 1 - stride / 2; j >= 0; j -= stride)
         text +=
@@ -72,11 +72,11 @@ std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind) {
                         100.0 * grid.x_m(grid.nx - 1 - (grid.nx - 1 - stride / 2) % stride),
                         100.0 * stride * grid.cell_x_m);
     return text +
-           "  does: 0 to 9, tenths to spare of the tightest margin (1: a tenth more than it needs; "
-           "9: 2.5 times)\n"
-           "  does not, for: l light, s sand, r a neighbour's reach or its own, f flow, w glass, "
+           "  suitable: 0 to 9, the least margin in tenths (1: a tenth more than it needs; 9: 2.5 "
+           "times)\n"
+           "  unsuitable: l light, s sand, r reach of a neighbour or its own, f flow, w glass, "
            "surface or rock above,\n"
-           "  o the shade it throws on others, g grain, h no hold, b base-dwellers; . taken, # "
+           "  o its shade on others, g grain, h no attachment, b animals at its base; . taken, # "
            "rock\n";
 }
 

@@ -52,10 +52,9 @@ void note_walk(const BedForecast& bed, const Taxon& taxon, std::vector<std::stri
                         100.0 * taxon.mobility_m_d));
         return;
     }
-    notes.push_back(
-        fmt::format("walks up to {:.2g} cm a day, about {:.0f} cm a month: fence it or "
-                    "leave it room",
-                    100.0 * taxon.mobility_m_d, 100.0 * taxon.mobility_m_d * kDaysPerMonth));
+    notes.push_back(fmt::format(
+        "walks up to {:.2g} cm a day, about {:.0f} cm a month: fence it or leave it room",
+        100.0 * taxon.mobility_m_d, 100.0 * taxon.mobility_m_d * kDaysPerMonth));
 }
 
 }  // namespace
@@ -71,7 +70,7 @@ std::vector<std::string> notes_on(const BedForecast& bed, const Candidate& candi
     note_flow(taxon, assessment, notes);
     if (assessment.allelopathy >= 0)
         notes.push_back(fmt::format(
-            "chemistry passes between it and '{}': fresh carbon lowers it",
+            "chemicals pass between it and '{}': fresh activated carbon removes them",
             escape_control(
                 bed.layout().colonies[static_cast<std::size_t>(assessment.allelopathy)].name)));
     if (!taxon.photosynthetic()) notes.emplace_back("lives on food alone: feed it every few days");

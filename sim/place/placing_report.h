@@ -1,4 +1,4 @@
-// What `bedshade place` tells: the list of kinds, one kind's map of the bed, one spot's kinds.
+// The reports of `bedshade place`: all kinds, one kind's map of the bed, all kinds at one site.
 #pragma once
 
 #include <cstdint>
@@ -9,18 +9,18 @@
 
 namespace bedshade {
 
-/// Every kind with its best spot, those that do first.
+/// Every kind with its best site, suitable ones first.
 std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& kinds);
 
-/// One kind: what is said of its best spot, and where on the bed it does.
+/// One kind: its best site, and a map of where it is suitable.
 std::string placing_map_text(const BedForecast& bed, const KindOnBed& kind);
 
-/// Every kind at one spot.
-std::string placing_spot_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks);
+/// Every kind at one site.
+std::string placing_site_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments);
 
-/// What a JSON document says of how it was asked for.
-struct PlacingAsked {
+/// The request, as recorded in the JSON document.
+struct PlacingRequest {
     std::uint64_t seed = 1;
     std::vector<std::string> warnings;
 };
@@ -29,11 +29,11 @@ struct PlacingAsked {
 /// margin of every cell. Margins are natural logarithms or centimetres, null where there is no
 /// limit.
 std::string placing_json(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
-                         const PlacingAsked& asked, bool with_maps);
+                         const PlacingRequest& request, bool with_maps);
 
-/// The same for one spot.
-std::string placing_spot_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks,
-                              const PlacingAsked& asked);
+/// The same for one site.
+std::string placing_site_json(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments,
+                              const PlacingRequest& request);
 
 }  // namespace bedshade

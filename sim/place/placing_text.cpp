@@ -13,17 +13,17 @@ namespace {
 constexpr std::size_t kLineWidth = 116;
 constexpr const char* kIndent = "      ";
 
-std::string spot_text(const Vec2& at_m) {
+std::string site_text(const Vec2& at_m) {
     return fmt::format("{:.4g},{:.4g}", 100.0 * at_m.x(), 100.0 * at_m.y());
 }
 
-/// A margin in its own unit, and the month it is worst in: a factor for what is a ratio,
+/// A margin in its own unit, and the month it is worst in: a factor for ratios,
 /// centimetres for room.
 std::string to_spare(const SiteAssessment& assessment) {
     const WorstCriterion worst = worst_of(assessment);
     if (std::isinf(worst.value)) return "-";
     const OverTime& margin = assessment.criterion(worst.criterion);
-    const int month = season_month_of(margin.worst_day_d);
+    const int month = month_of_day(margin.worst_day_d);
     return is_length(worst.criterion)
                ? fmt::format("{} {:+.1f} cm ({})", to_string(worst.criterion), 100.0 * margin.worst,
                              month)
@@ -56,7 +56,7 @@ std::string details(const BedForecast& bed, const Candidate& candidate,
         text += wrapped(reason);
     const auto changes = changes_needed(bed, candidate, assessment);
     if (!changes.empty())
-        text += wrapped(fmt::format("would do with {}", fmt::join(changes, ", and ")));
+        text += wrapped(fmt::format("suitable with {}", fmt::join(changes, ", and ")));
     const auto notes = notes_on(bed, candidate, assessment);
     if (!notes.empty()) text += wrapped(fmt::format("note: {}", fmt::join(notes, "; ")));
     return text;
@@ -77,7 +77,7 @@ double percent_of_bed(const KindOnBed& kind) {
 std::string kind_line(const KindOnBed& kind) {
     const Taxon& taxon = kind.candidate.taxon;
     return fmt::format("  {:<24} {:>11} {:>6.1f} %  {:<22} {}{}\n", taxon.id,
-                       spot_text(kind.best.at_m), percent_of_bed(kind), to_spare(kind.best),
+                       site_text(kind.best.at_m), percent_of_bed(kind), to_spare(kind.best),
                        known_by(taxon, kind.best), caution_part(taxon));
 }
 
@@ -91,8 +91,7 @@ std::string group(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
 }
 
 std::string closing_text() {
-    return "Figures known by analogy, memory or practice are good to a factor of two at best: "
-           "watch "
+    return "Values from analogy, memory or practice are accurate to a factor of two at best: watch "
            "the coral, not the number.\n"
            "Stony corals are protected (CITES Appendix II): trade across borders needs permits; "
            "local codes and licensed\npractice come first. Mains power stands beside salt water: "
@@ -101,7 +100,7 @@ std::string closing_text() {
 
 std::string kinds_header() {
     return fmt::format("  {:<24} {:>11} {:>8}  {:<22} {}\n", "kind", "spot, cm", "of bed",
-                       "least to spare (month)", "known by");
+                       "least margin (month)", "evidence");
 }
 
 std::string months_text(const BedForecast& bed) {
@@ -109,18 +108,18 @@ std::string months_text(const BedForecast& bed) {
     return fmt::format("{} month{}", months, months == 1 ? "" : "s");
 }
 
-/// Kinds for which the spot is taken, by what takes it.
+/// Kinds for which the site is taken, by what takes it.
 std::string taken_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                       const std::vector<SiteAssessment>& outlooks) {
+                       const std::vector<SiteAssessment>& assessments) {
     std::map<std::string, std::vector<std::string>> kinds;
-    for (std::size_t k = 0; k < outlooks.size(); ++k)
-        if (outlooks[k].taken != Taken::free)
-            kinds[reasons_against(bed, candidates[k], outlooks[k]).front()].push_back(
+    for (std::size_t k = 0; k < assessments.size(); ++k)
+        if (assessments[k].taken != Taken::free)
+            kinds[reasons_against(bed, candidates[k], assessments[k]).front()].push_back(
                 candidates[k].taxon.id);
     std::string text;
     for (const auto& [why, names] : kinds)
-        text += fmt::format("\nNo room, since {}, for\n{}", why,
-                            names.size() == outlooks.size()
+        text += fmt::format("\nNo room, because {}, for\n{}", why,
+                            names.size() == assessments.size()
                                 ? "      any of them\n"
                                 : wrapped(fmt::format("{}", fmt::join(names, ", "))));
     return text;
@@ -129,42 +128,39 @@ std::string taken_text(const BedForecast& bed, const std::vector<Candidate>& can
 }  // namespace
 
 std::string placing_text(const BedForecast& bed, const std::vector<KindOnBed>& kinds) {
-    if (bed.open_cells() == 0) return "There is no open sand: rock stands on all of the bed.\n";
+    if (bed.open_cells() == 0) return "There is no open sand: rock covers all of the bed.\n";
     const auto order = reporting_order(kinds);
     const std::string does = group(bed, kinds, order, true);
     const std::string does_not = group(bed, kinds, order, false);
     std::string text = fmt::format(
-        "What could live on the bed for {}, each at its best spot (x,y from the front left "
-        "corner)\n",
+        "Suitable on the bed for {}, each at its best spot (x,y from the front left corner)\n",
         months_text(bed));
     text += does.empty() ? "  nothing in the table\n" : kinds_header() + does;
     if (!does_not.empty())
-        text += fmt::format("\nWhat could not, at the spot where least is against it\n{}{}",
-                            kinds_header(), does_not);
+        text +=
+            fmt::format("\nUnsuitable, each at its least bad spot\n{}{}", kinds_header(), does_not);
     return text +
-           "  least to spare: x1.50 is half as much again as the limit asks; reach and room in "
-           "cm\n\n" +
+           "  least margin: x1.50 is 1.5 times what the limit needs; reach and room in cm\n\n" +
            closing_text();
 }
 
-std::string placing_spot_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                              const std::vector<SiteAssessment>& outlooks) {
+std::string placing_site_text(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                              const std::vector<SiteAssessment>& assessments) {
     std::string does, does_not;
-    for (const std::size_t k : reporting_order(outlooks)) {
-        if (outlooks[k].taken != Taken::free) continue;
+    for (const std::size_t k : reporting_order(assessments)) {
+        if (assessments[k].taken != Taken::free) continue;
         const Taxon& taxon = candidates[k].taxon;
-        (outlooks[k].does() ? does : does_not) +=
-            fmt::format("  {:<24} {:<22} {}{}\n", taxon.id, to_spare(outlooks[k]),
-                        known_by(taxon, outlooks[k]), caution_part(taxon)) +
-            details(bed, candidates[k], outlooks[k]);
+        (assessments[k].does() ? does : does_not) +=
+            fmt::format("  {:<24} {:<22} {}{}\n", taxon.id, to_spare(assessments[k]),
+                        known_by(taxon, assessments[k]), caution_part(taxon)) +
+            details(bed, candidates[k], assessments[k]);
     }
-    const std::string where = outlooks.empty() ? "" : spot_text(outlooks.front().at_m);
-    std::string text = fmt::format(
-        "What could live at {} cm for {}: least to spare (month), known "
-        "by\n{}",
-        where, months_text(bed), does.empty() ? "  nothing in the table\n" : does);
-    if (!does_not.empty()) text += "\nWhat could not\n" + does_not;
-    return text + taken_text(bed, candidates, outlooks) + "\n" + closing_text();
+    const std::string where = assessments.empty() ? "" : site_text(assessments.front().at_m);
+    std::string text =
+        fmt::format("Suitable at {} cm for {}: least margin (month), evidence\n{}", where,
+                    months_text(bed), does.empty() ? "  nothing in the table\n" : does);
+    if (!does_not.empty()) text += "\nUnsuitable\n" + does_not;
+    return text + taken_text(bed, candidates, assessments) + "\n" + closing_text();
 }
 
 }  // namespace bedshade

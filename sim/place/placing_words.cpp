@@ -21,7 +21,7 @@ std::string percent_more(double margin) {
 
 /// The cut that leaves it the light it had: where that sufficed until a neighbour that can be cut
 /// grew over it. Empty otherwise. The month is one before that in which light is found to fall
-/// short, since a spot is looked at once a month and may have been short from the look before on;
+/// short, since a site is looked at once a month and may have been short from the look before on;
 /// and no later than little is left to spare, since where light falls slowly a small error of it
 /// is one of months.
 std::string cut_of(const BedForecast& bed, const Candidate& candidate,

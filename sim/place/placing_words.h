@@ -1,5 +1,5 @@
-// What is said of a coral on a spot: why it would do or not, what would have to change, what to
-// mind when setting it, and how well the figures behind it are known.
+// The words of a site assessment: reasons against it, changes needed, notes on placing, and the
+// evidence behind it.
 #pragma once
 
 #include <string>
@@ -16,20 +16,20 @@ std::string colony_name(const BedForecast& bed, int colony);
 /// "0.5 to 2 mm", or "up to 2 mm".
 std::string grain_range(double low_m, double high_m);
 
-/// Everything against it in words, the heaviest first; empty where it does.
+/// All reasons against it, the worst first; empty if it is suitable.
 std::vector<std::string> reasons_against(const BedForecast& bed, const Candidate& candidate,
                                          const SiteAssessment& assessment);
 
-/// What would have to change for a spot that fails by little; empty where nothing small would help.
+/// Changes that would make a site suitable that fails by little; empty if none would.
 std::vector<std::string> changes_needed(const BedForecast& bed, const Candidate& candidate,
                                         const SiteAssessment& assessment);
 
-/// What to mind though it is no reason against it: a bowl that keeps sand, a coral that walks, a
-/// base that wants a ring. Common practice, no source, where no figure stands in it.
+/// Notes that are no reason against it: a bowl that keeps sand, a coral that walks, a base that
+/// needs a ring. Common practice, no source, unless a value is given.
 std::vector<std::string> notes_on(const BedForecast& bed, const Candidate& candidate,
                                   const SiteAssessment& assessment);
 
-/// "light analog, growth practice": how well what decides is known.
+/// "light analog, growth practice": the evidence for the deciding values.
 std::string known_by(const Taxon& taxon, const SiteAssessment& assessment);
 
 /// The taxon's caution where it is about handling the coral, not about trade in it.

@@ -42,7 +42,7 @@ double sky_taken(const NeighbourThen& neighbour, const Vec2& centre, double radi
 
 }  // namespace
 
-void note_shade(const BedForecast& bed, std::size_t day, const Site& spot, int neighbour,
+void note_shade(const BedForecast& bed, std::size_t day, const Site& site, int neighbour,
                 const Candidate& candidate, double radius_m, double height_m,
                 SiteAssessment& assessment) {
     const BedDay& then = bed.days()[day];
@@ -50,10 +50,10 @@ void note_shade(const BedForecast& bed, std::size_t day, const Site& spot, int n
     if (!colony || colony->light_of_need < 1.0 || std::isinf(colony->light_of_need)) return;
     const double above_m = height_m - colony->high_m;
     if (above_m <= 0.0) return;
-    const double off_m = (colony->body.base_m().head<2>() - spot.at_m).norm();
+    const double off_m = (colony->body.base_m().head<2>() - site.at_m).norm();
     if (off_m > radius_m + colony->radius_m + kWindowTangent * above_m) return;
     const double opaque = candidate.taxon.canopy_m2_per_m3 > 0.0 ? kPorousShade : 1.0;
-    const double taken = opaque * sky_taken(*colony, spot.at_m, radius_m, 0.5 * height_m, height_m);
+    const double taken = opaque * sky_taken(*colony, site.at_m, radius_m, 0.5 * height_m, height_m);
     if (taken < kLeastTaken) return;
     const double left = std::log(colony->light_of_need * std::max(1.0 - taken, 1e-3));
     OverTime& shade = assessment.criterion(Criterion::shade);

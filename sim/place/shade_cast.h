@@ -1,4 +1,4 @@
-// The shade that a coral at a spot casts on a neighbour.
+// The shade that a coral at a site casts on a neighbour.
 #pragma once
 
 #include "sim/advice/site.h"
@@ -6,9 +6,9 @@
 
 namespace bedshade {
 
-/// Notes in `outlook` how a neighbour's light stands to its need on a day once a coral of this size
-/// stands at the spot. The light taken is the share of the neighbour's sky that the coral hides.
-void note_shade(const BedForecast& bed, std::size_t day, const Site& spot, int neighbour,
+/// Notes in `assessment` the light of a neighbour over its need on a day when a coral of this size
+/// is at the site. The light taken is the fraction of the neighbour's sky that the coral blocks.
+void note_shade(const BedForecast& bed, std::size_t day, const Site& site, int neighbour,
                 const Candidate& candidate, double radius_m, double height_m,
                 SiteAssessment& assessment);
 

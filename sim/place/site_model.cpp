@@ -21,33 +21,33 @@
 namespace bedshade {
 namespace {
 
-constexpr double kSettling_d = 42.0;  // as a layout's colonies have unless it says otherwise
+constexpr double kSettling_d = 42.0;  // the default of a layout's colonies
 
 /// A margin that can be told as a number: no lower than that of nothing at all.
-double told_log_ratio(double there_is, double needed) {
-    return std::max(log_ratio(there_is, needed), -kMostTold);
+double clamped_log_ratio(double there_is, double needed) {
+    return std::max(log_ratio(there_is, needed), -kMostReported);
 }
 
-/// One coral on its spot, day by day.
+/// One coral at its site, day by day.
 class SiteModel {
   public:
-    SiteModel(const BedForecast& bed, const Site& spot, const Candidate& candidate)
+    SiteModel(const BedForecast& bed, const Site& site, const Candidate& candidate)
         : bed_(bed),
-          spot_(spot),
+          site_(site),
           candidate_(candidate),
           taxon_(candidate.taxon),
           radius_m_(0.5 * candidate.diameter_m),
-          limit_m_(ground_limits_m(bed.layout(), spot.at_m, candidate.taxon)),
+          limit_m_(ground_limits_m(bed.layout(), site.at_m, candidate.taxon)),
           height_m_(candidate.height_m),
           lit_(bed.layout().lamps.size()) {
-        outlook_.at_m = spot.at_m;
-        outlook_.grain_m = spot.grain_m;
+        assessment_.at_m = site.at_m;
+        assessment_.grain_m = site.grain_m;
         find_taken();
     }
 
     SiteAssessment run() {
-        if (outlook_.taken != Taken::free) return outlook_;
-        judge_ground(bed_.layout(), spot_, candidate_, outlook_);
+        if (assessment_.taken != Taken::free) return assessment_;
+        judge_ground(bed_.layout(), site_, candidate_, assessment_);
         find_sand();
         first_flow_m_s_ = note_flow(0.0);
         last_flow_m_s_ = speed_over_m_s(bed_.days().back());
@@ -56,9 +56,9 @@ class SiteModel {
             if (day + 1 < bed_.days().size()) advance(day);
         }
         note_flow(bed_.days().back().day_d);
-        outlook_.end_diameter_m = mean_diameter_m(outline_m());
-        outlook_.end_height_m = height_m_;
-        return outlook_;
+        assessment_.end_diameter_m = mean_diameter_m(outline_m());
+        assessment_.end_height_m = height_m_;
+        return assessment_;
     }
 
   private:
@@ -74,17 +74,17 @@ class SiteModel {
     double note_flow(double day_d);
     void observe(std::size_t day);
     double speed_over_m_s(const BedDay& day) const {
-        return bed_.speed_m_s(day, Vec3(spot_.at_m.x(), spot_.at_m.y(), height_m_));
+        return bed_.speed_m_s(day, Vec3(site_.at_m.x(), site_.at_m.y(), height_m_));
     }
-    AmbientConditions milieu_on(const BedDay& day) const;
-    void look_at_light(std::size_t day);
-    void look_at_neighbours(std::size_t day);
-    void look_at_bounds(std::size_t day);
+    AmbientConditions conditions_on(const BedDay& day) const;
+    void assess_light(std::size_t day);
+    void assess_neighbours(std::size_t day);
+    void assess_bounds(std::size_t day);
     void advance(std::size_t day);
     void grow(double days);
 
     const BedForecast& bed_;
-    const Site& spot_;
+    const Site& site_;
     const Candidate& candidate_;
     const Taxon& taxon_;
     double radius_m_;        // of the outline where nothing stops it
@@ -95,7 +95,7 @@ class SiteModel {
     double first_flow_m_s_ = 0.0, last_flow_m_s_ = 0.0;  // about its top as it is set in
     double sand_through_ = 1.0;  // share of light that passes the sand on it
     std::vector<double> lit_;    // plateau light by lamp
-    SiteAssessment outlook_;
+    SiteAssessment assessment_;
 };
 
 /// The outline today: a piece set in is as large as it is, whatever ground lies about it.
@@ -107,7 +107,7 @@ RadialProfile SiteModel::outline_m() const {
 }
 
 double SiteModel::radius_toward_m(const Vec2& there_m) const {
-    const Vec2 way = there_m - spot_.at_m;
+    const Vec2 way = there_m - site_.at_m;
     const int s =
         static_cast<int>(std::lround(std::atan2(way.y(), way.x()) * kSectors / (2.0 * kPi)));
     return outline_m()[static_cast<std::size_t>((s + kSectors) % kSectors)];
@@ -116,7 +116,7 @@ double SiteModel::radius_toward_m(const Vec2& there_m) const {
 /// From its rim to the nearest pane.
 double SiteModel::to_glass_m() const {
     const Tank& tank = bed_.layout().tank;
-    const Vec2& at = spot_.at_m;
+    const Vec2& at = site_.at_m;
     const RadialProfile outline = outline_m();
     constexpr std::size_t kQuarter = kSectors / 4;
     return std::min({tank.length_m - at.x() - outline[0], tank.width_m - at.y() - outline[kQuarter],
@@ -124,47 +124,47 @@ double SiteModel::to_glass_m() const {
 }
 
 void SiteModel::find_taken() {
-    if (spot_.to_glass_m < radius_m_ + kGlassGap_m) outlook_.taken = Taken::by_glass;
-    if (rock_over_m(bed_, spot_, radius_m_) < height_m_) outlook_.taken = Taken::by_rock;
-    for (const SiteNeighbour& neighbour : spot_.neighbours) {
+    if (site_.to_glass_m < radius_m_ + kGlassGap_m) assessment_.taken = Taken::by_glass;
+    if (rock_over_m(bed_, site_, radius_m_) < height_m_) assessment_.taken = Taken::by_rock;
+    for (const SiteNeighbour& neighbour : site_.neighbours) {
         const auto& then = neighbour.days.front();
         if (!then.lives || gap_m(then, radius_m_, 0.0, height_m_) > kTouch_m) continue;
-        outlook_.taken = Taken::by_colony;
-        outlook_.taken_by = neighbour.colony;
+        assessment_.taken = Taken::by_colony;
+        assessment_.taken_by = neighbour.colony;
     }
 }
 
 void SiteModel::find_sand() {
-    const SiteSand sand = sand_on_site(bed_, spot_, candidate_);
+    const SiteSand sand = sand_on_site(bed_, site_, candidate_);
     sand_through_ = sand.transmittance;
-    outlook_.sand_kg_m2 = sand.most_kg_m2;
-    outlook_.deposition_kg_m2_d = sand.deposition_kg_m2_d;
-    outlook_.criterion(Criterion::sand)
-        .note(told_log_ratio(kSmotheringLoad_kg_m2, sand.most_kg_m2), 0.0);
+    assessment_.sand_kg_m2 = sand.most_kg_m2;
+    assessment_.deposition_kg_m2_d = sand.deposition_kg_m2_d;
+    assessment_.criterion(Criterion::sand)
+        .note(clamped_log_ratio(kSmotheringLoad_kg_m2, sand.most_kg_m2), 0.0);
 }
 
 /// The speed about its top as it is that day.
 double SiteModel::note_flow(double day_d) {
     const BedDay& day = day_d > 0.0 ? bed_.days().back() : bed_.days().front();
     const double speed = speed_over_m_s(day);
-    const double slow = told_log_ratio(speed, taxon_.flow_low_m_s);
-    const double fast = told_log_ratio(taxon_.flow_high_m_s, speed);
-    OverTime& flow = outlook_.criterion(Criterion::flow);
-    if (std::min(slow, fast) < flow.worst) outlook_.too_fast = fast < slow;
+    const double slow = clamped_log_ratio(speed, taxon_.flow_low_m_s);
+    const double fast = clamped_log_ratio(taxon_.flow_high_m_s, speed);
+    OverTime& flow = assessment_.criterion(Criterion::flow);
+    if (std::min(slow, fast) < flow.worst) assessment_.too_fast = fast < slow;
     flow.note(std::min(slow, fast), day_d);
-    outlook_.flow_low_m_s = day_d > 0.0 ? std::min(outlook_.flow_low_m_s, speed) : speed;
-    outlook_.flow_high_m_s = day_d > 0.0 ? std::max(outlook_.flow_high_m_s, speed) : speed;
+    assessment_.flow_low_m_s = day_d > 0.0 ? std::min(assessment_.flow_low_m_s, speed) : speed;
+    assessment_.flow_high_m_s = day_d > 0.0 ? std::max(assessment_.flow_high_m_s, speed) : speed;
     return speed;
 }
 
 void SiteModel::observe(std::size_t day) {
-    look_at_light(day);
-    look_at_neighbours(day);
-    look_at_bounds(day);
+    assess_light(day);
+    assess_neighbours(day);
+    assess_bounds(day);
 }
 
 /// The water about it on a day; food is what all get. Lees widen evenly from first day to last.
-AmbientConditions SiteModel::milieu_on(const BedDay& day) const {
+AmbientConditions SiteModel::conditions_on(const BedDay& day) const {
     const double last_d = bed_.days().back().day_d;
     const double flow_m_s = last_d > 0.0
                                 ? std::lerp(first_flow_m_s_, last_flow_m_s_, day.day_d / last_d)
@@ -174,13 +174,13 @@ AmbientConditions SiteModel::milieu_on(const BedDay& day) const {
 
 /// Light is that of the month before the day, as flags are judged on 30 days; on the first day that
 /// of the day itself, which the coral is acclimated to and not yet judged by.
-void SiteModel::look_at_light(std::size_t day) {
+void SiteModel::assess_light(std::size_t day) {
     const LightDay& hours = bed_.light_day();
-    bed_.light_at(day, spot_.cell, candidate_.light_height * height_m_, lit_.data());
+    bed_.light_at(day, site_.cell, candidate_.light_height * height_m_, lit_.data());
     for (double& light : lit_) light *= sand_through_;
     peak_ = peak_umol_m2_s(hours, lit_);
     if (day == 0) saturation_ = equilibrium_saturation_umol_m2_s(taxon_, peak_);
-    const Tissue tissue = tissue_of(taxon_, saturation_, milieu_on(bed_.days()[day]));
+    const Tissue tissue = tissue_of(taxon_, saturation_, conditions_on(bed_.days()[day]));
     net_ = net_carbon(tissue, hours, lit_);
     const double dli = dli_mol_m2_d(hours, lit_);
     const double whole = 1.0;
@@ -188,63 +188,63 @@ void SiteModel::look_at_light(std::size_t day) {
                              need_scale_ > 0.0 && std::isfinite(need_scale_) ? need_scale_ : 1.0);
     const double need = dli > 0.0 ? need_scale_ * dli : taxon_.dli_min_mol_m2_d;
     if (day == 0 && bed_.days().size() > 1) return;
-    double margin = told_log_ratio(dli, need);
+    double margin = clamped_log_ratio(dli, need);
     const bool harmed = margin > 0.0 && net_ < 0.0;
     if (harmed) margin = net_;
-    OverTime& light = outlook_.criterion(Criterion::light);
+    OverTime& light = assessment_.criterion(Criterion::light);
     if (margin < light.worst) {
-        outlook_.too_bright = harmed;
-        outlook_.dli_mol_m2_d = dli;
-        outlook_.need_dli_mol_m2_d = need;
+        assessment_.too_bright = harmed;
+        assessment_.dli_mol_m2_d = dli;
+        assessment_.need_dli_mol_m2_d = need;
     }
     light.note(margin, bed_.days()[day].day_d);
 }
 
-void SiteModel::look_at_neighbours(std::size_t day) {
+void SiteModel::assess_neighbours(std::size_t day) {
     const Layout& layout = bed_.layout();
     const auto [low_m, high_m] = rim_span(profile_of(taxon_.form, height_m_));
-    for (const SiteNeighbour& neighbour : spot_.neighbours) {
+    for (const SiteNeighbour& neighbour : site_.neighbours) {
         const auto& then = neighbour.days[day];
         if (!then.lives) continue;
         const Taxon& other =
             layout.taxon_of(layout.colonies[static_cast<std::size_t>(neighbour.colony)]);
         const double day_d = bed_.days()[day].day_d;
         const double radius_m = radius_toward_m(colony_at_m(day, neighbour.colony));
-        // It does not grow into what stands in its way.
+        // It does not grow into obstacles.
         const bool stopped = then.low_m < high_m && then.high_m > low_m;
-        note_shade(bed_, day, spot_, neighbour.colony, candidate_,
-                   stopped ? std::min(radius_m, then.away_m) : radius_m, height_m_, outlook_);
+        note_shade(bed_, day, site_, neighbour.colony, candidate_,
+                   stopped ? std::min(radius_m, then.away_m) : radius_m, height_m_, assessment_);
         if (other.id == taxon_.id) continue;
         const Reach own = reach_of(taxon_, other), its = reach_of(other, taxon_);
         const double gap = gap_m(then, radius_m, low_m, high_m);
         const double room = gap - std::max(own.most_m(), its.most_m());
         if (gap < std::max(taxon_.allelopathy_m, other.allelopathy_m))
-            outlook_.allelopathy = neighbour.colony;
+            assessment_.allelopathy = neighbour.colony;
         if (room > kClearanceSearch_m) continue;
-        OverTime& reach = outlook_.criterion(Criterion::reach);
+        OverTime& reach = assessment_.criterion(Criterion::reach);
         if (room < reach.worst) {
-            outlook_.neighbour = neighbour.colony;
-            outlook_.reached_by_it = its.most_m() > own.most_m();
-            outlook_.from_below = then.away_m < radius_m && then.low_m >= high_m;
-            const Reach& farther = outlook_.reached_by_it ? its : own;
-            outlook_.reach_by = farther.touch_m >= farther.most_m()      ? ReachBy::touch
-                                : farther.sweepers_m >= farther.most_m() ? ReachBy::sweepers
-                                                                         : ReachBy::tentacles;
+            assessment_.neighbour = neighbour.colony;
+            assessment_.reached_by_it = its.most_m() > own.most_m();
+            assessment_.from_below = then.away_m < radius_m && then.low_m >= high_m;
+            const Reach& farther = assessment_.reached_by_it ? its : own;
+            assessment_.reach_by = farther.touch_m >= farther.most_m()      ? ReachBy::touch
+                                   : farther.sweepers_m >= farther.most_m() ? ReachBy::sweepers
+                                                                            : ReachBy::tentacles;
         }
         reach.note(room, day_d);
     }
 }
 
-void SiteModel::look_at_bounds(std::size_t day) {
-    OverTime& room = outlook_.criterion(Criterion::room);
+void SiteModel::assess_bounds(std::size_t day) {
+    OverTime& room = assessment_.criterion(Criterion::room);
     const auto note = [&](double free_m, Bound what) {
         if (free_m > kClearanceSearch_m) return;
-        if (free_m < room.worst) outlook_.meets = what;
+        if (free_m < room.worst) assessment_.meets = what;
         room.note(free_m, bed_.days()[day].day_d);
     };
     note(to_glass_m() - kGlassGap_m, Bound::glass);
     note(bed_.layout().tank.water_depth_m - kSurfaceGap_m - height_m_, Bound::surface);
-    note(rock_over_m(bed_, spot_, 0.9 * radius_m_) - height_m_ - taxon_.overhang_m, Bound::rock);
+    note(rock_over_m(bed_, site_, 0.9 * radius_m_) - height_m_ - taxon_.overhang_m, Bound::rock);
 }
 
 void SiteModel::advance(std::size_t day) {
@@ -252,7 +252,7 @@ void SiteModel::advance(std::size_t day) {
     const double growing_d = to_d - std::max(from_d, kSettling_d);
     const double temperature_factor = growth_temperature_factor(bed_.days()[day].temperature_C);
     if (growing_d > 0.0 && reserve_ > 0.0) grow(temperature_factor * growing_d);
-    if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) outlook_.starves = true;
+    if (days_until_spent(taxon_, reserve_, net_) < to_d - from_d) assessment_.starves = true;
     reserve_ = reserve_after(taxon_, reserve_, net_, to_d - from_d);
     saturation_ = acclimated_saturation_umol_m2_s(
         taxon_, saturation_, equilibrium_saturation_umol_m2_s(taxon_, peak_), to_d - from_d);
@@ -271,7 +271,7 @@ void SiteModel::grow(double days) {
 
 }  // namespace
 
-double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates) {
+double search_radius_of(const BedForecast& bed, const std::vector<Candidate>& candidates) {
     double reach_m = 0.0, size_m = 0.0;
     for (const Candidate& candidate : candidates) {
         const double years = bed.layout().season.months / 12.0;
@@ -286,8 +286,8 @@ double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates)
     return size_m + reach_m + kClearanceSearch_m;
 }
 
-SiteAssessment assess_site(const BedForecast& bed, const Site& spot, const Candidate& candidate) {
-    return SiteModel(bed, spot, candidate).run();
+SiteAssessment assess_site(const BedForecast& bed, const Site& site, const Candidate& candidate) {
+    return SiteModel(bed, site, candidate).run();
 }
 
 }  // namespace bedshade

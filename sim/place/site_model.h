@@ -1,5 +1,5 @@
-// A coral followed over the horizon on one spot, by the forecast's own science but for itself
-// alone: its neighbours are those of the layout's forecast and take no notice of it.
+// Simulates one coral at one site with the forecast's own models. One-way: its neighbours are those
+// of the forecast and are not affected by it.
 #pragma once
 
 #include "sim/advice/site.h"
@@ -7,10 +7,10 @@
 
 namespace bedshade {
 
-/// How far from a spot a neighbour may be of concern to any of the candidates [m].
-double look_of(const BedForecast& bed, const std::vector<Candidate>& candidates);
+/// Distance within which neighbours can affect any of the candidates [m].
+double search_radius_of(const BedForecast& bed, const std::vector<Candidate>& candidates);
 
-/// Everything about a candidate at a spot. Where the spot is taken the rest is left unsaid.
-SiteAssessment assess_site(const BedForecast& bed, const Site& spot, const Candidate& candidate);
+/// The assessment of a candidate at a site. If the site is taken, the rest is left empty.
+SiteAssessment assess_site(const BedForecast& bed, const Site& site, const Candidate& candidate);
 
 }  // namespace bedshade

@@ -20,8 +20,8 @@ SandStep steady_step(const BedForecast& bed, const SandReceptor& receptor, const
 
 }  // namespace
 
-SiteSand sand_on_site(const BedForecast& bed, const Site& spot, const Candidate& candidate) {
-    const SandReceptor receptor{Vec3(spot.at_m.x(), spot.at_m.y(), candidate.height_m),
+SiteSand sand_on_site(const BedForecast& bed, const Site& site, const Candidate& candidate) {
+    const SandReceptor receptor{Vec3(site.at_m.x(), site.at_m.y(), candidate.height_m),
                                 0.5 * candidate.diameter_m};
     SandStep step = steady_step(bed, receptor, candidate.taxon);
     const auto deposits = bed.sand().deposits(receptor, bed.stirring());

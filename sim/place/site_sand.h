@@ -1,4 +1,4 @@
-// The sand that a coral on a spot has to bear.
+// The sand that falls on a coral at a site.
 #pragma once
 
 #include "sim/advice/candidate.h"
@@ -6,15 +6,15 @@
 
 namespace bedshade {
 
-/// Sand of the season's first weeks, which are like all others.
+/// Sand of the first weeks of the run, taken as typical.
 struct SiteSand {
     double deposition_kg_m2_d = 0.0;  ///< mean, before its shape sheds its share
     double most_kg_m2 = 0.0;          ///< most that lies on it at the end of any day
     double transmittance = 1.0;       ///< of light through the sand, mean [1]
 };
 
-/// On the coral as it is set in: later it stands higher, and less reaches it. The load is followed
-/// by the forecast's own rule; in a whole season its worst day is somewhat worse.
-SiteSand sand_on_site(const BedForecast& bed, const Site& spot, const Candidate& candidate);
+/// For the coral at its initial size: later it is taller, and less sand reaches it. The load
+/// follows the forecast's own rule; over a full run its worst day is somewhat worse.
+SiteSand sand_on_site(const BedForecast& bed, const Site& site, const Candidate& candidate);
 
 }  // namespace bedshade

@@ -13,13 +13,13 @@ namespace bedshade {
 namespace {
 
 /// Less than a grain or so a month is no motion worth a line.
-constexpr double kLeastTold_mm_month = 0.1;
+constexpr double kLeastReported_mm_month = 0.1;
 
-std::string place(const Vec2& spot_m) {
-    return fmt::format("{:.0f}, {:.0f} cm", 100.0 * spot_m.x(), 100.0 * spot_m.y());
+std::string place(const Vec2& site_m) {
+    return fmt::format("{:.0f}, {:.0f} cm", 100.0 * site_m.x(), 100.0 * site_m.y());
 }
 
-/// How long the bed lasts where it sinks, if that is less than the season.
+/// How long the bed lasts where it sinks, if that is less than the run.
 std::string bare_text(const Layout& layout, double mm_month) {
     const double months = 1000.0 * layout.substrate.depth_m / -mm_month;
     if (months > layout.season.months) return "";
@@ -40,7 +40,7 @@ std::string undermined_line(const Layout& layout, const UnderminedRock& rock) {
     std::vector<std::string> why;
     if (rock.scoured.mm_month < 0.0)
         why.push_back(fmt::format("the bed beside it sinks by {:.1f} mm a month at {}{}",
-                                  -rock.scoured.mm_month, place(rock.scoured.spot_m),
+                                  -rock.scoured.mm_month, place(rock.scoured.site_m),
                                   bare_text(layout, rock.scoured.mm_month)));
     if (!rock.diggers.empty())
         why.push_back(fmt::format("{} can dig beside it", diggers_of(layout, rock)));
@@ -53,19 +53,19 @@ std::string undermined_line(const Layout& layout, const UnderminedRock& rock) {
 
 std::string bed_change_text(const Layout& layout, const BedGrid& grid,
                             const std::vector<double>& net_change_kg_m2_d) {
-    const BedChange drift =
+    const BedChange net_change =
         extremes_of(grid, net_change_mm_month(layout.substrate, net_change_kg_m2_d));
     std::string text;
-    if (drift.scoured.mm_month < -kLeastTold_mm_month)
-        text += fmt::format("Sand leaves the bed fastest at {}: {:.1f} mm a month{}.\n",
-                            place(drift.scoured.spot_m), -drift.scoured.mm_month,
-                            bare_text(layout, drift.scoured.mm_month));
-    if (drift.filled.mm_month > kLeastTold_mm_month)
-        text += fmt::format("It piles up fastest at {}: {:.1f} mm a month.\n",
-                            place(drift.filled.spot_m), drift.filled.mm_month);
+    if (net_change.scoured.mm_month < -kLeastReported_mm_month)
+        text += fmt::format("The bed loses sand fastest at {}: {:.1f} mm a month{}.\n",
+                            place(net_change.scoured.site_m), -net_change.scoured.mm_month,
+                            bare_text(layout, net_change.scoured.mm_month));
+    if (net_change.filled.mm_month > kLeastReported_mm_month)
+        text += fmt::format("It gains sand fastest at {}: {:.1f} mm a month.\n",
+                            place(net_change.filled.site_m), net_change.filled.mm_month);
     if (text.empty())
         return fmt::format("No spot of the bed gains or loses more than {:g} mm of sand a month.\n",
-                           kLeastTold_mm_month);
+                           kLeastReported_mm_month);
     return text;
 }
 
@@ -87,16 +87,16 @@ std::string irritation_text(const Layout& layout, const Reef& reef) {
     for (std::size_t i = 0; i < irritations.size(); ++i) {
         if (irritations[i].inhabitant < 0) continue;
         const auto who = static_cast<std::size_t>(irritations[i].inhabitant);
-        lines +=
-            fmt::format("  '{}' ({}) stands where '{}' lives: about {:.1f} mm of tissue a month\n",
-                        escape_control(layout.colonies[i].name),
-                        short_name(layout.taxon_of(layout.colonies[i])),
-                        escape_control(layout.inhabitants[who].name),
-                        irritations[i].speed_mm_d * kDaysPerMonth);
+        lines += fmt::format(
+            "  '{}' ({}) stands where '{}' lives: it loses about {:.1f} mm of tissue a month\n",
+            escape_control(layout.colonies[i].name),
+            short_name(layout.taxon_of(layout.colonies[i])),
+            escape_control(layout.inhabitants[who].name),
+            irritations[i].speed_mm_d * kDaysPerMonth);
     }
     if (lines.empty()) return "";
-    return "Corals bothered at their base (that they mind is common practice; how fast they draw "
-           "back is a guess)\n" +
+    return "Corals irritated at their base (the effect is known from common practice; the rate of "
+           "recession is a guess)\n" +
            lines;
 }
 

@@ -15,7 +15,7 @@ using nlohmann::ordered_json;
 ordered_json flag_json(const Arm& arm, const std::optional<Flag>& flag) {
     if (!flag) return nullptr;
     return {{"month", flag->month},
-            {"date", date_of_season(arm.layout->season.start, flag->day_d)},
+            {"date", date_at(arm.layout->season.start, flag->day_d)},
             {"share", flag->share},
             {"text", flag_text(*arm.layout, *flag)}};
 }
@@ -60,25 +60,25 @@ ordered_json shift_json(const PairedFlag& flag) {
             {"p90", quantile(flag.shift_months, 0.9)}};
 }
 
-ordered_json paired_json(const PairedRuns& seasons) {
+ordered_json paired_json(const PairedRuns& paired_runs) {
     ordered_json flags = ordered_json::array(), colonies = ordered_json::array();
-    for (const PairedFlag& flag : seasons.flags)
+    for (const PairedFlag& flag : paired_runs.flags)
         flags.push_back({{"flag", to_string(flag.kind)},
                          {"colony", flag.colony},
                          {"gained", flag.gained},
                          {"lost", flag.lost},
                          {"both", flag.shift_months.size()},
                          {"shift_months", shift_json(flag)}});
-    for (const PairedColony& colony : seasons.colonies) {
+    for (const PairedColony& colony : paired_runs.colonies) {
         ordered_json json = {{"name", colony.name}};
-        for (std::size_t f = 0; f < kPairedFigures.size(); ++f)
-            json[kPairedFigures[f].name] = {{"mean", colony.difference[f].mean},
-                                            {"p05", colony.difference[f].low},
-                                            {"p95", colony.difference[f].high}};
+        for (std::size_t f = 0; f < kPairedQuantities.size(); ++f)
+            json[kPairedQuantities[f].name] = {{"mean", colony.difference[f].mean},
+                                               {"p05", colony.difference[f].low},
+                                               {"p95", colony.difference[f].high}};
         colonies.push_back(std::move(json));
     }
-    return {{"members", seasons.runs},
-            {"same", seasons.same()},
+    return {{"members", paired_runs.runs},
+            {"same", paired_runs.same()},
             {"flags", flags},
             {"differences", colonies}};
 }

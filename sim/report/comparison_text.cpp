@@ -20,7 +20,7 @@ std::string moved_by(const Flag& before, const Flag& after) {
                            before.month);
     const double days = std::abs(after.day_d - before.day_d);
     if (days > 0.0) return fmt::format("{:.2g} days {}", days, way);
-    return "by another";
+    return "another cause";
 }
 
 std::string flag_line(const Arm& before, const Arm& after, const FlagChange& change) {
@@ -41,43 +41,43 @@ std::string flags_text(const Arm& before, const Arm& after, const Comparison& di
     return text;
 }
 
-/// The figures of the table of corals.
-struct Figure {
+/// The values of the table of corals.
+struct Column {
     const char* heading;
     double ColonyMeans::*value;
     double factor;
     int digits;
 };
-constexpr std::array kFigures = {
-    Figure{"daily light", &ColonyMeans::dli_mol_m2_d, 1.0, 2},
-    Figure{"flow", &ColonyMeans::flow_speed_m_s, 100.0, 1},
-    Figure{"falling sand", &ColonyMeans::deposition_kg_m2_d, kMgPerCm2, 1},
-    Figure{"most sand on it", &ColonyMeans::most_sand_kg_m2, kMgPerCm2, 1},
-    Figure{"end across", &ColonyMeans::end_diameter_m, 100.0, 1},
-    Figure{"end alive", &ColonyMeans::end_live_fraction, 100.0, 0}};
-constexpr int kFigureWidth = 17;
+constexpr std::array kColumns = {
+    Column{"daily light", &ColonyMeans::dli_mol_m2_d, 1.0, 2},
+    Column{"flow", &ColonyMeans::flow_speed_m_s, 100.0, 1},
+    Column{"sand deposition", &ColonyMeans::deposition_kg_m2_d, kMgPerCm2, 1},
+    Column{"most sand on it", &ColonyMeans::most_sand_kg_m2, kMgPerCm2, 1},
+    Column{"end diameter", &ColonyMeans::end_diameter_m, 100.0, 1},
+    Column{"end alive", &ColonyMeans::end_live_fraction, 100.0, 0}};
+constexpr int kColumnWidth = 17;
 
-std::string shown(const std::optional<ColonyMeans>& season, const Figure& figure) {
+std::string shown(const std::optional<ColonyMeans>& season, const Column& column) {
     if (!season) return "none";
-    return fmt::format("{:.{}f}", figure.factor * (*season).*figure.value, figure.digits);
+    return fmt::format("{:.{}f}", column.factor * (*season).*column.value, column.digits);
 }
 
-/// One figure of both seasons; once where it reads the same.
-std::string both(const ColonyChange& change, const Figure& figure) {
-    const std::string before = shown(change.before, figure), after = shown(change.after, figure);
+/// One value of both runs; once where it reads the same.
+std::string both(const ColonyChange& change, const Column& column) {
+    const std::string before = shown(change.before, column), after = shown(change.after, column);
     return before == after ? before : fmt::format("{} > {}", before, after);
 }
 
 bool reads_otherwise(const ColonyChange& change) {
-    for (const Figure& figure : kFigures)
-        if (shown(change.before, figure) != shown(change.after, figure)) return true;
+    for (const Column& column : kColumns)
+        if (shown(change.before, column) != shown(change.after, column)) return true;
     return false;
 }
 
 std::string colony_row(const ColonyChange& change) {
     std::string text = fmt::format("  {:<24}", truncate(change.name, 23));
-    for (const Figure& figure : kFigures)
-        text += fmt::format("{:>{}}", both(change, figure), kFigureWidth);
+    for (const Column& column : kColumns)
+        text += fmt::format("{:>{}}", both(change, column), kColumnWidth);
     return text + "\n";
 }
 
@@ -93,16 +93,16 @@ std::string colonies_text(const Comparison& difference) {
     std::string text;
     if (!rows.empty()) {
         text +=
-            "\nCorals that differ (without > with the change; means over the season: daily light "
-            "in mol m-2,\nflow in cm/s, falling sand in mg cm-2 a day; the most sand on it in mg "
-            "cm-2; cm across and % alive at the end)\n";
+            "\nCorals that differ (without > with the change; means over the run: daily light in "
+            "mol m-2,\nflow in cm/s, sand deposition in mg cm-2 a day; most sand on it in mg cm-2; "
+            "diameter in cm and % alive at the end)\n";
         text += fmt::format("  {:<24}", "name");
-        for (const Figure& figure : kFigures)
-            text += fmt::format("{:>{}}", figure.heading, kFigureWidth);
+        for (const Column& column : kColumns)
+            text += fmt::format("{:>{}}", column.heading, kColumnWidth);
         text += "\n" + rows;
     }
     if (hidden > 0)
-        text += fmt::format("  {} more differ{} by less than these figures show.\n", hidden,
+        text += fmt::format("  {} more differ{} by less than these digits show.\n", hidden,
                             hidden == 1 ? "s" : "");
     return text;
 }
@@ -140,7 +140,7 @@ class CoarseMap {
     int stride_x_ = 1, stride_y_ = 1;
 };
 
-/// With so many digits; a sign before nothing but noughts says nothing.
+/// With so many digits; a sign before nothing but zeros says nothing.
 std::string fixed(double value, int digits) {
     const std::string text = fmt::format("{:.{}f}", value, digits);
     return text.find_first_of("123456789") == std::string::npos && text[0] == '-' ? text.substr(1)
@@ -155,7 +155,7 @@ std::string map_row(const CoarseMap& coarse, const std::vector<double>& map, dou
     return text;
 }
 
-/// Both seasons' maps; nothing where they read the same.
+/// Both runs' maps; nothing where they read the same.
 std::string maps_text(const Arm& before, const Arm& after, const char* what,
                       const std::vector<double> BedMeans::*map, double factor, int digits) {
     const CoarseMap left(before.grid), right(after.grid);
@@ -173,42 +173,42 @@ std::string maps_text(const Arm& before, const Arm& after, const char* what,
     return differs ? text : "";
 }
 
-/// A season whose maps of sand are those of the bed's height.
-Arm with_drift_in_mm(Arm arm) {
+/// A run whose maps of sand are those of the bed's height.
+Arm with_net_change_in_mm(Arm arm) {
     arm.bed.net_change_kg_m2_d =
         net_change_mm_month(arm.layout->substrate, arm.bed.net_change_kg_m2_d);
     return arm;
 }
 
-std::string drift_maps_text(const Arm& before, const Arm& after) {
-    return maps_text(with_drift_in_mm(before), with_drift_in_mm(after),
-                     "height of the bed, mm a month", &BedMeans::net_change_kg_m2_d, 1.0, 1);
+std::string net_change_maps_text(const Arm& before, const Arm& after) {
+    return maps_text(with_net_change_in_mm(before), with_net_change_in_mm(after),
+                     "net bed change, mm a month", &BedMeans::net_change_kg_m2_d, 1.0, 1);
 }
 
 std::string bed_text(const Arm& before, const Arm& after) {
     std::string text =
-        maps_text(before, after, "drag of the flow, mPa", &BedMeans::shear_stress_Pa, 1000.0, 1) +
-        maps_text(before, after, "falling sand, mg cm-2 a day", &BedMeans::deposition_kg_m2_d,
+        maps_text(before, after, "bed shear stress, mPa", &BedMeans::shear_stress_Pa, 1000.0, 1) +
+        maps_text(before, after, "sand deposition, mg cm-2 a day", &BedMeans::deposition_kg_m2_d,
                   kMgPerCm2, 2) +
-        drift_maps_text(before, after) +
+        net_change_maps_text(before, after) +
         maps_text(before, after, "light (PPFD), umol m-2 s-1", &BedMeans::ppfd_umol_m2_s, 1.0, 0);
     if (text.empty()) return "";
-    return "\nThe bed, means over the season, back of the tank at the top: without the change | "
-           "with "
+    return "\nThe bed, means over the run, back of the tank at the top: without the change | with "
            "it\n" +
            text;
 }
 
 /// Where sand goes, where that is otherwise, and the rock that it endangers with the change or
-/// without: that is a caution, told even where both seasons have it.
-std::string drift_change_text(const Arm& before, const Arm& after) {
-    const auto drift = [](const Arm& arm) {
+/// without: that is a caution, told even where both runs have it.
+std::string net_change_text(const Arm& before, const Arm& after) {
+    const auto net_change = [](const Arm& arm) {
         return bed_change_text(*arm.layout, arm.grid, arm.bed.net_change_kg_m2_d);
     };
     const auto rock = [](const Arm& arm) {
         return undermined_text(*arm.layout, arm.grid, arm.bed.net_change_kg_m2_d);
     };
-    const std::string without = drift(before) + rock(before), with = drift(after) + rock(after);
+    const std::string without = net_change(before) + rock(before),
+                      with = net_change(after) + rock(after);
     if (without != with)
         return fmt::format("\nWithout the change. {}With the change. {}", without, with);
     const std::string both = rock(after);
@@ -218,9 +218,9 @@ std::string drift_change_text(const Arm& before, const Arm& after) {
 }  // namespace
 
 std::string comparison_text(const Arm& before, const Arm& after, const Comparison& difference) {
-    if (difference.same()) return "Nothing differs: both seasons are the same to the last bit.\n";
+    if (difference.same()) return "Nothing differs: both runs are identical to the last bit.\n";
     return flags_text(before, after, difference) + colonies_text(difference) +
-           bed_text(before, after) + drift_change_text(before, after);
+           bed_text(before, after) + net_change_text(before, after);
 }
 
 }  // namespace bedshade

@@ -23,8 +23,8 @@ bool is_the_same_in_all(const FlagSpread& spread) {
 
 /// "more of it, earlier; rank correlation -0.89"
 std::string way_text(const Driver& driver) {
-    if (!driver.one_way) return "now earlier, now later with more of it";
-    return fmt::format("more of it, {}; rank correlation {:.2f}",
+    if (!driver.one_way) return "the direction of its effect varies";
+    return fmt::format("higher values make it {}; rank correlation {:.2f}",
                        driver.rank_correlation < 0.0 ? "earlier" : "later",
                        driver.rank_correlation);
 }
@@ -33,16 +33,16 @@ std::string driver_text(const FlagSpread& spread, const Ensemble& ensemble) {
     // By chance alone the largest of many correlations passes the bar in fewer runs than these.
     constexpr std::size_t kFewestRuns = 14, kFewestWithFlag = 5;
     if (spread.month.size() < kFewestRuns)
-        return fmt::format("{} runs are too few to say what it hangs on", spread.month.size());
+        return fmt::format("{} runs are too few to say what it depends on", spread.month.size());
     const auto driver = main_driver(spread, ensemble.scores);
     if (!driver)
         return raised_only(spread).month.size() < kFewestWithFlag
-                   ? "too few runs raise it to say what it hangs on"
+                   ? "too few runs raise it to say what it depends on"
                    : "no single quantity explains most of its spread";
     const FirstOrderIndex& index = driver->index;
     return fmt::format(
-        "hangs most on {} ({}), which accounts for {:.0f} % of its spread "
-        "(90 % interval: {:.0f} to {:.0f} %)",
+        "depends most on {} ({}), which accounts for {:.0f} % of its spread (90 % interval: {:.0f} "
+        "to {:.0f} %)",
         escape_control(ensemble.quantities[driver->quantity]), way_text(*driver),
         100.0 * std::clamp(index.share, 0.0, 1.0), 100.0 * index.low(), 100.0 * index.high());
 }
@@ -60,8 +60,8 @@ std::string month_range_text(const FlagSpread& spread) {
 std::string ensemble_text(const Layout& layout, const Ensemble& ensemble) {
     const std::size_t runs = ensemble.scores.size();
     if (ensemble.spreads.empty()) return fmt::format("None of {} runs raises a flag.\n", runs);
-    std::string text = fmt::format(
-        "How sure this is ({} runs; ranges hold 80 % of the runs with the flag)\n", runs);
+    std::string text =
+        fmt::format("Uncertainty ({} runs; ranges contain 80 % of the runs with the flag)\n", runs);
     for (const FlagSpread& spread : ensemble.spreads) {
         text += fmt::format(
             "  '{}' {}: {}",
@@ -73,7 +73,7 @@ std::string ensemble_text(const Layout& layout, const Ensemble& ensemble) {
             text += "\n";
         else
             text +=
-                fmt::format(" (90 % interval of that share: {:.0f} to {:.0f} %)\n    {}\n",
+                fmt::format(" (90 % interval of that fraction: {:.0f} to {:.0f} %)\n    {}\n",
                             100.0 * share.low, 100.0 * share.high, driver_text(spread, ensemble));
     }
     return text;

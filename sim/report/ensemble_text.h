@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// A line a flag: its middle month, its range and in how many runs, and what it hangs on most.
+/// A line a flag: its middle month, its range and in how many runs, and what it depends on most.
 /// Months and range are of the runs that raise it.
 std::string ensemble_text(const Layout& layout, const Ensemble& ensemble);
 

@@ -16,7 +16,7 @@ ordered_json month_or_null(const std::optional<int>& month) {
     return month ? ordered_json(*month) : ordered_json(nullptr);
 }
 
-/// What the month of a flag hangs on most; null where no single quantity explains most of it.
+/// What the month of a flag depends on most; null where no single quantity explains most of it.
 ordered_json driver_json(const FlagSpread& spread, const Ensemble& ensemble) {
     const auto driver = main_driver(spread, ensemble.scores);
     if (!driver) return nullptr;
@@ -27,7 +27,7 @@ ordered_json driver_json(const FlagSpread& spread, const Ensemble& ensemble) {
             {"first_order_index_p95", driver->index.high()}};
 }
 
-/// How often and when the members raise a flag, and what that hangs on.
+/// How often and when the members raise a flag, and what that depends on.
 ordered_json spread_json(const FlagSpread& spread, const Ensemble& ensemble, int months) {
     const auto members = static_cast<double>(spread.month.size());
     return {{"probability", runs_with(spread) / members},
@@ -52,7 +52,7 @@ ordered_json flag_json(const Layout& layout, const Flag* flag, const FlagSpread&
     ordered_json detail = ordered_json::object();
     if (flag != nullptr) {
         json["month"] = flag->month;
-        json["date"] = date_of_season(layout.season.start, flag->day_d);
+        json["date"] = date_at(layout.season.start, flag->day_d);
         json["culprit"] = culprit_name(layout, *flag);
         json["culprit_kind"] = to_string(flag->culprit_kind);
         json["share"] = flag->share;
@@ -80,7 +80,7 @@ ordered_json flags_json(const Layout& layout, const std::vector<Flag>& flags,
 ordered_json events_json(const Layout& layout, const std::vector<EventRecord>& events) {
     ordered_json json = ordered_json::array();
     for (const EventRecord& event : events)
-        json.push_back({{"date", date_of_season(layout.season.start, event.day_d)},
+        json.push_back({{"date", date_at(layout.season.start, event.day_d)},
                         {"kind", event.kind},
                         {"text", event.text}});
     return json;
@@ -96,23 +96,23 @@ ordered_json state_json(const Snapshot& snapshot, std::size_t i) {
             {"live", state.live_fraction}};
 }
 
-ordered_json spot_json(const BedChangeSpot& spot) {
-    return {{"x_cm", 100.0 * spot.spot_m.x()},
-            {"y_cm", 100.0 * spot.spot_m.y()},
-            {"mm_month", spot.mm_month}};
+ordered_json site_json(const BedChangePoint& site) {
+    return {{"x_cm", 100.0 * site.site_m.x()},
+            {"y_cm", 100.0 * site.site_m.y()},
+            {"mm_month", site.mm_month}};
 }
 
 /// Where sand leaves and piles up, by cell [y][x], rows one after another.
-ordered_json drift_json(const Layout& layout, const BedObservation& bed) {
+ordered_json net_change_json(const Layout& layout, const BedObservation& bed) {
     const BedGrid grid = bed_grid_of(layout.tank);
     const std::vector<double> mm_month =
         net_change_mm_month(layout.substrate, bed.net_change_kg_m2_d);
-    const BedChange drift = extremes_of(grid, mm_month);
+    const BedChange net_change = extremes_of(grid, mm_month);
     return {{"nx", grid.nx},
             {"ny", grid.ny},
             {"sand_drift_mm_month", mm_month},
-            {"most_scoured", spot_json(drift.scoured)},
-            {"most_filled", spot_json(drift.filled)}};
+            {"most_scoured", site_json(net_change.scoured)},
+            {"most_filled", site_json(net_change.filled)}};
 }
 
 }  // namespace
@@ -140,7 +140,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
                                    {"deeds", events_json(layout, summary.applied_actions)},
                                    {"fusions", events_json(layout, summary.fusions)},
                                    {"colonies", colonies},
-                                   {"bed", drift_json(layout, summary.first.bed)},
+                                   {"bed", net_change_json(layout, summary.first.bed)},
                                    {"files", files},
                                    {"warnings", warnings}};
     return json_text(document);

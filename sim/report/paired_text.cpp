@@ -26,9 +26,9 @@ std::string months_text(double months) {
 std::string shift_text(const PairedFlag& flag) {
     const auto& shift = flag.shift_months;
     if (shift.empty() || (shift.front() == 0.0 && shift.back() == 0.0)) return "";
-    return fmt::format("moves in the {} with both by months: {}, between {} and {}", shift.size(),
-                       months_text(quantile(shift, 0.5)), months_text(quantile(shift, 0.1)),
-                       months_text(quantile(shift, 0.9)));
+    return fmt::format("shift in the {} runs with both, in months: {}, between {} and {}",
+                       shift.size(), months_text(quantile(shift, 0.5)),
+                       months_text(quantile(shift, 0.1)), months_text(quantile(shift, 0.9)));
 }
 
 std::string flag_line(const PairedFlag& flag, int runs) {
@@ -45,24 +45,24 @@ struct Column {
     const char* heading;
     int digits;
 };
-// In the order of kPairedFigures.
-constexpr std::array<Column, kPairedFigures.size()> kColumns = {
-    Column{"daily light", 2}, Column{"flow", 1}, Column{"falling sand", 1},
+// In the order of kPairedQuantities.
+constexpr std::array<Column, kPairedQuantities.size()> kColumns = {
+    Column{"daily light", 2}, Column{"flow", 1}, Column{"sand deposition", 1},
     Column{"most sand on it", 1}, Column{"alive at the end", 2}};
 constexpr int kWidth = 24;
 
 std::string spread_text(const PairedSpread& spread, int digits) {
     const auto shown = [&](double value) {
         const std::string text = fmt::format("{:+.{}f}", value, digits);
-        // A sign before nothing but noughts says nothing.
+        // A sign before nothing but zeros says nothing.
         return text.find_first_of("123456789") == std::string::npos ? text.substr(1) : text;
     };
     return fmt::format("{} ({} to {})", shown(spread.mean), shown(spread.low), shown(spread.high));
 }
 
-std::string colonies_text(const PairedRuns& seasons) {
+std::string colonies_text(const PairedRuns& paired_runs) {
     std::string rows;
-    for (const PairedColony& colony : seasons.colonies) {
+    for (const PairedColony& colony : paired_runs.colonies) {
         if (!colony.differs()) continue;
         rows += fmt::format("  {:<24}", truncate(colony.name, 23));
         for (std::size_t f = 0; f < kColumns.size(); ++f)
@@ -72,9 +72,9 @@ std::string colonies_text(const PairedRuns& seasons) {
     }
     if (rows.empty()) return "";
     std::string text =
-        "Corals, with the change less without: mean of the runs (90 % of the runs; daily light in "
-        "mol m-2, flow in cm/s,\nfalling sand in mg cm-2 a day, most sand in mg cm-2, share "
-        "alive)\n";
+        "Corals, difference with minus without the change: mean of the runs (90 % of the runs; "
+        "daily light in mol m-2, flow in cm/s,\nsand deposition in mg cm-2 a day, most sand in mg "
+        "cm-2, fraction alive)\n";
     text += fmt::format("  {:<24}", "name");
     for (const Column& column : kColumns) text += fmt::format("{:>{}}", column.heading, kWidth);
     return text + "\n" + rows;
@@ -82,19 +82,19 @@ std::string colonies_text(const PairedRuns& seasons) {
 
 }  // namespace
 
-std::string paired_text(const PairedRuns& seasons) {
-    if (seasons.same())
-        return fmt::format("No difference in any of {} runs: all are the same to the last bit.\n",
-                           seasons.runs);
+std::string paired_text(const PairedRuns& paired_runs) {
+    if (paired_runs.same())
+        return fmt::format("No difference in any of {} runs: all are identical to the last bit.\n",
+                           paired_runs.runs);
     std::string text = fmt::format(
-        "How sure the difference is ({} runs of each, what is drawn is the same in both; ranges "
-        "hold 80 % of the runs)\n",
-        seasons.runs);
+        "Uncertainty of the difference ({} paired runs with the same random numbers; ranges "
+        "contain 80 % of the runs)\n",
+        paired_runs.runs);
     const std::size_t before = text.size();
-    for (const PairedFlag& flag : seasons.flags)
-        if (flag.differs()) text += flag_line(flag, seasons.runs);
+    for (const PairedFlag& flag : paired_runs.flags)
+        if (flag.differs()) text += flag_line(flag, paired_runs.runs);
     if (text.size() == before) text += "  The flags are the same in every run.\n";
-    return text + colonies_text(seasons);
+    return text + colonies_text(paired_runs);
 }
 
 }  // namespace bedshade

@@ -40,8 +40,7 @@ double detail_of(const Flag& flag, std::string_view name) {
 }
 
 std::string when_text(const Layout& layout, const Flag& flag) {
-    return fmt::format("month {} ({})", flag.month,
-                       date_of_season(layout.season.start, flag.day_d));
+    return fmt::format("month {} ({})", flag.month, date_at(layout.season.start, flag.day_d));
 }
 
 std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
@@ -73,23 +72,23 @@ std::string starved_text(const Layout& layout, const Flag& flag) {
         flag.culprit_kind == CulpritKind::colony
             ? fmt::format(" in the shade of {}, which takes {} of its light",
                           named(layout, flag.culprit), percent(flag.share))
-            : fmt::format(" for want of {}",
+            : fmt::format(" from lack of {}",
                           flag.culprit_kind == CulpritKind::water ? "food" : "light");
-    return fmt::format("{} {} has spent its reserve and loses tissue{}", named(layout, flag.colony),
-                       place_of(colony_of(layout, flag.colony)), by);
+    return fmt::format("{} {} has used up its reserve and is losing tissue{}",
+                       named(layout, flag.colony), place_of(colony_of(layout, flag.colony)), by);
 }
 
 std::string buried_text(const Layout& layout, const Flag& flag) {
     std::string by;
     const auto source = static_cast<std::size_t>(std::max(0, flag.culprit));
     if (flag.culprit >= 0 && flag.culprit_kind == CulpritKind::pump)
-        by = fmt::format("; most of it ({}) thrown up by pump '{}'", percent(flag.share),
+        by = fmt::format("; most of it ({}) resuspended by pump '{}'", percent(flag.share),
                          escape_control(layout.pumps[source].name));
     if (flag.culprit >= 0 && flag.culprit_kind == CulpritKind::inhabitant)
         by = fmt::format("; most of it ({}) from '{}'", percent(flag.share),
                          escape_control(layout.inhabitants[source].name));
     return fmt::format(
-        "{} loses tissue under {:.0f} mg/cm2 of sand, falling at {:.0f} mg/cm2 a day{}",
+        "{} is losing tissue under {:.0f} mg/cm2 of sand, deposited at {:.0f} mg/cm2 a day{}",
         named(layout, flag.colony), detail_of(flag, "sand_mg_cm2"),
         detail_of(flag, "fallout_mg_cm2_d"), by);
 }
@@ -97,21 +96,21 @@ std::string buried_text(const Layout& layout, const Flag& flag) {
 std::string flow_text(const Layout& layout, const Flag& flag) {
     const double low = detail_of(flag, "flow_low_cm_s"), high = detail_of(flag, "flow_high_cm_s");
     return fmt::format(
-        "{} has stood in {} cm/s of flow for 30 days; it keeps well in {:g} to {:g} cm/s",
+        "{} has averaged {} cm/s of flow for 30 days; it does best at {:g} to {:g} cm/s",
         named(layout, flag.colony), beside_range(detail_of(flag, "flow_cm_s"), low, high), low,
         high);
 }
 
-std::string neighbour_text(const Layout& layout, const Flag& flag, const char* kind) {
+std::string neighbour_text(const Layout& layout, const Flag& flag, const char* harm) {
     const std::string by = flag.culprit >= 0 ? named(layout, flag.culprit) : "a neighbour";
-    return fmt::format("{} loses tissue where {} {}", named(layout, flag.colony), by, kind);
+    return fmt::format("{} is losing tissue {} {}", named(layout, flag.colony), harm, by);
 }
 
 std::string outgrown_text(const Layout& layout, const Flag& flag) {
     std::vector<std::string> met;
     if (detail_of(flag, "touches_glass") > 0.0) met.emplace_back("the glass");
     if (detail_of(flag, "touches_surface") > 0.0) met.emplace_back("the surface");
-    if (detail_of(flag, "at_size_limit") > 0.0) met.emplace_back("the size its kind grows to");
+    if (detail_of(flag, "at_size_limit") > 0.0) met.emplace_back("the largest size of its kind");
     return fmt::format("{} is {:.0f} cm across and has reached {}", named(layout, flag.colony),
                        detail_of(flag, "diameter_cm"), fmt::join(met, " and "));
 }
@@ -124,11 +123,11 @@ std::string irritated_text(const Layout& layout, const Flag& flag) {
                   escape_control(layout.inhabitants[static_cast<std::size_t>(flag.culprit)].name))
             : "an animal";
     return fmt::format(
-        "{} draws back from {} at its base, about {:.1f} mm a month (how fast is a guess)",
+        "{} recedes from {} at its base, by about {:.1f} mm a month (the rate is a guess)",
         named(layout, flag.colony), by, detail_of(flag, "recession_mm_month"));
 }
 
-/// Which coral it lies on now, if it does; a flag read from a file may say any number.
+/// The coral it lies on now, if any; a flag read from a file may have any number.
 std::string onto_text(const Layout& layout, const Flag& flag) {
     const double onto = detail_of(flag, "onto_colony");
     if (!(onto >= 0.0 && onto < static_cast<double>(layout.colonies.size()))) return "";
@@ -140,8 +139,8 @@ std::string fallen_text(const Layout& layout, const Flag& flag) {
     if (detail_of(flag, "steep") > 0.0) why = "the rock under it is too steep for a loose coral";
     if (flag.culprit_kind == CulpritKind::pump)
         why = fmt::format(
-            "a gust of {:.0f} cm/s moves it, and loose as it lies it holds up to "
-            "{:.0f} cm/s on level rock",
+            "a gust of {:.0f} cm/s moves it; unattached, it withstands up to {:.0f} cm/s on level "
+            "rock",
             detail_of(flag, "gust_cm_s"), detail_of(flag, "holds_up_to_cm_s"));
     return fmt::format("{} falls {:.0f} cm{} at {:.0f}, {:.0f} cm: {}", named(layout, flag.colony),
                        detail_of(flag, "fell_cm"), onto_text(layout, flag), detail_of(flag, "x_cm"),
@@ -155,7 +154,7 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
         case FlagKind::light_short:
             return shaded_text(layout, flag);
         case FlagKind::too_bright:
-            return fmt::format("{} gets more light than it can stand: {}",
+            return fmt::format("{} gets more light than it tolerates: {}",
                                named(layout, flag.colony), light_text(flag));
         case FlagKind::starved:
             return starved_text(layout, flag);
@@ -166,11 +165,10 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
             return flow_text(layout, flag);
         case FlagKind::stung:
             return neighbour_text(layout, flag,
-                                  detail_of(flag, "by_chemistry") > 0.0
-                                      ? "gives off what it does not bear, without touching it"
-                                      : "reaches it with its tentacles");
+                                  detail_of(flag, "by_chemistry") > 0.0 ? "to chemicals released by"
+                                                                        : "to the tentacles of");
         case FlagKind::overgrown:
-            return neighbour_text(layout, flag, "grows over it");
+            return neighbour_text(layout, flag, "where it is overgrown by");
         case FlagKind::outgrown:
             return outgrown_text(layout, flag);
         case FlagKind::irritated:
@@ -187,7 +185,7 @@ std::string flag_sentence(const Layout& layout, const Flag& flag) {
 }
 
 /// The light margin over time as one character a month: how DLI stands to need. Blank for months
-/// before the one that a season goes on from.
+/// before the one that a run continues from.
 std::string margin_chart(const ForecastSummary& summary, std::size_t colony, int months) {
     std::string chart;
     for (int m = 1; m <= months; ++m) {
@@ -209,7 +207,7 @@ std::string margin_chart(const ForecastSummary& summary, std::size_t colony, int
     return chart;
 }
 
-std::string trouble_of(const std::vector<Flag>& flags, int colony) {
+std::string flags_of_colony(const std::vector<Flag>& flags, int colony) {
     std::string text;
     for (const Flag& flag : flags) {
         if (flag.colony != colony) continue;
@@ -222,7 +220,7 @@ std::string trouble_of(const std::vector<Flag>& flags, int colony) {
 std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
     if (std::none_of(layout.colonies.begin(), layout.colonies.end(),
                      [](const Colony& colony) { return colony.on_bed(); }))
-        return "No coral stands on the bed.\n";
+        return "There is no coral on the bed.\n";
     std::string text = fmt::format(
         "Corals on the bed (daily light and need in mol m-2)\n"
         "  {:<18} {:<22} {:>13} {:>13} {:>11}  {:<{}}  {}\n",
@@ -240,7 +238,7 @@ std::string bed_table(const Layout& layout, const ForecastSummary& summary) {
             100.0 * mean_diameter_m(summary.first.reef.colonies[i].radius_m),
             100.0 * mean_diameter_m(summary.last.reef.colonies[i].radius_m),
             margin_chart(summary, i, layout.season.months), std::max(10, layout.season.months),
-            trouble_of(summary.flags, static_cast<int>(i)));
+            flags_of_colony(summary.flags, static_cast<int>(i)));
     }
     return text + "  light/need by month: _ under half, . under 1, - to 1.5, = to 3, # above\n";
 }
@@ -251,7 +249,7 @@ std::string events_text(const Layout& layout, const char* heading,
     if (events.empty()) return {};
     std::string text = fmt::format("{}\n", heading);
     for (const EventRecord& event : events)
-        text += fmt::format("  {}: {}\n", date_of_season(layout.season.start, event.day_d),
+        text += fmt::format("  {}: {}\n", date_at(layout.season.start, event.day_d),
                             escape_control(event.text));
     return text + "\n";
 }
@@ -267,15 +265,17 @@ std::string truncate(const std::string& text, std::size_t width) {
 }
 
 std::string beside_range(double value, double low, double high) {
-    const auto told = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
-    const double low_told = told(fmt::format("{:g}", low)),
-                 high_told = told(fmt::format("{:g}", high));
+    const auto value_of = [](const std::string& text) {
+        return std::strtod(text.c_str(), nullptr);
+    };
+    const double low_shown = value_of(fmt::format("{:g}", low)),
+                 high_shown = value_of(fmt::format("{:g}", high));
     const bool within = value >= low && value <= high;
     constexpr int kMostDecimals = 6;
     std::string text;
     for (int decimals = 1; decimals <= kMostDecimals; ++decimals) {
         text = fmt::format("{:.{}f}", value, decimals);
-        if (within == (told(text) >= low_told && told(text) <= high_told)) break;
+        if (within == (value_of(text) >= low_shown && value_of(text) <= high_shown)) break;
     }
     return text;
 }
@@ -323,15 +323,15 @@ std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags) {
                            percent(worst->share));
     }
     const int months = layout.season.months;
-    const bool goes_on = layout.season.from_d > 0.0;
+    const bool continues = layout.season.from_d > 0.0;
     const std::string counted = fmt::format("{} month{}", months, months == 1 ? "" : "s");
     const std::string horizon =
-        goes_on ? fmt::format("what is left of {}, from {} on", counted,
-                              date_of_season(layout.season.start, layout.season.from_d))
-                : counted;
-    if (flags.empty() && goes_on) return fmt::format("Nothing new goes wrong in {}.", horizon);
+        continues ? fmt::format("the rest of {}, from {} on", counted,
+                                date_at(layout.season.start, layout.season.from_d))
+                  : counted;
+    if (flags.empty() && continues) return fmt::format("Nothing new goes wrong in {}.", horizon);
     if (flags.empty()) return fmt::format("Nothing goes wrong in {}.", horizon);
-    return fmt::format("No plate starves the bed in {}; other trouble follows.", horizon);
+    return fmt::format("No plate starves the bed in {}, but other flags are raised.", horizon);
 }
 
 void SummaryKeeper::take(const Snapshot& snapshot) {
@@ -352,16 +352,15 @@ void SummaryKeeper::take(const Snapshot& snapshot) {
 std::string lamp_output_text(const Layout& layout, const Calibration& calibration) {
     if (calibration.comparisons.empty())
         return "Lamp output is assumed, not measured, so the months of a forecast are uncertain by "
-               "about a year:\nlamps may well give 1.3 times less or more than is said of them. "
-               "One [[reading]] of a light meter settles it.\n";
+               "about a year:\nreal output can differ from the rating by a factor of 1.3 either "
+               "way. One light-meter [[reading]] fixes this.\n";
     if (calibration.used)
         return fmt::format(
-            "Lamp output is scaled by {:.3g}, the median of {} meter reading{} over the "
-            "model.\n",
+            "Lamp output is scaled by {:.3g}, the median of {} meter reading{} over the model.\n",
             calibration.output_scale, calibration.comparisons.size(),
             calibration.comparisons.size() == 1 ? "" : "s");
     return fmt::format(
-        "{} meter reading{} stand{} at {:.3g} times the model (median); lamp output is not "
+        "{} meter reading{} give{} {:.3g} times the model (median); lamp output is not "
         "scaled{}.\n",
         calibration.comparisons.size(), calibration.comparisons.size() == 1 ? "" : "s",
         calibration.comparisons.size() == 1 ? "s" : "", calibration.median_ratio,
@@ -398,12 +397,12 @@ std::string forecast_text(const Layout& layout, const ForecastSummary& summary,
         for (const Flag& flag : flags) text += fmt::format("  {}\n", flag_text(layout, flag));
         text += "\n";
     }
-    text += events_text(layout, "Done on the way", summary.applied_actions);
-    text += events_text(layout, "Grown together", summary.fusions);
+    text += events_text(layout, "Actions", summary.applied_actions);
+    text += events_text(layout, "Fused corals", summary.fusions);
     const BedGrid grid = bed_grid_of(layout.tank);
-    const std::vector<double>& drift = summary.first.bed.net_change_kg_m2_d;
-    text += bed_table(layout, summary) + "\n" + bed_change_text(layout, grid, drift);
-    const std::string undermined = undermined_text(layout, grid, drift);
+    const std::vector<double>& net_change = summary.first.bed.net_change_kg_m2_d;
+    text += bed_table(layout, summary) + "\n" + bed_change_text(layout, grid, net_change);
+    const std::string undermined = undermined_text(layout, grid, net_change);
     return undermined.empty() ? text : text + "\n" + undermined;
 }
 

@@ -1,4 +1,4 @@
-// What a person is told: sentences and small tables about a layout and a forecast.
+// What a person is reported: sentences and small tables about a layout and a forecast.
 #pragma once
 
 #include <functional>
@@ -12,18 +12,18 @@
 
 namespace bedshade {
 
-/// What is kept of a run for its summary.
+/// The data of a run for its summary.
 struct ForecastSummary {
     Snapshot first, last;
     std::vector<Flag> flags;
     std::vector<EventRecord> applied_actions;      ///< what the keeper did
     std::vector<EventRecord> fusions;              ///< cuttings that have grown together
-    std::vector<double> day_d;                     ///< of every frame
-    std::vector<std::vector<float>> light_margin;  ///< [colony][frame]: DLI over need
+    std::vector<double> day_d;                     ///< of every snapshot
+    std::vector<std::vector<float>> light_margin;  ///< [colony][snapshot]: DLI over need
     double output_scale = 1.0;
 };
 
-/// Keeps what a summary needs while a run goes by.
+/// Collects the data of a summary during a run.
 class SummaryKeeper final : public SnapshotSink {
   public:
     explicit SummaryKeeper(ForecastSummary& summary) : summary_(summary) {}
@@ -42,10 +42,10 @@ std::string readings_text(const Calibration& calibration);
 /// One flag in words: "month 14 (2028-02-20): 'ledge plate' (laminar montipora) …".
 std::string flag_text(const Layout& layout, const Flag& flag);
 
-/// The name of whoever a flag blames; empty where it has none.
+/// The name of the culprit of a flag; empty if there is none.
 std::string culprit_name(const Layout& layout, const Flag& flag);
 
-/// A figure with as many decimals as tell whether it lies within a range whose ends are told by
+/// A value with as many decimals as tell whether it lies within a range whose ends are reported by
 /// "{:g}": one at least, six at most.
 std::string beside_range(double value, double low, double high);
 
@@ -55,10 +55,11 @@ std::string truncate(const std::string& text, std::size_t width);
 /// The first of the scientific names that a row for several genera carries.
 std::string short_name(const Taxon& taxon);
 
-/// Flags in the order they are told: a plate that starves the bed before all others, then by day.
+/// Flags in the order they are reported: a plate that starves the bed before all others, then by
+/// day.
 std::vector<Flag> reporting_order(const Layout& layout, std::vector<Flag> flags);
 
-/// The one sentence that matters most. `flags` are in told order.
+/// The headline. `flags` are in reporting order.
 std::string verdict_text(const Layout& layout, const std::vector<Flag>& flags);
 
 /// The whole summary of a forecast: flags first (a plate that starves the bed before all others),
@@ -76,7 +77,7 @@ std::string forecast_json(const Layout& layout, const ForecastSummary& summary, 
 /// The bed's light as a map of numbers, back of the tank at the top.
 std::string bed_map_text(const BedGrid& grid, const std::vector<double>& ppfd_umol_m2_s);
 
-/// Cautions for handling what the layout holds, each once.
+/// Cautions for handling the contents of the layout, each once.
 std::string cautions_text(const Layout& layout);
 
 }  // namespace bedshade

@@ -72,7 +72,7 @@ double temperature_on_C(const Layout& layout, double day_d) {
     const Water& water = layout.water;
     if (water.seasonal_swing_K == 0.0) return water.temperature_C;
     const auto warmest = calendar_day(2000, water.warmest_month, 15).value();
-    const double years = (day_d - season_day_of(layout.season.start, warmest)) / kDaysPerYear;
+    const double years = (day_d - days_since(layout.season.start, warmest)) / kDaysPerYear;
     return water.temperature_C + water.seasonal_swing_K * std::cos(2.0 * kPi * years);
 }
 

@@ -13,7 +13,7 @@ ColonyRecord absent_record() {
     ColonyRecord record;
     record.position_m.setConstant(kNone);
     record.radius_m.fill(kNone);
-    for (const auto& figure : kColonyFigures) record.*figure.value = kNone;
+    for (const auto& figure : kColonyQuantities) record.*figure.value = kNone;
     return record;
 }
 

@@ -58,36 +58,36 @@ bool can_be_drawn(const ColonyRecord& record);
 ColonyShape shape_of(const ColonyFacts& facts, const ColonyRecord& record);
 
 /// A figure of a ColonyRecord and the dataset that holds it.
-struct ColonyFigure {
+struct ColonyQuantity {
     const char* dataset;
     const char* units;
     const char* long_name;
     double ColonyRecord::*value;
 };
 
-inline constexpr std::array kColonyFigures = {
-    ColonyFigure{"diameter", "m", "diameter of the disc with the outline's area",
-                 &ColonyRecord::diameter_m},
-    ColonyFigure{"height", "m", "height of the top above the base", &ColonyRecord::height_m},
-    ColonyFigure{"live_fraction", "1", "share of the surface that carries tissue",
-                 &ColonyRecord::live_fraction},
-    ColonyFigure{"ppfd_mean", "umol m-2 s-1",
-                 "photon flux density 400-700 nm, mean of the live patches, lamps at plateau",
-                 &ColonyRecord::ppfd_mean_umol_m2_s},
-    ColonyFigure{"dli", "mol m-2 d-1", "photons of the day on the mean live patch",
-                 &ColonyRecord::dli_mol_m2_d},
-    ColonyFigure{"need_dli", "mol m-2 d-1",
-                 "photons of a day at which its net carbon would be zero",
-                 &ColonyRecord::need_dli_mol_m2_d},
-    ColonyFigure{"net_carbon", "1", "net carbon, in days of dark respiration per day",
-                 &ColonyRecord::net_carbon},
-    ColonyFigure{"reserve", "1", "reserve, 1 full and 0 spent", &ColonyRecord::reserve},
-    ColonyFigure{"sand_load", "kg m-2", "sand lying on the tissue", &ColonyRecord::sand_kg_m2},
-    ColonyFigure{"flow_speed", "m s-1", "speed of the water about the colony",
-                 &ColonyRecord::flow_speed_m_s},
-    ColonyFigure{"shade_by_other", "1",
-                 "share of its light without neighbours that those beyond shade_by take",
-                 &ColonyRecord::shade_by_other},
+inline constexpr std::array kColonyQuantities = {
+    ColonyQuantity{"diameter", "m", "diameter of the disc with the outline's area",
+                   &ColonyRecord::diameter_m},
+    ColonyQuantity{"height", "m", "height of the top above the base", &ColonyRecord::height_m},
+    ColonyQuantity{"live_fraction", "1", "share of the surface that carries tissue",
+                   &ColonyRecord::live_fraction},
+    ColonyQuantity{"ppfd_mean", "umol m-2 s-1",
+                   "photon flux density 400-700 nm, mean of the live patches, lamps at plateau",
+                   &ColonyRecord::ppfd_mean_umol_m2_s},
+    ColonyQuantity{"dli", "mol m-2 d-1", "photons of the day on the mean live patch",
+                   &ColonyRecord::dli_mol_m2_d},
+    ColonyQuantity{"need_dli", "mol m-2 d-1",
+                   "photons of a day at which its net carbon would be zero",
+                   &ColonyRecord::need_dli_mol_m2_d},
+    ColonyQuantity{"net_carbon", "1", "net carbon, in days of dark respiration per day",
+                   &ColonyRecord::net_carbon},
+    ColonyQuantity{"reserve", "1", "reserve, 1 full and 0 spent", &ColonyRecord::reserve},
+    ColonyQuantity{"sand_load", "kg m-2", "sand lying on the tissue", &ColonyRecord::sand_kg_m2},
+    ColonyQuantity{"flow_speed", "m s-1", "speed of the water about the colony",
+                   &ColonyRecord::flow_speed_m_s},
+    ColonyQuantity{"shade_by_other", "1",
+                   "share of its light without neighbours that those beyond shade_by take",
+                   &ColonyRecord::shade_by_other},
 };
 
 }  // namespace bedshade

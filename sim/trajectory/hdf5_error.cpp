@@ -11,7 +11,7 @@ namespace bedshade {
 
 namespace {
 
-/// Keeps what the innermost entry of an error stack says.
+/// Keeps the message of the innermost entry of an error stack.
 herr_t keep_innermost(unsigned depth, const H5E_error2_t* entry, void* reason) {
     if (depth == 0 && entry->desc != nullptr) *static_cast<std::string*>(reason) = entry->desc;
     return 0;

@@ -1,4 +1,4 @@
-// HDF5 kept quiet, and its failures told in words.
+// Silences HDF5 and turns its failures into messages.
 #pragma once
 
 #include <H5Cpp.h>

@@ -39,7 +39,7 @@ void be_quiet(pid_t parent) {
     be_quiet(parent);
     try {
         read();
-    } catch (...) {  // for the parent to find and to tell
+    } catch (...) {  // for the parent to read and report
     }
     ::_exit(0);
 }
@@ -58,20 +58,20 @@ bool ends_awake(pid_t child, std::chrono::milliseconds patience) {
     const int handle = ::pidfd_open(child, 0);
     if (handle < 0) return true;  // a kernel without them: it is waited for, whatever it does
     std::optional<std::chrono::nanoseconds> had;
-    int told = 0;
-    for (bool asleep = false; told <= 0 && !asleep;) {
+    int ready = 0;
+    for (bool asleep = false; ready <= 0 && !asleep;) {
         pollfd end{handle, POLLIN, 0};
-        told = ::poll(&end, 1, static_cast<int>(patience.count()));
+        ready = ::poll(&end, 1, static_cast<int>(patience.count()));
         const auto has = processor_of(child);
-        asleep = told == 0 && has && has == had;  // an interrupted wait tells nothing
+        asleep = ready == 0 && has && has == had;  // an interrupted wait gives no information
         had = has;
     }
     ::close(handle);
-    return told > 0;
+    return ready > 0;
 }
 
 /// What asks a program to end may end the child too; the parent hears of it itself.
-bool is_grief(int status) {
+bool is_crash(int status) {
     if (WIFEXITED(status)) return WEXITSTATUS(status) != 0;
     const int signal = WTERMSIG(status);
     return signal != SIGINT && signal != SIGTERM && signal != SIGHUP;
@@ -89,7 +89,7 @@ void read_apart_first(const std::function<void()>& read, std::chrono::millisecon
     int status = 0;
     while (::waitpid(child, &status, 0) < 0)
         if (errno != EINTR) return;
-    if (ended && is_grief(status)) throw Mismatch("it is damaged: HDF5 came to grief over it");
+    if (ended && is_crash(status)) throw Mismatch("it is damaged: HDF5 crashed on it");
 }
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// Reading a file from outside where it can do no harm first.
+// Reads an untrusted file in a child process first.
 #pragma once
 
 #include <chrono>
@@ -6,15 +6,14 @@
 
 namespace bedshade {
 
-/// Reads in a process of its own, and throws Mismatch if that came to grief. HDF5 1.10 follows what
-/// a file says of where its texts lie without looking whether they do, so that a damaged one can
-/// end the process that reads it; no screening from outside sees all of that, since the places
-/// stand in compressed tables too. What `read` throws is no grief: it will throw again.
+/// Runs `read` in a child process, and throws Mismatch if that crashes. HDF5 1.10 follows string
+/// addresses in a file without checking them, so a damaged file can crash the reader; screening
+/// cannot find all of this, since compressed tables contain addresses too. An exception of `read`
+/// is no crash: it will be thrown again.
 ///
-/// A process that other threads are running in may lend the copy a lock that nobody there gives
-/// back (the allocator's, under the sanitizers of gcc 12), and the copy then sleeps for good. So
-/// one that has slept from one `patience` to the next is ended, and the file read as it is; one
-/// that computes on, for 60 s, has come to grief.
+/// If other threads run, the child may inherit a lock that nobody releases (the allocator's, under
+/// the sanitizers of gcc 12) and then deadlock. So a child that sleeps for a whole `patience` is
+/// ended and the file is read anyway; one that computes for more than 60 s counts as crashed.
 void read_apart_first(const std::function<void()>& read,
                       std::chrono::milliseconds patience = std::chrono::seconds(5));
 

@@ -32,7 +32,8 @@ H5::Attribute open_attribute(const H5::H5File& file, const std::string& name, H5
     if (!file.attrExists(name)) throw Mismatch(fmt::format("it has no attribute '{}'", name));
     H5::Attribute attribute = file.openAttribute(name);
     if (attribute.getTypeClass() != values || attribute.getSpace().getSimpleExtentNpoints() != 1)
-        throw Mismatch(fmt::format("its attribute '{}' does not hold {}", name, word_for(values)));
+        throw Mismatch(
+            fmt::format("its attribute '{}' does not contain {}", name, word_for(values)));
     return attribute;
 }
 
@@ -61,7 +62,7 @@ H5::DataSet open_dataset(const H5::H5File& file, const std::string& path, H5T_cl
         throw Mismatch(fmt::format("it has no dataset {}", path));
     H5::DataSet dataset = file.openDataSet(path);
     if (dataset.getTypeClass() != values)
-        throw Mismatch(fmt::format("{} does not hold {}", path, word_for(values)));
+        throw Mismatch(fmt::format("{} does not contain {}", path, word_for(values)));
     const H5::DSetCreatPropList list = dataset.getCreatePlist();
     if (list.getExternalCount() > 0 || list.getLayout() == H5D_VIRTUAL)
         throw Mismatch(fmt::format("{} keeps its values in another file", path));
@@ -110,7 +111,7 @@ std::vector<std::string> read_texts(const H5::H5File& file, const std::string& p
     const hsize_t count = extent_of(dataset)[0];
     require_at_most("texts in " + path, count, most);
     if (dataset.getDataType().isVariableStr())
-        throw Mismatch(fmt::format("the texts of {} have no fixed length", path));
+        throw Mismatch(fmt::format("the strings of {} have no fixed length", path));
     const std::size_t size = dataset.getStrType().getSize();
     require_at_most("bytes in a text of " + path, size, kMostTextBytes);
     require_at_most("bytes in " + path, count * size, kMostListBytes);

@@ -1,4 +1,4 @@
-// Reading datasets that may not be what they claim to be: every mismatch is a clear error.
+// Reads datasets of untrusted files: every mismatch is a clear error.
 #pragma once
 
 #include <H5Cpp.h>
@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// The file is not what it should be; says how, without the file's name.
+/// The file is not as expected; the message has no file name.
 class Mismatch : public std::runtime_error {
   public:
     using std::runtime_error::runtime_error;

@@ -61,12 +61,12 @@ void check_store(File& file, std::uint64_t at, std::uint64_t& entries) {
     const std::string head = file.bytes(at, kHead);
     if (head.size() < kHead) return;
     const std::uint64_t size = number_at(head, 8, 8);
-    if (size < kHead || size > file.size() - at) throw Mismatch("its store of texts is cut short");
+    if (size < kHead || size > file.size() - at) throw Mismatch("its string heap is truncated");
     std::uint64_t left = size - kHead, next = at + kHead;
     while (left >= kHead) {
-        if (++entries > file.size() / kHead) throw Mismatch("its stores of texts overlap");
+        if (++entries > file.size() / kHead) throw Mismatch("its string heaps overlap");
         const std::uint64_t entry = entry_size(file.bytes(next, kHead));
-        if (entry < kHead || entry > left) throw Mismatch("its store of texts is damaged");
+        if (entry < kHead || entry > left) throw Mismatch("its string heap is damaged");
         left -= entry;
         next += entry;
     }
@@ -83,10 +83,10 @@ void check_stores_in(File& file, std::uint64_t begin, const std::string& block,
 void check_widths(File& file) {
     const std::string head = file.bytes(0, kHead);
     if (head.size() < kHead || head.compare(0, kFileMark.size(), kFileMark) != 0)
-        throw Mismatch("it does not begin as an HDF5 file does");
+        throw Mismatch("it has no HDF5 signature");
     const bool early = head[8] < 2;
     if (head[early ? 13 : 9] != 8 || head[early ? 14 : 10] != 8)
-        throw Mismatch("its addresses or sizes do not take eight bytes");
+        throw Mismatch("its addresses or sizes are not eight bytes long");
 }
 
 }  // namespace

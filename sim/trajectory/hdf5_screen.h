@@ -1,13 +1,13 @@
-// What an HDF5 file may hold, checked before the library sees it.
+// Checks an HDF5 file before the library reads it.
 #pragma once
 
 #include <filesystem>
 
 namespace bedshade {
 
-/// The library walks the store of texts (a "global heap") by sizes that stand in it and checks none
-/// of them: one of nothing keeps HDF5 1.10 walking for ever. Throws Mismatch where a size leads
-/// nowhere, and where the file is not laid out as the library lays files out by default.
+/// The library walks the string heap (a "global heap") by the sizes in it without checking them; a
+/// size of zero makes HDF5 1.10 loop forever. Throws Mismatch if a size is invalid, or if the file
+/// does not have the library's default layout.
 ///
 /// Reads the file once from end to end. Layout of the store: HDF5 File Format Specification 3.0,
 /// III.E.

@@ -17,7 +17,7 @@ LayoutFile read(const Trajectory& run) {
         return read_layout_text(run.facts().layout_text, "layout_text", options);
     } catch (const InputError& error) {
         throw TrajectoryError(
-            fmt::format("the layout kept in the trajectory cannot be read:\n{}", error.what()));
+            fmt::format("the layout stored in the trajectory cannot be read:\n{}", error.what()));
     }
 }
 
@@ -51,7 +51,7 @@ std::size_t count_of(const Layout& layout, CulpritKind kind) {
 }
 
 /// Whether a flag's sentence is about another colony.
-bool tells_of_a_colony(const Flag& flag) {
+bool is_about_a_colony(const Flag& flag) {
     switch (flag.kind) {
         case FlagKind::light_short:
             return true;
@@ -63,15 +63,14 @@ bool tells_of_a_colony(const Flag& flag) {
     }
 }
 
-void require_tellable(const Layout& layout, const Flag& flag) {
+void require_valid_flag(const Layout& layout, const Flag& flag) {
     const auto count = static_cast<int>(count_of(layout, flag.culprit_kind));
     const bool known = flag.culprit >= -1 && flag.culprit < count;
     const bool named = flag.culprit >= 0 && flag.culprit_kind == CulpritKind::colony;
-    if (!known || (tells_of_a_colony(flag) && !named))
-        throw TrajectoryError(
-            fmt::format("a flag '{}' blames {} number {}, which is not in the "
-                        "trajectory's layout",
-                        to_string(flag.kind), to_string(flag.culprit_kind), flag.culprit));
+    if (!known || (is_about_a_colony(flag) && !named))
+        throw TrajectoryError(fmt::format(
+            "a flag '{}' names {} number {} as its cause, which is not in the trajectory's layout",
+            to_string(flag.kind), to_string(flag.culprit_kind), flag.culprit));
 }
 
 }  // namespace
@@ -79,8 +78,8 @@ void require_tellable(const Layout& layout, const Flag& flag) {
 Layout layout_of(const Trajectory& run) {
     Layout layout = read(run).layout;
     require_same_colonies(layout, run);
-    for (const Flag& flag : run.flags()) require_tellable(layout, flag);
-    if (!run.days_d().empty()) layout.season.months = season_month_of(run.days_d().back());
+    for (const Flag& flag : run.flags()) require_valid_flag(layout, flag);
+    if (!run.days_d().empty()) layout.season.months = month_of_day(run.days_d().back());
     return layout;
 }
 
@@ -93,11 +92,10 @@ int snapshot_at_month(const Trajectory& run, int month) {
     const auto& days = run.days_d();
     if (month < 0 || run.snapshots(0) == 0 || day > days.back() + 1.0)
         throw std::out_of_range(fmt::format("month {} is not in the run, which ends in month {}",
-                                            month,
-                                            days.empty() ? 0 : season_month_of(days.back())));
+                                            month, days.empty() ? 0 : month_of_day(days.back())));
     if (day < days.front() - 1.0)
         throw std::out_of_range(fmt::format(
-            "month {} is not in the run, which goes on from day {:g}", month, days.front()));
+            "month {} is not in the run, which continues from day {:g}", month, days.front()));
     int best = 0;
     for (int k = 1; k < run.snapshots(0); ++k)
         if (std::abs(days[static_cast<std::size_t>(k)] - day) <

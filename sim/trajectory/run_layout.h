@@ -1,4 +1,4 @@
-// The layout that a trajectory was made from, and its frames by month.
+// The layout of a trajectory, and its snapshots by month.
 #pragma once
 
 #include <memory>
@@ -20,7 +20,7 @@ std::shared_ptr<const Checkpoint> checkpoint_of(const Trajectory& run);
 /// std::out_of_range when the run does not reach that month, or goes on from a later one.
 int snapshot_at_month(const Trajectory& run, int month);
 
-/// Every month that the central member reaches, from 0 or the one it goes on from.
+/// Every month that the central member reaches, from 0 or the one it continues from.
 std::vector<int> months_of(const Trajectory& run);
 
 }  // namespace bedshade

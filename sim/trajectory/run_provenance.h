@@ -1,4 +1,4 @@
-// What a trajectory says about the run it comes from.
+// The provenance of a run, as stored in its trajectory.
 #pragma once
 
 #include <cstdint>

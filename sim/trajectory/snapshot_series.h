@@ -8,20 +8,20 @@
 
 namespace bedshade {
 
-/// Frames in a chunk. A chunk is compressed and written once, when it is full or its member ends: a
-/// compressed chunk that is written again is lost when the program is killed meanwhile.
-inline constexpr hsize_t kFramesPerChunk = 16;
+/// Snapshots in a chunk. A chunk is compressed and written once, when it is full or its member
+/// ends: a compressed chunk that is written again is lost when the program is killed meanwhile.
+inline constexpr hsize_t kSnapshotsPerChunk = 16;
 
 class SnapshotSeries {
   public:
     /// Of a dataset whose elements in memory are of `type`.
     SnapshotSeries(const H5::DataSet& dataset, const H5::DataType& type);
 
-    /// Holds one frame of a member, `elements()` elements of the memory type.
+    /// Buffers one snapshot of a member, `elements()` elements of the memory type.
     void hold(int member, const void* elements);
     std::size_t elements() const { return elements_; }
 
-    /// Writes what is held of a member as its frames from `first` on, and lets go of it.
+    /// Writes what is held of a member as its snapshots from `first` on, and lets go of it.
     void write(int member, hsize_t first);
 
   private:
@@ -35,7 +35,7 @@ class SnapshotSeries {
     H5::DataSet dataset_;
     H5::DataType type_;
     std::vector<hsize_t> extent_;  ///< of the dataset now
-    std::size_t elements_ = 1;     ///< of one frame
+    std::size_t elements_ = 1;     ///< of one snapshot
     std::map<int, Held> held_;
 };
 

@@ -47,7 +47,7 @@ std::string json_of(const Flag& flag) {
 std::vector<std::pair<std::string, double>> detail_of(const std::string& text) {
     const auto json = nlohmann::ordered_json::parse(text, nullptr, false);
     if (!json.is_object())
-        throw Mismatch(fmt::format("{} holds a detail that is no JSON", kFlagsPath));
+        throw Mismatch(fmt::format("{} has a detail that is not JSON", kFlagsPath));
     std::vector<std::pair<std::string, double>> detail;
     for (const auto& [name, value] : json.items())
         detail.emplace_back(name, value.is_number() ? value.get<double>()
@@ -57,7 +57,7 @@ std::vector<std::pair<std::string, double>> detail_of(const std::string& text) {
 
 template <typename Stored>
 void set_date(Stored& row, CalendarDay start) {
-    date_of_season(start, row.day_d).copy(row.date, sizeof(row.date));
+    date_at(start, row.day_d).copy(row.date, sizeof(row.date));
 }
 
 StoredFlag stored(const Flag& flag, const std::string& detail, CalendarDay start) {
@@ -91,7 +91,7 @@ std::string text_of(const char* text) { return text == nullptr ? "" : text; }
 
 Flag flag_from(const StoredFlag& row) {
     if (row.flag >= kFlagKinds.size() || row.culprit_kind >= kCulpritKinds.size())
-        throw Mismatch(fmt::format("{} holds a flag or culprit of no known kind", kFlagsPath));
+        throw Mismatch(fmt::format("{} has a flag or culprit of unknown kind", kFlagsPath));
     Flag flag;
     flag.kind = static_cast<FlagKind>(row.flag);
     flag.member = row.member;

@@ -20,10 +20,10 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr hsize_t kMostFrames = 10'000'000;
+constexpr hsize_t kMostSnapshots = 10'000'000;
 constexpr hsize_t kMostBedCells = 4'000'000;
 
-/// Runs `work`; what is wrong with the file is told with its path.
+/// Runs `work`; errors in the file are reported with its path.
 void reading(const fs::path& path, const std::function<void()>& work) {
     try {
         with_hdf5("read", path, work);
@@ -35,41 +35,42 @@ void reading(const fs::path& path, const std::function<void()>& work) {
     }
 }
 
-/// Days that dates can be told of: a century, many times the longest season there is.
+/// Most days of a run: a century, many times the longest run.
 void require_day(double day_d) {
     constexpr double kMostDays = 36'525.0;
     if (!(day_d >= 0.0 && day_d <= kMostDays))
-        throw Mismatch(fmt::format("it tells of a day {:g}; allowed: 0 to {:g}", day_d, kMostDays));
+        throw Mismatch(
+            fmt::format("day {:g} is out of range; allowed: 0 to {:g}", day_d, kMostDays));
 }
 
 void require_colony(int index, int least, std::size_t colonies) {
     if (index < least || index >= static_cast<int>(colonies))
-        throw Mismatch(fmt::format("it tells of a colony {}, and holds {}", index, colonies));
+        throw Mismatch(fmt::format("colony {} is out of range (the file has {})", index, colonies));
 }
 
 void require_member(int member, int members) {
     if (member < 0 || member >= members)
-        throw Mismatch(fmt::format("it tells of a member {}, and holds {}", member, members));
+        throw Mismatch(fmt::format("member {} is out of range (the file has {})", member, members));
 }
 
-/// Reads one frame of a dataset of numbers, `per_frame` of them.
+/// Reads one snapshot of a dataset of numbers, `per_snapshot` of them.
 std::vector<double> numbers_at(const H5::DataSet& dataset, int member, int snapshot,
-                               std::size_t per_frame) {
-    std::vector<double> numbers(per_frame);
+                               std::size_t per_snapshot) {
+    std::vector<double> numbers(per_snapshot);
     read_item(dataset, {static_cast<hsize_t>(member), static_cast<hsize_t>(snapshot)},
               H5::PredType::NATIVE_DOUBLE, numbers.data());
     return numbers;
 }
 
 std::vector<std::uint8_t> bytes_at(const H5::DataSet& dataset, const H5::DataType& type, int member,
-                                   int snapshot, std::size_t per_frame) {
-    std::vector<std::uint8_t> bytes(per_frame);
+                                   int snapshot, std::size_t per_snapshot) {
+    std::vector<std::uint8_t> bytes(per_snapshot);
     read_item(dataset, {static_cast<hsize_t>(member), static_cast<hsize_t>(snapshot)}, type,
               bytes.data());
     return bytes;
 }
 
-/// Reads `count` frames of the marks of one member.
+/// Reads `count` snapshots of the marks of one member.
 void read_run(const H5::DataSet& marks, hsize_t member, hsize_t first, hsize_t count,
               std::uint8_t* bytes) {
     const std::array<hsize_t, 2> start = {member, first}, size = {1, count};
@@ -94,10 +95,10 @@ struct Trajectory::File {
     std::vector<Flag> flags;
     std::vector<EventRecord> events;
 
-    std::vector<H5::DataSet> figures;  ///< in the order of kColonyFigures
+    std::vector<H5::DataSet> figures;  ///< in the order of kColonyQuantities
     H5::DataSet time, present, stage, position, outline, shade_by;
-    H5::DataSet bed_ppfd, bed_shear_stress, bed_fallout, written;
-    hsize_t extent = 0;          ///< frames that every dataset has room for
+    H5::DataSet bed_ppfd, bed_shear_stress, bed_deposition, written;
+    hsize_t extent = 0;          ///< snapshots that every dataset has room for
     std::vector<int> snapshots;  ///< by member
     std::vector<double> days_d;
 
@@ -105,16 +106,16 @@ struct Trajectory::File {
     void open_all_series();
     H5::DataSet open_series(const std::string& name, H5T_class_t values,
                             const std::vector<hsize_t>& item);
-    int count_frames(int member) const;
+    int count_snapshots(int member) const;
     int count_written(int member) const;
     bool readable(int member, int snapshot) const;
     void read_days();
     void read_tables();
-    void require_frame(int member, int snapshot) const;
+    void require_snapshot(int member, int snapshot) const;
 
     std::vector<ColonyRecord> colonies_at(int member, int snapshot) const;
     void read_shape(int member, int snapshot, std::vector<ColonyRecord>& records) const;
-    void read_figures(int member, int snapshot, std::vector<ColonyRecord>& records) const;
+    void read_quantities(int member, int snapshot, std::vector<ColonyRecord>& records) const;
     void read_shade(int member, int snapshot, std::vector<ColonyRecord>& records) const;
     BedObservation bed_at(int member, int snapshot) const;
 };
@@ -123,7 +124,7 @@ Trajectory::File::File(const fs::path& file_path)
     : path(file_path), hdf5(open_trajectory(file_path)), header(read_header(hdf5)) {
     open_all_series();
     for (int member = 0; member < header.facts.members; ++member)
-        snapshots.push_back(count_frames(member));
+        snapshots.push_back(count_snapshots(member));
     read_days();
     read_tables();
 }
@@ -134,18 +135,18 @@ void Trajectory::File::open_all_series() {
     require_at_most("cells of the bed", nx * ny, kMostBedCells);
     time = open_dataset(hdf5, "/time", H5T_FLOAT, 1);
     extent = extent_of(time)[0];
-    require_at_most("frames", extent, kMostFrames);
+    require_at_most("frames", extent, kMostSnapshots);
     present = open_series("/colony/present", H5T_INTEGER, {colonies});
     stage = open_series("/colony/stage", H5T_ENUM, {colonies});
     position = open_series("/colony/position", H5T_FLOAT, {colonies, 3});
     outline = open_series("/colony/outline", H5T_FLOAT, {colonies, kSectors});
     shade_by = open_series("/colony/shade_by", H5T_COMPOUND, {colonies, kShadeRanks});
-    for (const auto& figure : kColonyFigures)
+    for (const auto& figure : kColonyQuantities)
         figures.push_back(
             open_series(std::string("/colony/") + figure.dataset, H5T_FLOAT, {colonies}));
     bed_ppfd = open_series("/bed/ppfd", H5T_FLOAT, {ny, nx});
     bed_shear_stress = open_series("/bed/shear_stress", H5T_FLOAT, {ny, nx});
-    bed_fallout = open_series("/bed/fallout", H5T_FLOAT, {ny, nx});
+    bed_deposition = open_series("/bed/fallout", H5T_FLOAT, {ny, nx});
     written = open_series("/written", H5T_INTEGER, {});
 }
 
@@ -155,17 +156,17 @@ H5::DataSet Trajectory::File::open_series(const std::string& name, H5T_class_t v
     const std::vector<hsize_t> found = extent_of(dataset);
     if (found[0] != static_cast<hsize_t>(header.facts.members) ||
         !std::equal(item.begin(), item.end(), found.begin() + 2))
-        throw Mismatch(fmt::format("{} has another size than its scales", name));
+        throw Mismatch(fmt::format("{} differs in size from its scales", name));
     // A run killed while it wrote may have made room in some datasets and not in others.
     extent = std::min(extent, found[1]);
     return dataset;
 }
 
-/// Frames of a member that can be read. Those of a finished run must be there; a run killed while
-/// it wrote may have left a last chunk that is not.
-int Trajectory::File::count_frames(int member) const {
+/// Snapshots of a member that can be read. Those of a finished run must be there; a run killed
+/// while it wrote may have left a last chunk that is not.
+int Trajectory::File::count_snapshots(int member) const {
     int count = count_written(member);
-    const int chunk = static_cast<int>(kFramesPerChunk);
+    const int chunk = static_cast<int>(kSnapshotsPerChunk);
     while (!header.complete && count > 0 && !readable(member, count - 1))
         count = (count - 1) / chunk * chunk;
     return count;
@@ -173,8 +174,8 @@ int Trajectory::File::count_frames(int member) const {
 
 int Trajectory::File::count_written(int member) const {
     std::vector<std::uint8_t> marks(extent, 0);
-    for (hsize_t first = 0; first < extent; first += kFramesPerChunk) {
-        const hsize_t count = std::min(kFramesPerChunk, extent - first);
+    for (hsize_t first = 0; first < extent; first += kSnapshotsPerChunk) {
+        const hsize_t count = std::min(kSnapshotsPerChunk, extent - first);
         try {
             read_run(written, static_cast<hsize_t>(member), first, count, &marks[first]);
         } catch (const H5::Exception&) {
@@ -230,10 +231,10 @@ void Trajectory::File::read_tables() {
     }
 }
 
-void Trajectory::File::require_frame(int member, int snapshot) const {
+void Trajectory::File::require_snapshot(int member, int snapshot) const {
     if (member < 0 || member >= header.facts.members || snapshot < 0 ||
         snapshot >= snapshots[static_cast<std::size_t>(member)])
-        throw std::out_of_range(fmt::format("'{}' has no frame {} of member {}",
+        throw std::out_of_range(fmt::format("'{}' has no snapshot {} of member {}",
                                             escape_control(path.string()), snapshot, member));
 }
 
@@ -245,7 +246,7 @@ void Trajectory::File::read_shape(int member, int snapshot,
     const auto positions_m = numbers_at(position, member, snapshot, 3 * n);
     const auto radii_m = numbers_at(outline, member, snapshot, kSectors * n);
     for (std::size_t i = 0; i < n; ++i) {
-        if (stages[i] >= kStages.size()) throw Mismatch("a colony is in a stage that is unknown");
+        if (stages[i] >= kStages.size()) throw Mismatch("a colony has an unknown stage");
         records[i].present = is_present[i] != 0;
         records[i].stage = static_cast<Stage>(stages[i]);
         records[i].position_m = Vec3(&positions_m[3 * i]);
@@ -253,12 +254,12 @@ void Trajectory::File::read_shape(int member, int snapshot,
     }
 }
 
-void Trajectory::File::read_figures(int member, int snapshot,
-                                    std::vector<ColonyRecord>& records) const {
-    for (std::size_t f = 0; f < kColonyFigures.size(); ++f) {
+void Trajectory::File::read_quantities(int member, int snapshot,
+                                       std::vector<ColonyRecord>& records) const {
+    for (std::size_t f = 0; f < kColonyQuantities.size(); ++f) {
         const auto values = numbers_at(figures[f], member, snapshot, records.size());
         for (std::size_t i = 0; i < records.size(); ++i)
-            records[i].*kColonyFigures[f].value = values[i];
+            records[i].*kColonyQuantities[f].value = values[i];
     }
 }
 
@@ -275,7 +276,7 @@ std::vector<ColonyRecord> Trajectory::File::colonies_at(int member, int snapshot
     std::vector<ColonyRecord> records(header.colonies.size());
     if (records.empty()) return records;
     read_shape(member, snapshot, records);
-    read_figures(member, snapshot, records);
+    read_quantities(member, snapshot, records);
     read_shade(member, snapshot, records);
     return records;
 }
@@ -284,7 +285,7 @@ BedObservation Trajectory::File::bed_at(int member, int snapshot) const {
     const std::size_t cells = header.bed.size();
     return {numbers_at(bed_ppfd, member, snapshot, cells),
             numbers_at(bed_shear_stress, member, snapshot, cells),
-            numbers_at(bed_fallout, member, snapshot, cells)};
+            numbers_at(bed_deposition, member, snapshot, cells)};
 }
 
 Trajectory::Trajectory(const fs::path& path) {
@@ -312,14 +313,14 @@ const std::vector<Flag>& Trajectory::flags() const { return file_->flags; }
 const std::vector<EventRecord>& Trajectory::events() const { return file_->events; }
 
 std::vector<ColonyRecord> Trajectory::colonies_at(int member, int snapshot) const {
-    file_->require_frame(member, snapshot);
+    file_->require_snapshot(member, snapshot);
     std::vector<ColonyRecord> records;
     reading(file_->path, [&] { records = file_->colonies_at(member, snapshot); });
     return records;
 }
 
 BedObservation Trajectory::bed_at(int member, int snapshot) const {
-    file_->require_frame(member, snapshot);
+    file_->require_snapshot(member, snapshot);
     BedObservation bed;
     reading(file_->path, [&] { bed = file_->bed_at(member, snapshot); });
     return bed;

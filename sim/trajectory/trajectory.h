@@ -25,9 +25,8 @@ class TrajectoryError : public std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-/// Opens RUN.h5, or the RUN.h5.part of a run that was stopped. Whatever is wrong with the file is a
-/// TrajectoryError. Frames are read when asked for; numbers were
-/// stored in single precision.
+/// Opens RUN.h5, or the RUN.h5.part of an unfinished run. Errors in the file are TrajectoryErrors.
+/// Snapshots are read on demand; numbers were stored in single precision.
 ///
 /// Not to be used by two threads at once.
 class Trajectory {
@@ -44,9 +43,9 @@ class Trajectory {
     const RunProvenance& facts() const;
 
     int members() const { return facts().members; }
-    /// Frames that are in the file of a member.
+    /// Number of snapshots of a member in the file.
     int snapshots(int member) const;
-    /// Days since the start, of the member that has most frames.
+    /// Days since the start, of the member that has most snapshots.
     const std::vector<double>& days_d() const;
 
     const std::vector<ColonyFacts>& colonies() const;
@@ -54,12 +53,12 @@ class Trajectory {
     const std::vector<Flag>& flags() const;
     const std::vector<EventRecord>& events() const;
 
-    /// One frame, colonies in the order of colonies(). Throws std::out_of_range where there is no
-    /// such frame.
+    /// One snapshot, colonies in the order of colonies(). Throws std::out_of_range where there is
+    /// no such snapshot.
     std::vector<ColonyRecord> colonies_at(int member, int snapshot) const;
-    /// The bed's maps in one frame, [y][x].
+    /// The bed's maps in one snapshot, [y][x].
     BedObservation bed_at(int member, int snapshot) const;
-    /// The flow of the water, if the run kept it.
+    /// The flow field, if the run stored it.
     std::optional<FlowSample> flow() const;
 
   private:

@@ -45,7 +45,7 @@ void check_format(const H5::H5File& file) {
 std::string checked_text(const H5::H5File& file, const std::string& name) {
     std::string text = text_attribute(file, name + "_text");
     if (sha256_hex(text) != text_attribute(file, name + "_sha256"))
-        throw Mismatch(fmt::format("its {0}_text is not the one that {0}_sha256 is of", name));
+        throw Mismatch(fmt::format("its {0}_text does not match {0}_sha256", name));
     return text;
 }
 
@@ -64,7 +64,7 @@ CalendarDay read_start(const H5::H5File& file) {
     const std::string text = text_attribute(file, "calendar_start");
     const auto start = parse_calendar_day(text);
     if (!start)
-        throw Mismatch(fmt::format("its calendar_start '{}' is no date", escape_control(text)));
+        throw Mismatch(fmt::format("its calendar_start '{}' is not a date", escape_control(text)));
     return *start;
 }
 
@@ -72,7 +72,7 @@ Form form_called(const std::string& name) {
     const auto found = std::find_if(kForms.begin(), kForms.end(),
                                     [&](Form form) { return name == to_string(form); });
     if (found == kForms.end())
-        throw Mismatch(fmt::format("it knows a growth form '{}'", escape_control(name)));
+        throw Mismatch(fmt::format("its growth form '{}' is unknown", escape_control(name)));
     return *found;
 }
 
@@ -105,7 +105,7 @@ void read_flow_values(const H5::H5File& file, const std::string& path,
     const H5::DataSet dataset =
         open_dataset(file, path, H5T_FLOAT, static_cast<int>(expected.size()));
     if (extent_of(dataset) != expected)
-        throw Mismatch(fmt::format("{} has another size than its grid", path));
+        throw Mismatch(fmt::format("{} differs in size from its grid", path));
     if (!values.empty()) dataset.read(values.data(), H5::PredType::NATIVE_FLOAT);
 }
 
@@ -114,7 +114,7 @@ void read_flow_values(const H5::H5File& file, const std::string& path,
 H5::H5File open_trajectory(const fs::path& path) {
     require_file(path);
     H5::FileAccPropList access;
-    // Room for a whole chunk of any dataset, so that walking through frames unpacks it once.
+    // Room for a whole chunk of any dataset, so that walking through snapshots unpacks it once.
     access.setCache(0, 521, std::size_t{4} << 20U, 0.75);
     H5::H5File file(path.string(), H5F_ACC_RDONLY, H5::FileCreatPropList::DEFAULT, access);
     check_format(file);

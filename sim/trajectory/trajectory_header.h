@@ -1,4 +1,4 @@
-// What a trajectory says once, before its frames: read and checked.
+// Reads and checks the parts of a trajectory that do not change with time.
 #pragma once
 
 #include <H5Cpp.h>

@@ -66,7 +66,7 @@ Dimension named(H5::H5File& file, const std::string& name, const Meaning& meanin
 
 Dimension create_time(H5::H5File& file, CalendarDay start) {
     const Meaning meaning = {"/time", "days since " + to_string(start), "day of the frame"};
-    Dimension time = create_growing_dimension(file, "time", meaning, float64(), kFramesPerChunk);
+    Dimension time = create_growing_dimension(file, "time", meaning, float64(), kSnapshotsPerChunk);
     write_attribute(time.scale, "calendar", std::string(kCalendar));
     return time;
 }
@@ -182,7 +182,7 @@ void Schema::write_flow(const FlowSample& flow) {
 
 SnapshotSeries Schema::series(const Meaning& meaning, const H5::DataType& type,
                               const std::vector<const Dimension*>& item, const void* fill) {
-    std::vector<Extent> extents = {{&member_, 1}, {&time_, kFramesPerChunk}};
+    std::vector<Extent> extents = {{&member_, 1}, {&time_, kSnapshotsPerChunk}};
     for (const Dimension* dimension : item) extents.push_back({dimension, dimension->size});
     return {create_dataset(file_, meaning, type, extents, fill), type};
 }
@@ -201,8 +201,8 @@ TrajectorySeries Schema::create_series() {
     const std::uint8_t zero = 0;
     const StoredShade nobody;
     std::vector<SnapshotSeries> figures;
-    figures.reserve(kColonyFigures.size());
-    for (const auto& figure : kColonyFigures)
+    figures.reserve(kColonyQuantities.size());
+    for (const auto& figure : kColonyQuantities)
         figures.push_back(of_colonies(figure.dataset, figure.units, figure.long_name));
     return {
         time_.scale,
@@ -232,7 +232,8 @@ TrajectorySeries Schema::create_series() {
 std::vector<SnapshotSeries*> TrajectorySeries::all() {
     std::vector<SnapshotSeries*> all = {&present, &stage, &position, &outline, &shade_by};
     for (auto& figure : figures) all.push_back(&figure);
-    for (auto* last : {&bed_ppfd, &bed_shear_stress, &bed_fallout, &written}) all.push_back(last);
+    for (auto* last : {&bed_ppfd, &bed_shear_stress, &bed_deposition, &written})
+        all.push_back(last);
     return all;
 }
 
@@ -243,7 +244,7 @@ TrajectorySeries create_trajectory(H5::H5File& file, const Layout& layout, const
     schema.write_colonies();
     schema.write_bed_grid(bed);
     if (flow != nullptr) schema.write_flow(*flow);
-    // Made now, so that nothing but datasets that grow is touched once there are frames to lose.
+    // Made now, so that nothing but datasets that grow is touched once there are snapshots to lose.
     create_tables(file);
     return schema.create_series();
 }

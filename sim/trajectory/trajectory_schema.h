@@ -1,5 +1,5 @@
-// The trajectory file as it is before its first frame: attributes, scales, facts of the run, and
-// the empty datasets that frames go into.
+// The trajectory file as it is before its first snapshot: attributes, scales, facts of the run, and
+// the empty datasets that snapshots go into.
 #pragma once
 
 #include <H5Cpp.h>
@@ -13,13 +13,13 @@
 
 namespace bedshade {
 
-/// Where frames go. `figures` has the order of kColonyFigures.
+/// Where snapshots go. `values` has the order of kColonyQuantities.
 struct TrajectorySeries {
     H5::DataSet time;  ///< [time]
     SnapshotSeries present, stage, position, outline, shade_by;
     std::vector<SnapshotSeries> figures;
-    SnapshotSeries bed_ppfd, bed_shear_stress, bed_fallout;
-    SnapshotSeries written;  ///< 1 where a member's frame is in the file
+    SnapshotSeries bed_ppfd, bed_shear_stress, bed_deposition;
+    SnapshotSeries written;  ///< 1 where a member's snapshot is in the file
 
     /// All of them but the time, `written` last.
     std::vector<SnapshotSeries*> all();

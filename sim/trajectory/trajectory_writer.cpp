@@ -46,13 +46,13 @@ std::vector<StoredShade> stored(const std::vector<ShadeShare>& shade_by) {
     return ranks;
 }
 
-/// All colonies of a frame, by dataset.
+/// All colonies of a snapshot, by dataset.
 struct ColonyColumns {
     std::vector<std::uint8_t> present, stage;
     std::vector<float> position, outline;
     std::vector<StoredShade> shade_by;
     std::vector<std::vector<float>> figures =
-        std::vector<std::vector<float>>(kColonyFigures.size());
+        std::vector<std::vector<float>>(kColonyQuantities.size());
 
     void add(const ColonyRecord& record) {
         present.push_back(record.present ? 1 : 0);
@@ -61,8 +61,8 @@ struct ColonyColumns {
         for (const double r : record.radius_m) outline.push_back(static_cast<float>(r));
         const auto ranks = stored(record.shade_by);
         shade_by.insert(shade_by.end(), ranks.begin(), ranks.end());
-        for (std::size_t i = 0; i < kColonyFigures.size(); ++i)
-            figures[i].push_back(static_cast<float>(record.*kColonyFigures[i].value));
+        for (std::size_t i = 0; i < kColonyQuantities.size(); ++i)
+            figures[i].push_back(static_cast<float>(record.*kColonyQuantities[i].value));
     }
 };
 
@@ -87,10 +87,10 @@ struct TrajectoryWriter::File {
 
     std::unique_ptr<H5::H5File> hdf5;
     std::optional<TrajectorySeries> series;
-    std::vector<double> days_d;      ///< of the frames taken, of the member that is furthest
+    std::vector<double> days_d;      ///< of the snapshots taken, of the member that is furthest
     hsize_t days_written = 0;        ///< of days_d, how many are in /time
-    std::map<int, hsize_t> written;  ///< frames in the file, by member
-    std::map<int, hsize_t> held;     ///< frames not yet there
+    std::map<int, hsize_t> written;  ///< snapshots in the file, by member
+    std::map<int, hsize_t> held;     ///< snapshots not yet there
     std::vector<Flag> flags;
     std::vector<EventRecord> events;
     bool failed = false;
@@ -145,14 +145,14 @@ void TrajectoryWriter::File::create(const Layout& layout, const BedGrid& bed,
 }
 
 void TrajectoryWriter::File::check(int member, const Snapshot& snapshot) {
-    if (!hdf5) throw std::logic_error("trajectory: a frame after the end");
+    if (!hdf5) throw std::logic_error("trajectory: a snapshot after the end");
     if (member < 0 || member >= members)
         throw std::invalid_argument(fmt::format("trajectory: no member {}", member));
     require_size("colony states", snapshot.reef.colonies.size(), colonies);
-    require_size("colony findings", snapshot.colonies.size(), colonies);
+    require_size("colony observations", snapshot.colonies.size(), colonies);
     require_size("cells of light on the bed", snapshot.bed.ppfd_umol_m2_s.size(), bed_cells);
     require_size("cells of bed stress", snapshot.bed.shear_stress_Pa.size(), bed_cells);
-    require_size("cells of fallout", snapshot.bed.deposition_kg_m2_d.size(), bed_cells);
+    require_size("cells of deposition", snapshot.bed.deposition_kg_m2_d.size(), bed_cells);
     const hsize_t index = written[member] + held[member];
     if (index == days_d.size()) {
         days_d.push_back(snapshot.day_d);
@@ -180,7 +180,7 @@ void TrajectoryWriter::File::hold(int member, const Snapshot& snapshot) {
     hold_colonies(member, snapshot);
     series->bed_ppfd.hold(member, narrowed(snapshot.bed.ppfd_umol_m2_s).data());
     series->bed_shear_stress.hold(member, narrowed(snapshot.bed.shear_stress_Pa).data());
-    series->bed_fallout.hold(member, narrowed(snapshot.bed.deposition_kg_m2_d).data());
+    series->bed_deposition.hold(member, narrowed(snapshot.bed.deposition_kg_m2_d).data());
     const std::uint8_t one = 1;
     series->written.hold(member, &one);
     ++held[member];
@@ -267,14 +267,14 @@ TrajectoryWriter::~TrajectoryWriter() {
     try {
         file_->stop();
     } catch (const std::exception&) {
-        // What was flushed before is in the file, and there is nobody left to tell.
+        // Earlier flushes are in the file, and a destructor cannot report errors.
     }
 }
 
 void TrajectoryWriter::take(int member, const Snapshot& snapshot) {
     file_->check(member, snapshot);
     file_->hold(member, snapshot);
-    if (file_->held[member] == kFramesPerChunk) file_->write_held(member);
+    if (file_->held[member] == kSnapshotsPerChunk) file_->write_held(member);
 }
 
 void TrajectoryWriter::end_member(int member) { file_->write_held(member); }

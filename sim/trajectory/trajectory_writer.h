@@ -16,9 +16,9 @@
 
 namespace bedshade {
 
-/// Grows NAME.part and gives it its name when the run is done. Frames are held until a chunk of 16
-/// is full, then written and flushed, so that a run killed at any moment leaves a file that opens
-/// and holds every frame flushed until then. The same run gives the same bytes.
+/// Grows NAME.part and gives it its name when the run is done. Snapshots are held until a chunk of
+/// 16 is full, then written and flushed, so that a run killed at any moment leaves a file that
+/// opens and holds every snapshot flushed until then. The same run gives the same bytes.
 ///
 /// Not to be used by two threads at once. Failures to write (disk full …) are std::runtime_errors
 /// with path and reason; nothing then appears under the final name. Data of other sizes than the
@@ -33,12 +33,12 @@ class TrajectoryWriter : public SnapshotSink {
     TrajectoryWriter(const TrajectoryWriter&) = delete;
     TrajectoryWriter& operator=(const TrajectoryWriter&) = delete;
 
-    /// The next frame of member 0.
+    /// The next snapshot of member 0.
     void take(const Snapshot& snapshot) override { take(0, snapshot); }
-    /// The next frame of a member. Members may come one after another or by turns; their frames
-    /// must fall on the same days.
+    /// The next snapshot of a member. Members may come one after another or by turns; their
+    /// snapshots must fall on the same days.
     void take(int member, const Snapshot& snapshot);
-    /// There will be no more frames of this member: writes those still held.
+    /// There will be no more snapshots of this member: writes those still held.
     void end_member(int member);
 
     void add(const Flag& flag);

@@ -48,24 +48,24 @@ bool roams(const Layout& layout, int colony) {
 }
 
 /// Whether it was met on somebody's walk.
-bool is_a_meeting(const Layout& layout, const Flag& flag) {
+bool is_contact_of_walker(const Layout& layout, const Flag& flag) {
     if (flag.kind != FlagKind::stung && flag.kind != FlagKind::overgrown) return false;
     return roams(layout, flag.colony) ||
            (flag.culprit_kind == CulpritKind::colony && roams(layout, flag.culprit));
 }
 
-/// Whether a plan is never asked about a flag: a spot too dim from the start is the layout's, that
+/// Whether a flag never counts against a plan: a spot too dim from the start is the layout's, that
 /// a coral which is not cut grows to the size of its kind is no harm done, and a loose one walks or
 /// falls of itself and meets whom it will.
 bool is_no_plans(const Layout& layout, const Flag& flag) {
     const bool of_itself = flag.kind == FlagKind::fallen || flag.kind == FlagKind::strayed;
-    return !on_bed(layout, flag) || of_itself || is_a_meeting(layout, flag) ||
+    return !on_bed(layout, flag) || of_itself || is_contact_of_walker(layout, flag) ||
            flag.kind == FlagKind::too_dim ||
            (flag.kind == FlagKind::outgrown && !is_cut(layout, flag.colony));
 }
 
-/// With the blame that another flag lays.
-Flag blamed_as(Flag flag, const Flag& other) {
+/// With the culprit of another flag.
+Flag with_cause_of(Flag flag, const Flag& other) {
     flag.culprit_kind = other.culprit_kind;
     flag.culprit = other.culprit;
     flag.share = other.share;
@@ -83,7 +83,7 @@ std::optional<int> colony_to_cut(const Layout& layout, const Flag& flag) {
             break;
         case FlagKind::stung:
         case FlagKind::overgrown:
-            if (is_a_meeting(layout, flag)) break;
+            if (is_contact_of_walker(layout, flag)) break;
             if (by_neighbour && is_cut(layout, flag.culprit)) return flag.culprit;
             if (is_cut(layout, flag.colony)) return flag.colony;
             break;
@@ -109,47 +109,47 @@ std::string why_no_cut_helps(const Layout& layout, const Flag& flag) {
         case FlagKind::too_dim:
             return flag.culprit_kind == CulpritKind::colony && is_cut(layout, flag.culprit)
                        ? fmt::format(
-                             "its spot is too dim with every neighbour as it was set; a "
-                             "smaller '{}' from the first day might do",
+                             "its spot is too dark even with every neighbour at its first size; a "
+                             "smaller '{}' from the first day might help",
                              escape_control(colony_name(layout, flag.culprit)))
-                       : "its spot is too dim even with every neighbour as it was set";
+                       : "its spot is too dark even with every neighbour at its first size";
         case FlagKind::light_short:
         case FlagKind::starved:
             return flag.culprit_kind == CulpritKind::colony
                        ? "the coral that shades it is of a kind that is not cut"
-                       : "its spot is too dim: the light it lacks is no neighbour's";
+                       : "its spot is too dark: no neighbour takes the light it lacks";
         case FlagKind::stung:
         case FlagKind::overgrown:
-            return is_a_meeting(layout, flag)
-                       ? "one of the two walks up to the other: a fence or more room may do"
+            return is_contact_of_walker(layout, flag)
+                       ? "one of the two walks up to the other: a fence or more room may help"
                        : "both are of kinds that are not cut; one has to move";
         case FlagKind::outgrown:
             return "it is of a kind that is not cut";
         case FlagKind::too_bright:
-            return "a cut takes no light away";
+            return "a cut does not reduce the light";
         case FlagKind::buried:
-            return "a cut does not hold sand back";
+            return "a cut does not stop sand";
         case FlagKind::flow_poor:
         case FlagKind::flow_harsh:
-            return "cuts are not taken to change the flow";
+            return "the model assumes that cuts do not change the flow";
         case FlagKind::fallen:
         case FlagKind::strayed:
-            return "a cut does not hold a loose coral in its place";
+            return "a cut does not keep a loose coral in place";
         case FlagKind::irritated:
             break;
     }
     return "no cut changes that";
 }
 
-std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
-                                        const std::vector<Flag>& without_cuts) {
+std::optional<Flag> first_counted_flag(const Layout& layout, const std::vector<Flag>& flags,
+                                       const std::vector<Flag>& without_cuts) {
     for (const Flag& flag : flags) {
         if (is_no_plans(layout, flag)) continue;
         if (colony_to_cut(layout, flag)) return flag;
         const Flag* const twin = twin_of(without_cuts, flag);
-        if (twin != nullptr && colony_to_cut(layout, *twin)) return blamed_as(flag, *twin);
-        const bool of_dim_spot = is_of_light(flag.kind) && was_too_dim(flags, flag);
-        if (twin == nullptr && !of_dim_spot) return flag;
+        if (twin != nullptr && colony_to_cut(layout, *twin)) return with_cause_of(flag, *twin);
+        const bool of_dim_site = is_of_light(flag.kind) && was_too_dim(flags, flag);
+        if (twin == nullptr && !of_dim_site) return flag;
     }
     return std::nullopt;
 }

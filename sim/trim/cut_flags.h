@@ -1,4 +1,4 @@
-// Which trouble on the bed a cut could have kept away, and whose cut that would be.
+// Which flags on the bed a cut could have prevented, and which coral to cut.
 #pragma once
 
 #include <optional>
@@ -19,20 +19,19 @@ std::optional<int> colony_to_cut(const Layout& layout, const Flag& flag);
 /// Why no cut helps, in words; empty where one does.
 std::string why_no_cut_helps(const Layout& layout, const Flag& flag);
 
-/// The first flag of a run's, in their order, that a plan of cuts has to answer for: one on the bed
-/// that a cut can keep away, or could have in the same run without cuts (it is told with the blame
-/// it has there), or that the run without cuts does not have. A spot that is too dim from the start
-/// is the layout's, and so is hunger there for which no coral that is cut is to blame; that a coral
-/// which is not cut grows to the size of its kind is no harm done; and a loose one walks or falls
-/// of itself, and meets whom it will.
-std::optional<Flag> first_to_answer_for(const Layout& layout, const std::vector<Flag>& flags,
-                                        const std::vector<Flag>& without_cuts);
+/// The first flag of a run, in order, that counts against a plan of cuts: one on the bed that a cut
+/// can prevent, or could have prevented in the same run without cuts (it is then reported with the
+/// culprit it has there), or that the run without cuts does not have. Not counted are: spots that
+/// are too dim from the start, starvation there unless a coral that can be cut causes it, a coral
+/// that cannot be cut reaching the largest size of its kind, and the walks, falls and contacts of
+/// loose corals.
+std::optional<Flag> first_counted_flag(const Layout& layout, const std::vector<Flag>& flags,
+                                       const std::vector<Flag>& without_cuts);
 
-/// Whether some flag of a run's may or may not be one to answer for, by what the same run has
-/// without cuts.
+/// Whether it depends on the run without cuts if some flag counts against the plan.
 bool depends_on_run_without_cuts(const Layout& layout, const std::vector<Flag>& flags);
 
-/// Those on the bed that no cut could have kept away, in their order.
+/// Flags on the bed that no cut could have prevented, in order.
 std::vector<Flag> left_alone(const Layout& layout, const std::vector<Flag>& flags,
                              const std::vector<Flag>& without_cuts);
 

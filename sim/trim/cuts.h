@@ -10,13 +10,13 @@ namespace bedshade {
 /// One colony cut back to a circle on one day.
 struct Cut {
     int colony = 0;      ///< index into Layout::colonies
-    double day_d = 0.0;  ///< a whole day of the season
+    double day_d = 0.0;  ///< a whole day of the run
     double to_m = 0.0;   ///< diameter
 
     bool operator==(const Cut&) const = default;
 };
 
-/// What came of a cut in one run.
+/// The result of a cut in one run.
 struct CutDone {
     int colony = 0;
     double day_d = 0.0;
@@ -29,12 +29,12 @@ struct CutDone {
 bool is_cut(Form form);
 bool is_cut(const Layout& layout, int colony);
 
-/// The first whole day in a month of the season, from 1: when cuts are planned for.
+/// The first whole day in a month of the run, from 1: when cuts are planned for.
 double first_day_of(int month);
 /// The latest month whose first day lies before `day_d`; 0 when there is none.
 int last_month_before(double day_d);
 
-/// The layout with these deeds added to its own.
+/// The layout with these actions added.
 Layout with_cuts(const Layout& layout, const std::vector<Cut>& cuts);
 
 /// Every coral that is cut, back to the size it was set with, every three months.

@@ -54,8 +54,8 @@ void compare_on_fresh(const Layout& layout, const TrimOptions& options, RunBudge
 }  // namespace
 
 int TrimArm::clear() const {
-    return static_cast<int>(
-        std::count_if(runs.begin(), runs.end(), [](const TrimRun& run) { return !run.trouble; }));
+    return static_cast<int>(std::count_if(runs.begin(), runs.end(),
+                                          [](const TrimRun& run) { return !run.unprevented; }));
 }
 
 int TrimArm::unflagged(const Layout& layout) const {
@@ -81,7 +81,7 @@ double TrimArm::mean_cut_m2() const {
 }
 
 double work_of_comparison(const TrimOptions& options) {
-    constexpr double kBestEstimate = 2.0;  // with the plan, and without to know whose doing it is
+    constexpr double kBestEstimate = 2.0;  // with the plan, and without to attribute the flags
     return 3.0 * options.fresh + kBestEstimate;
 }
 

@@ -1,4 +1,4 @@
-// A plan of cuts for the bed, and what it is worth on members it was not picked with.
+// Finds a plan of cuts for the bed, and tests it on members that were not used to choose it.
 #pragma once
 
 #include <cstdint>
@@ -22,7 +22,7 @@ struct TrimOptions {
 struct TrimArm {
     std::vector<TrimRun> runs;
 
-    /// Runs without trouble that a plan answers for.
+    /// Runs without flags that count against the plan.
     int clear() const;
     /// Runs without any flag on the bed.
     int unflagged(const Layout& layout) const;
@@ -38,7 +38,7 @@ struct LeftAlone {
 };
 
 struct TrimAdvice {
-    bool finished = false;  ///< not stopped; nothing else holds where it was
+    bool finished = false;  ///< not stopped; the other fields are valid only then
     TrimPlan plan;
     TrimRun best_estimate;              ///< under the plan, to the horizon
     std::vector<LeftAlone> left_alone;  ///< by colony, then kind

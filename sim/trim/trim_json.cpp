@@ -18,7 +18,7 @@ ordered_json cut_json(const Layout& layout, const TrimAdvice& advice, const Cut&
                       double fragment_m) {
     ordered_json json = {
         {"month", last_month_before(cut.day_d + 1.0)},
-        {"date", date_of_season(layout.season.start, cut.day_d)},
+        {"date", date_at(layout.season.start, cut.day_d)},
         {"colony", name_of(layout, cut.colony)},
         {"taxon", layout.taxon_of(layout.colonies[static_cast<std::size_t>(cut.colony)]).id},
         {"to_cm", 100.0 * cut.to_m},
@@ -57,9 +57,9 @@ ordered_json left_alone_json(const Layout& layout, const TrimAdvice& advice) {
     return all;
 }
 
-ordered_json trouble_json(const Layout& layout, const TrimAdvice& advice) {
+ordered_json unprevented_json(const Layout& layout, const TrimAdvice& advice) {
     ordered_json all = ordered_json::array();
-    for (const auto& [member, flag] : advice.plan.trouble)
+    for (const auto& [member, flag] : advice.plan.unprevented)
         all.push_back({{"member", member},
                        {"flag", to_string(flag.kind)},
                        {"month", flag.month},
@@ -86,7 +86,7 @@ std::string trim_json(const Layout& layout, const TrimOptions& options, const Tr
                                    {"reached", advice.plan.reached},
                                    {"cuts", cuts},
                                    {"fragment_cm", 100.0 * fragment_m},
-                                   {"not_kept_away", trouble_json(layout, advice)},
+                                   {"not_kept_away", unprevented_json(layout, advice)},
                                    {"fresh",
                                     {{"no_cuts", arm_json(layout, advice.no_cuts)},
                                      {"plan", arm_json(layout, advice.planned)},

@@ -1,4 +1,4 @@
-// A plan of cuts told to a person, as JSON, and as actions to paste into a layout.
+// A plan of cuts written for a person, as JSON, and as actions to paste into a layout.
 #pragma once
 
 #include <cstdint>

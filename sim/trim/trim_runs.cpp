@@ -12,8 +12,8 @@
 namespace bedshade {
 namespace {
 
-/// Notes what came of the cuts.
-class CutWatch final : public SnapshotSink {
+/// Records the cuts made.
+class AppliedCuts final : public SnapshotSink {
   public:
     void take(const Snapshot& snapshot) override {
         for (const AppliedAction& done : snapshot.reef.applied_actions)
@@ -40,7 +40,7 @@ std::vector<TrimRun> TrimMembers::uncut(const std::vector<int>& members) {
     for (const int member : members)
         if (uncut_.count(member) == 0) unknown.push_back(member);
     for (TrimRun& run : run_as(layout_, "uncut", unknown, Until::horizon)) {
-        run.trouble = first_to_answer_for(layout_, run.flags, run.flags);
+        run.unprevented = first_counted_flag(layout_, run.flags, run.flags);
         uncut_[run.member] = std::move(run);
     }
     std::vector<TrimRun> runs;
@@ -54,15 +54,15 @@ std::vector<TrimRun> TrimMembers::run(const std::vector<Cut>& cuts, const std::v
     if (cuts.empty()) return uncut(members);
     std::vector<TrimRun> runs =
         run_as(with_cuts(layout_, cuts), "cut" + text_of(cuts), members, until);
-    std::vector<int> in_doubt;
+    std::vector<int> undecided;
     for (const TrimRun& run : runs)
-        if (!first_to_answer_for(layout_, run.flags, run.flags) &&
+        if (!first_counted_flag(layout_, run.flags, run.flags) &&
             depends_on_run_without_cuts(layout_, run.flags))
-            in_doubt.push_back(run.member);
-    uncut(in_doubt);
+            undecided.push_back(run.member);
+    uncut(undecided);
     for (TrimRun& run : runs) {
         const auto without = uncut_.find(run.member);
-        run.trouble = first_to_answer_for(
+        run.unprevented = first_counted_flag(
             layout_, run.flags, without == uncut_.end() ? run.flags : without->second.flags);
     }
     return runs;
@@ -76,7 +76,7 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
             "trim, member {} of seed {}, lamps times {}, {}, to the {}", members[i], options_.seed,
             options_.output_scale, how, until == Until::trouble ? "trouble" : "end");
         runs[i] = trim_run_of(work_.cache().recall(called, go_on, [&](const GoOn& on) {
-            return json_of(season(layout, members[i], until, on));
+            return json_of(run_member(layout, members[i], until, on));
         }));
     });
     return runs;
@@ -90,13 +90,13 @@ TrimRun TrimMembers::season(const Layout& layout, int member, Until until,
     const MemberSample draw = sample_member(layout, options);
     Forecast forecast(draw.layout, options, run_serially);
     FlagDetector detector(draw.layout, member, options.checkpoint.get());
-    CutWatch cuts;
+    AppliedCuts cuts;
     std::size_t seen = 0;
     bool enough = false;
     const bool finished = forecast.run({&detector, &cuts}, [&](double done) {
-        if (until == Until::trouble && detector.flags().size() != seen) {
+        if (until == Until::first_flag && detector.flags().size() != seen) {
             seen = detector.flags().size();
-            enough = first_to_answer_for(layout, detector.flags(), detector.flags()).has_value();
+            enough = first_counted_flag(layout, detector.flags(), detector.flags()).has_value();
         }
         return go_on(done) && !enough;
     });

@@ -12,21 +12,21 @@
 namespace bedshade {
 namespace {
 
-constexpr double kGrid_m = 0.005;  // sizes are told in half centimetres
-/// Members asked at once; the same for any number of threads, so that results are too.
+constexpr double kGrid_m = 0.005;  // sizes are reported in half centimetres
+/// Members run at once; independent of the number of threads, so that results are too.
 constexpr std::size_t kAtOnce = 4;
 /// New members met at first, when no plan is there yet, and then in a round.
 constexpr int kFirstRound = 8, kRound = 16;
 /// Trouble this soon after a cut was on its way when it was made: light is judged by the month,
 /// sweepers take another to draw back.
 constexpr double kOnItsWay_d = 2.0 * kDaysPerMonth;
-/// A cut brought forward by more months than this in vain does not help.
+/// A cut moved earlier by more months than this without success does not help.
 constexpr int kMostMonthsForward = 4;
 
 bool is_better(const TrimPlan& a, const TrimPlan& b) {
     if (a.reached != b.reached) return a.reached;
-    if (a.trouble.count(0) != b.trouble.count(0)) return a.trouble.count(0) == 0;
-    return a.trouble.size() < b.trouble.size();
+    if (a.unprevented.count(0) != b.unprevented.count(0)) return a.unprevented.count(0) == 0;
+    return a.unprevented.size() < b.unprevented.size();
 }
 
 void sort_by_day(std::vector<Cut>& cuts) {
@@ -35,9 +35,9 @@ void sort_by_day(std::vector<Cut>& cuts) {
     });
 }
 
-/// Notes what a run tells of the plan it was made under.
+/// Records what a run shows about its plan.
 void note(const TrimRun& run, TrimPlan& plan) {
-    if (run.trouble) plan.trouble[run.member] = *run.trouble;
+    if (run.unprevented) plan.unprevented[run.member] = *run.unprevented;
     for (const CutDone& done : run.cuts)
         for (std::size_t c = 0; c < plan.cuts.size(); ++c)
             if (plan.cuts[c].colony == done.colony && plan.cuts[c].day_d == done.day_d)
@@ -47,86 +47,83 @@ void note(const TrimRun& run, TrimPlan& plan) {
 }  // namespace
 
 TrimSearch::TrimSearch(TrimMembers& members, const TrimAim& aim, int most_members, RunBudget& work,
-                       double kept_back)
-    : members_(members),
-      aim_(aim),
-      most_members_(most_members),
-      work_(work),
-      kept_back_(kept_back) {}
+                       double reserve)
+    : members_(members), aim_(aim), most_members_(most_members), work_(work), reserve_(reserve) {}
 
 std::size_t TrimSearch::allowed() const {
     int allowed = 0;
-    while (allowed + 1 < met_ && share_interval(met_ - allowed - 1, met_).low >= aim_.confidence)
+    while (allowed + 1 < members_used_ &&
+           share_interval(members_used_ - allowed - 1, members_used_).low >= aim_.confidence)
         ++allowed;
     return static_cast<std::size_t>(allowed);
 }
 
-/// Runs may each need another without cuts, to know whose doing a flag is.
-bool TrimSearch::has_room(std::size_t runs) const { return work_.allows(2 * runs, kept_back_); }
+/// Each run may need another without cuts, to attribute a flag.
+bool TrimSearch::has_room(std::size_t runs) const { return work_.allows(2 * runs, reserve_); }
 
 double TrimSearch::smallest_m(int colony) const {
     const double set_m = members_.layout().colonies[static_cast<std::size_t>(colony)].diameter_m;
     return kGrid_m * std::max(1.0, std::ceil(aim_.smallest * set_m / kGrid_m - 1e-9));
 }
 
-void TrimSearch::settle(TrimPlan& plan) const {
-    plan.members = met_;
-    plan.reached = plan.trouble.size() <= allowed() && plan.trouble.count(0) == 0;
+void TrimSearch::update_result(TrimPlan& plan) const {
+    plan.members = members_used_;
+    plan.reached = plan.unprevented.size() <= allowed() && plan.unprevented.count(0) == 0;
 }
 
 TrimPlan TrimSearch::find() {
     TrimPlan plan;
     for (int count = next_round(); count > 0 && !work_.stopped(); count = next_round()) {
-        if (meet(count, plan) && !plan.reached) mend(plan);
+        if (try_on_new_members(count, plan) && !plan.reached) improve(plan);
     }
     return plan;
 }
 
 /// How many members to meet next: fewer where the work left is short, none where it is spent.
 int TrimSearch::next_round() const {
-    int count = std::min(met_ == 0 ? kFirstRound : kRound, most_members_ - met_);
+    int count = std::min(members_used_ == 0 ? kFirstRound : kRound, most_members_ - members_used_);
     while (count > 0 && !has_room(static_cast<std::size_t>(count))) count /= 2;
     return count;
 }
 
-/// Tries the plan on members it has not met; whether any of them came to trouble.
-bool TrimSearch::meet(int count, TrimPlan& plan) {
+/// Tries the plan on new members; returns whether any of them failed.
+bool TrimSearch::try_on_new_members(int count, TrimPlan& plan) {
     std::vector<int> members(static_cast<std::size_t>(count));
-    std::iota(members.begin(), members.end(), met_);
-    met_ += count;
-    const std::size_t held_before = held_to_.size();
-    for (const TrimRun& run : members_.run(plan.cuts, members, TrimMembers::Until::trouble)) {
+    std::iota(members.begin(), members.end(), members_used_);
+    members_used_ += count;
+    const std::size_t held_before = constraints_.size();
+    for (const TrimRun& run : members_.run(plan.cuts, members, TrimMembers::Until::first_flag)) {
         note(run, plan);
-        if (run.trouble) held_to_.insert(held_to_.begin(), run.member);
+        if (run.unprevented) constraints_.insert(constraints_.begin(), run.member);
     }
-    settle(plan);
-    return held_to_.size() > held_before;
+    update_result(plan);
+    return constraints_.size() > held_before;
 }
 
-/// Runs a plan on the members it is held to, a few at a time, until more than `most_trouble` are in
+/// Runs a plan on the members it is held to, a few at a time, until more than `most_flagged` are in
 /// trouble still: those that fell back last are asked first, since they are likely to again.
-TrimPlan TrimSearch::judged(std::vector<Cut> cuts, std::size_t most_trouble) {
+TrimPlan TrimSearch::evaluated(std::vector<Cut> cuts, std::size_t most_flagged) {
     TrimPlan plan;
     plan.cuts = std::move(cuts);
     plan.widest_m.assign(plan.cuts.size(), 0.0);
-    const std::vector<int> order = held_to_;
+    const std::vector<int> order = constraints_;
     for (std::size_t first = 0; first < order.size(); first += kAtOnce) {
         const auto begin = order.begin() + static_cast<std::ptrdiff_t>(first);
         const std::vector<int> some(
             begin, begin + static_cast<std::ptrdiff_t>(std::min(kAtOnce, order.size() - first)));
-        for (const TrimRun& run : members_.run(plan.cuts, some, TrimMembers::Until::trouble))
+        for (const TrimRun& run : members_.run(plan.cuts, some, TrimMembers::Until::first_flag))
             note(run, plan);
-        if (work_.stopped() || plan.trouble.size() > most_trouble) break;
+        if (work_.stopped() || plan.unprevented.size() > most_flagged) break;
     }
-    std::stable_partition(held_to_.begin(), held_to_.end(),
-                          [&](int member) { return plan.trouble.count(member) > 0; });
-    settle(plan);
+    std::stable_partition(constraints_.begin(), constraints_.end(),
+                          [&](int member) { return plan.unprevented.count(member) > 0; });
+    update_result(plan);
     return plan;
 }
 
-void TrimSearch::mend(TrimPlan& plan) {
+void TrimSearch::improve(TrimPlan& plan) {
     TrimPlan best = plan;
-    while (!plan.reached && has_room(held_to_.size()) && take_next_cut(plan))
+    while (!plan.reached && has_room(constraints_.size()) && take_next_cut(plan))
         if (is_better(plan, best)) best = plan;
     drop_spare_cuts(best);
     for (std::size_t cut = best.cuts.size(); cut-- > 0;) make_gentler(best, cut);
@@ -138,7 +135,7 @@ void TrimSearch::mend(TrimPlan& plan) {
 std::vector<int> TrimSearch::most_wanted(const TrimPlan& plan) const {
     std::map<int, std::vector<int>> by_colony;
     const std::vector<int>* most = nullptr;
-    for (const auto& [member, flag] : plan.trouble) {
+    for (const auto& [member, flag] : plan.unprevented) {
         if (given_up_.count(member) > 0) continue;
         const auto colony = colony_to_cut(members_.layout(), flag);
         if (!colony) continue;
@@ -155,11 +152,11 @@ std::vector<int> TrimSearch::most_wanted(const TrimPlan& plan) const {
 /// The one whose trouble the next cut has to come before: late enough that no more members are
 /// helped than must be, and no later than the best estimate's.
 int TrimSearch::most_pressing(const TrimPlan& plan, std::vector<int> wanted) const {
-    const auto day_d = [&](int member) { return plan.trouble.at(member).day_d; };
+    const auto day_d = [&](int member) { return plan.unprevented.at(member).day_d; };
     std::stable_sort(wanted.begin(), wanted.end(),
                      [&](int a, int b) { return day_d(a) > day_d(b); });
     const std::size_t too_many =
-        plan.trouble.size() > allowed() ? plan.trouble.size() - allowed() : 1;
+        plan.unprevented.size() > allowed() ? plan.unprevented.size() - allowed() : 1;
     const int last = wanted[std::min(too_many, wanted.size()) - 1];
     const bool has_best_estimate = std::count(wanted.begin(), wanted.end(), 0) > 0;
     return has_best_estimate && day_d(0) < day_d(last) ? 0 : last;
@@ -170,10 +167,10 @@ bool TrimSearch::take_next_cut(TrimPlan& plan) {
     const auto wanted = most_wanted(plan);
     if (wanted.empty()) return false;
     const int member = most_pressing(plan, wanted);
-    const auto cuts = cuts_that_save(member, plan.trouble.at(member), plan.cuts);
-    if (work_.stopped() || !has_room(held_to_.size())) return false;
+    const auto cuts = cuts_that_save(member, plan.unprevented.at(member), plan.cuts);
+    if (work_.stopped() || !has_room(constraints_.size())) return false;
     if (cuts)
-        plan = judged(*cuts, held_to_.size());
+        plan = evaluated(*cuts, constraints_.size());
     else
         given_up_.insert(member);
     return !work_.stopped();
@@ -181,37 +178,37 @@ bool TrimSearch::take_next_cut(TrimPlan& plan) {
 
 /// These cuts with one more, as late as saves the member from its trouble, in the place of those of
 /// the same coral from then on; nothing where none does.
-std::optional<std::vector<Cut>> TrimSearch::cuts_that_save(int member, const Flag& trouble,
+std::optional<std::vector<Cut>> TrimSearch::cuts_that_save(int member, const Flag& unprevented,
                                                            const std::vector<Cut>& cuts) {
-    const int colony = *colony_to_cut(members_.layout(), trouble);
-    const int latest = last_month_before(trouble.day_d);
+    const int colony = *colony_to_cut(members_.layout(), unprevented);
+    const int latest = last_month_before(unprevented.day_d);
     for (int month = latest; month > 0 && month >= latest - kMostMonthsForward; --month) {
         if (!has_room(1)) return std::nullopt;
         const double day_d = first_day_of(month);
         std::vector<Cut> tried = cuts;
-        // Later ones are looked for anew: they need not come as early any more.
+        // Later ones are looked for again: they need not come as early any more.
         std::erase_if(tried,
                       [&](const Cut& cut) { return cut.colony == colony && cut.day_d >= day_d; });
         tried.push_back({colony, day_d, smallest_m(colony)});
         sort_by_day(tried);
         if (tried == cuts) continue;
-        const auto run = members_.run(tried, {member}, TrimMembers::Until::trouble).front();
+        const auto run = members_.run(tried, {member}, TrimMembers::Until::first_flag).front();
         if (work_.stopped()) return std::nullopt;
-        const double safe_until_d = std::max(trouble.day_d, day_d + kOnItsWay_d);
-        if (!run.trouble || run.trouble->day_d > safe_until_d) return tried;
+        const double safe_until_d = std::max(unprevented.day_d, day_d + kOnItsWay_d);
+        if (!run.unprevented || run.unprevented->day_d > safe_until_d) return tried;
     }
     return std::nullopt;
 }
 
 /// Keeps a change that leaves no more trouble than there was, or than is allowed.
 bool TrimSearch::try_change(TrimPlan& plan, const Change& change) {
-    if (!has_room(held_to_.size())) return false;
+    if (!has_room(constraints_.size())) return false;
     std::vector<Cut> cuts = plan.cuts;
     change(cuts);
-    // Where too many are in trouble the rest need not be asked.
-    const std::size_t most = plan.reached ? allowed() : plan.trouble.size();
-    TrimPlan changed = judged(std::move(cuts), most);
-    if (work_.stopped() || changed.trouble.size() > most) return false;
+    // If too many fail, the rest need not run.
+    const std::size_t most = plan.reached ? allowed() : plan.unprevented.size();
+    TrimPlan changed = evaluated(std::move(cuts), most);
+    if (work_.stopped() || changed.unprevented.size() > most) return false;
     if (!changed.reached && is_better(plan, changed)) return false;
     plan = std::move(changed);
     return true;

@@ -1,4 +1,4 @@
-// The search for the fewest and latest cuts that keep the bed out of trouble.
+// The search for the fewest and latest cuts that keep the bed clear of preventable flags.
 #pragma once
 
 #include <functional>
@@ -12,37 +12,37 @@
 namespace bedshade {
 
 struct TrimAim {
-    double confidence = 0.9;  ///< share of runs to be kept out of trouble
+    double confidence = 0.9;  ///< fraction of runs to keep clear
     double smallest = 0.5;    ///< least a cut leaves, as a share of the diameter a coral was set at
 };
 
 /// What a plan does for the members it was found with.
 struct TrimPlan {
     std::vector<Cut> cuts;
-    std::vector<double> widest_m;  ///< by cut: the widest that any member's coral was before
-    std::map<int, Flag> trouble;   ///< that it does not keep away, by member
-    int members = 0;               ///< it was found with
-    bool reached = false;          ///< few enough of them, and not the first member
+    std::vector<double> widest_m;     ///< by cut: the widest that any member's coral was before
+    std::map<int, Flag> unprevented;  ///< not prevented by it, by member
+    int members = 0;                  ///< it was found with
+    bool reached = false;             ///< few enough of them, and none of the first member
 };
 
-/// Finds a plan with members from 0 on, the first of which is the best estimate and is always to be
-/// kept out of trouble. `kept_back` forecasts' work is left for others.
+/// Finds a plan with members from 0 on; member 0, the best estimate, must always stay clear. The
+/// work of `reserve` forecasts is left for others.
 ///
-/// The plan so far, at first no cuts, is tried on members that it has not met, a round at a time.
-/// Those that come to trouble join those it is held to, it is mended for them, and tried on the
-/// next, until `most_members` or the work are used up.
+/// The current plan, at first no cuts, is tried on new members in rounds. Members with preventable
+/// flags join the constraint set, the plan is improved for them and tried on the next round, until
+/// `most_members` or the work are used up.
 ///
-/// To mend it, each cut is put as late as it can be and as deep as is allowed, which puts the next
-/// trouble off the longest and so needs the fewest; then cuts that are not needed are dropped, and
-/// the rest made gentler by half of what does no harm.
+/// To improve it, each cut is placed as late as possible and as deep as allowed, which delays the
+/// next flag the longest and so needs the fewest cuts. Then unneeded cuts are dropped, and the rest
+/// are made less deep by half of what does no harm.
 ///
-/// Plans look better for the members they were picked with than for others: among all it has met,
-/// so few may be left in trouble that the 90 % interval of the share kept out of it lies above the
-/// aim, or none where they are too few for that.
+/// A plan does better on the members it was chosen with than on others. So few members may fail
+/// that the 90 % interval of the clear fraction is above the aim; none, if there are too few
+/// members for that.
 class TrimSearch {
   public:
     TrimSearch(TrimMembers& members, const TrimAim& aim, int most_members, RunBudget& work,
-               double kept_back);
+               double reserve);
 
     /// Cuts come in order of their days.
     TrimPlan find();
@@ -53,15 +53,15 @@ class TrimSearch {
     std::size_t allowed() const;
     bool has_room(std::size_t runs) const;
     int next_round() const;
-    bool meet(int count, TrimPlan& plan);
-    void mend(TrimPlan& plan);
-    TrimPlan judged(std::vector<Cut> cuts, std::size_t most_trouble);
-    void settle(TrimPlan& plan) const;
+    bool try_on_new_members(int count, TrimPlan& plan);
+    void improve(TrimPlan& plan);
+    TrimPlan evaluated(std::vector<Cut> cuts, std::size_t most_flagged);
+    void update_result(TrimPlan& plan) const;
 
     std::vector<int> most_wanted(const TrimPlan& plan) const;
     int most_pressing(const TrimPlan& plan, std::vector<int> wanted) const;
     bool take_next_cut(TrimPlan& plan);
-    std::optional<std::vector<Cut>> cuts_that_save(int member, const Flag& trouble,
+    std::optional<std::vector<Cut>> cuts_that_save(int member, const Flag& unprevented,
                                                    const std::vector<Cut>& cuts);
 
     bool try_change(TrimPlan& plan, const Change& change);
@@ -73,10 +73,10 @@ class TrimSearch {
     TrimAim aim_;
     int most_members_;
     RunBudget& work_;
-    double kept_back_;
-    int met_ = 0;               // members from 0 on
-    std::vector<int> held_to_;  // those that came to trouble; they that fell back last come first
-    std::set<int> given_up_;    // those that no cut was found to save
+    double reserve_;
+    int members_used_ = 0;          // members from 0 on
+    std::vector<int> constraints_;  // members that failed; the latest failures first
+    std::set<int> given_up_;        // those that no cut saves
 };
 
 }  // namespace bedshade

@@ -18,14 +18,14 @@ const Colony& colony_of(const Layout& layout, int index) {
 
 std::string when_text(const Layout& layout, double day_d) {
     return fmt::format("month {} ({})", last_month_before(day_d + 1.0),
-                       date_of_season(layout.season.start, day_d));
+                       date_at(layout.season.start, day_d));
 }
 
 std::string plural(int count, const char* word) {
     return fmt::format("{} {}{}", count, word, count == 1 ? "" : "s");
 }
 
-/// What came of a cut in the best estimate.
+/// The result of a cut in the best estimate.
 CutDone done_of(const TrimAdvice& advice, const Cut& cut) {
     for (const CutDone& done : advice.best_estimate.cuts)
         if (done.colony == cut.colony && done.day_d == cut.day_d) return done;
@@ -40,8 +40,8 @@ std::string cut_line(const Layout& layout, const TrimAdvice& advice, const Cut& 
                                    when_text(layout, cut.day_d), escape_control(colony.name),
                                    short_name(layout.taxon_of(colony)), 100.0 * cut.to_m);
     if (done.cut_m2 > 0.0)
-        text += fmt::format(" from about {:.1f} cm: {:.0f} cm2 come off, {}", 100.0 * done.before_m,
-                            1e4 * done.cut_m2,
+        text += fmt::format(" from about {:.1f} cm: {:.0f} cm2 are cut off, {}",
+                            100.0 * done.before_m, 1e4 * done.cut_m2,
                             plural(fragments_of(done.cut_m2, fragment_m), "fragment"));
     else
         text += ", if it has grown past that by then";
@@ -55,27 +55,26 @@ std::string plan_text(const Layout& layout, const TrimOptions& options, const Tr
                       double fragment_m) {
     const TrimPlan& plan = advice.plan;
     const std::string runs =
-        fmt::format("{} of the {} runs it was found with",
-                    plan.members - static_cast<int>(plan.trouble.size()), plan.members);
+        fmt::format("{} of the {} planning runs",
+                    plan.members - static_cast<int>(plan.unprevented.size()), plan.members);
     if (plan.cuts.empty() && plan.reached)
         return fmt::format(
-            "No cut is needed: {} have nothing on the bed that a cut could keep away.\n", runs);
+            "No cut is needed: {} have no flag on the bed that a cut could prevent.\n", runs);
     std::string text;
     if (plan.cuts.empty())
         text = "No cut was found that helps the bed.\n";
     else if (plan.reached)
-        text = fmt::format("{} keep{} the bed out of trouble in {}.\n",
+        text = fmt::format("{} keep{} the bed clear in {}.\n",
                            plural(static_cast<int>(plan.cuts.size()), "cut"),
                            plan.cuts.size() == 1 ? "s" : "", runs);
     else
         text = fmt::format(
-            "The best that cuts were found to do leaves {} without trouble on the bed: too few to "
-            "be sure of {:.0f} %.\n",
-            runs, 100.0 * options.aim.confidence);
+            "The best cuts found keep the bed clear in {}: too few to be sure of {:.0f} %.\n", runs,
+            100.0 * options.aim.confidence);
     for (const Cut& cut : plan.cuts) text += cut_line(layout, advice, cut, fragment_m);
     if (!plan.cuts.empty())
         text += fmt::format(
-            "  Sizes by then and areas are the best estimate's; a fragment is {:.1f} by "
+            "  Sizes at the cut and areas are those of the best estimate; a fragment is {:.1f} by "
             "{:.1f} cm, seen from above.\n",
             100.0 * fragment_m, 100.0 * fragment_m);
     return text;
@@ -94,7 +93,7 @@ std::string arm_line(const Layout& layout, const char* name, const TrimArm& arm,
 std::string comparison_table(const Layout& layout, const TrimOptions& options,
                              const TrimAdvice& advice, double fragment_m) {
     std::string text = fmt::format(
-        "Tried on {} fresh runs (seed {}), which no cut was picked with\n"
+        "Tested in {} new runs (seed {}), which were not used to choose cuts\n"
         "  {:<26} {:^10} {:^13} {:^16} {:>8} {:>8} {:>10}\n",
         options.fresh, options.seed + 1, "", "clear", "90 % interval", "no flag at all", "cuts",
         "cm2 off", "fragments");
@@ -102,8 +101,7 @@ std::string comparison_table(const Layout& layout, const TrimOptions& options,
     text += arm_line(layout, "this plan", advice.planned, fragment_m);
     text += arm_line(layout, "everything, every 3 months", advice.quarterly, fragment_m);
     return text +
-           "  clear: nothing goes wrong on the bed that a cut could keep away; cuts and areas are "
-           "means\n";
+           "  clear: no flag on the bed that a cut could prevent; cuts and areas are means\n";
 }
 
 /// A share of the fresh runs, with its 90 % interval.
@@ -118,34 +116,34 @@ std::string share_text(int count, int runs) {
 std::string claim_text(const Layout& layout, const TrimOptions& options, const TrimAdvice& advice) {
     const int clear = advice.planned.clear();
     std::string text = fmt::format(
-        "  Count on {} to be clear; {:.0f} % were asked for. "
-        "No flag at all is raised on the bed in {}.",
+        "  Expect {} of the runs to be clear; {:.0f} % were requested. No flag at all is raised on "
+        "the bed in {}.",
         share_text(clear, options.fresh), 100.0 * options.aim.confidence,
         share_text(advice.planned.unflagged(layout), options.fresh));
     if (clear < options.aim.confidence * options.fresh)
         text +=
-            " Fresh runs fare worse than what was asked for: plans found with more --members and "
-            "--forecasts are surer.";
+            " The new runs do worse than requested: plans found with more --members and "
+            "--forecasts are more reliable.";
     return text + "\n";
 }
 
 std::string left_alone_text(const Layout& layout, const TrimOptions& options,
                             const TrimAdvice& advice) {
     if (advice.left_alone.empty()) return "";
-    std::string text = "\nNo cut can mend, and not counted against the plan (fresh runs)\n";
+    std::string text = "\nFlags that no cut can prevent, not counted against the plan (new runs)\n";
     for (const LeftAlone& left : advice.left_alone)
         text += fmt::format("  '{}' {}, in {} of {} without cuts, {} with the plan: {}\n",
                             escape_control(colony_of(layout, left.flag.colony).name),
                             to_string(left.flag.kind), left.without, options.fresh, left.planned,
                             why_no_cut_helps(layout, left.flag));
     return text +
-           "  What no cut helps, another place may: see bedshade place and bedshade arrange.\n";
+           "  Where no cut helps, another position may: see bedshade place and bedshade arrange.\n";
 }
 
-std::string trouble_text(const Layout& layout, const TrimAdvice& advice) {
-    if (advice.plan.trouble.empty()) return "";
-    std::string text = "\nNot kept away in runs it was found with\n";
-    for (const auto& [member, flag] : advice.plan.trouble)
+std::string unprevented_text(const Layout& layout, const TrimAdvice& advice) {
+    if (advice.plan.unprevented.empty()) return "";
+    std::string text = "\nNot prevented in planning runs\n";
+    for (const auto& [member, flag] : advice.plan.unprevented)
         text += fmt::format("  run {}, {}\n", member, flag_text(layout, flag));
     return text;
 }
@@ -161,9 +159,9 @@ std::string trim_text(const Layout& layout, const TrimOptions& options, const Tr
     std::string text = plan_text(layout, options, advice, fragment_m) + "\n";
     text += comparison_table(layout, options, advice, fragment_m);
     text += claim_text(layout, options, advice);
-    text += trouble_text(layout, advice);
+    text += unprevented_text(layout, advice);
     text += left_alone_text(layout, options, advice);
-    text += fmt::format("\n{:.0f} forecasts' work.\n", advice.work);
+    text += fmt::format("\nWork: {:.0f} forecasts.\n", advice.work);
     return text;
 }
 
@@ -173,7 +171,7 @@ std::string trim_change(const Layout& layout, const TrimAdvice& advice) {
     for (const Cut& cut : advice.plan.cuts)
         text += fmt::format(
             "[[action]]\non = {}  # month {}\ndo = \"trim\"\ncolony = {}\nto = \"{:.1f} cm\"\n",
-            date_of_season(layout.season.start, cut.day_d), last_month_before(cut.day_d + 1.0),
+            date_at(layout.season.start, cut.day_d), last_month_before(cut.day_d + 1.0),
             toml_quoted(colony_of(layout, cut.colony).name), 100.0 * cut.to_m);
     return text;
 }

@@ -14,21 +14,21 @@ namespace bedshade {
 std::vector<double> net_change_mm_month(const Substrate& substrate,
                                         const std::vector<double>& net_change_kg_m2_d);
 
-struct BedChangeSpot {
-    Vec2 spot_m = Vec2::Zero();
+struct BedChangePoint {
+    Vec2 site_m = Vec2::Zero();
     double mm_month = 0.0;
 };
 
 /// The cell that loses most (negative) and the one that gains most; of equal ones the first.
 struct BedChange {
-    BedChangeSpot scoured, filled;
+    BedChangePoint scoured, filled;
 };
 BedChange extremes_of(const BedGrid& grid, const std::vector<double>& mm_month);
 
 /// A rock that rests on sand which is taken from beside it.
 struct UnderminedRock {
     int rock = -1;             ///< index into Layout::rocks
-    BedChangeSpot scoured;     ///< the cell beside it that loses most; 0 where none loses much
+    BedChangePoint scoured;    ///< the cell beside it that loses most; 0 where none loses much
     std::vector<int> diggers;  ///< inhabitants that dig beside it
 };
 

@@ -17,7 +17,7 @@ const Flag* counterpart(const Arm& arm, const Flag& flag, const std::string& col
     return found == arm.flags.end() ? nullptr : &*found;
 }
 
-/// Who is to blame, by name: indices differ between layouts.
+/// The culprit by name: indices differ between layouts.
 std::string culprit_of(const Arm& arm, const Flag& flag) {
     if (flag.culprit < 0) return {};
     const auto i = static_cast<std::size_t>(flag.culprit);
@@ -56,7 +56,7 @@ std::vector<FlagChange> flag_changes(const Arm& before, const Arm& after) {
     return changes;
 }
 
-std::optional<ColonyMeans> season_of(const Arm& arm, const std::string& name) {
+std::optional<ColonyMeans> means_of(const Arm& arm, const std::string& name) {
     const auto& colonies = arm.layout->colonies;
     for (std::size_t i = 0; i < colonies.size(); ++i)
         if (colonies[i].name == name) return arm.colonies[i];
@@ -66,12 +66,12 @@ std::optional<ColonyMeans> season_of(const Arm& arm, const std::string& name) {
 std::vector<ColonyChange> colony_changes(const Arm& before, const Arm& after) {
     std::vector<ColonyChange> changes;
     const auto note = [&](const std::string& name) {
-        ColonyChange change{name, season_of(before, name), season_of(after, name)};
+        ColonyChange change{name, means_of(before, name), means_of(after, name)};
         if (change.before != change.after) changes.push_back(std::move(change));
     };
     for (const Colony& colony : before.layout->colonies) note(colony.name);
     for (const Colony& colony : after.layout->colonies)
-        if (!season_of(before, colony.name)) note(colony.name);
+        if (!means_of(before, colony.name)) note(colony.name);
     return changes;
 }
 

@@ -1,4 +1,4 @@
-// Two seasons of one tank, with and without a change: what came out otherwise.
+// Compares two runs of one tank, with and without a change.
 #pragma once
 
 #include <optional>
@@ -10,7 +10,7 @@
 
 namespace bedshade {
 
-/// One season as it is compared.
+/// One run of the comparison.
 struct Arm {
     const Layout* layout = nullptr;
     std::vector<Flag> flags;
@@ -19,7 +19,7 @@ struct Arm {
     BedGrid grid;
 };
 
-/// A flag that only one season has, or that moved.
+/// A flag that only one run has, or that moved.
 struct FlagChange {
     std::optional<Flag> before, after;
 };
@@ -39,7 +39,7 @@ struct Comparison {
     bool same() const { return flags.empty() && colonies.empty() && !bed_differs; }
 };
 
-/// A flag of one season is that of the other when it is of the same kind and colony (by name); it
+/// A flag of one run is that of the other when it is of the same kind and colony (by name); it
 /// has moved when its day differs. One whose culprit alone differs counts as moved too.
 Comparison compared(const Arm& before, const Arm& after);
 

@@ -1,4 +1,4 @@
-// What many members say of one flag: how often, when, and what its month hangs on most.
+// One flag over many members: how often, when, and what its month depends on most.
 #pragma once
 
 #include <optional>
@@ -38,10 +38,10 @@ struct ShareInterval {
 };
 ShareInterval share_interval(int hits, int runs);
 
-/// Many runs of one layout: their flags, and what was drawn for each.
+/// Many runs of one layout: their flags and sampled parameters.
 struct Ensemble {
     std::vector<FlagSpread> spreads;
-    std::vector<std::string> quantities;      ///< what was drawn, in words
+    std::vector<std::string> quantities;      ///< names of the sampled parameters
     std::vector<std::vector<double>> scores;  ///< [member][quantity]
 };
 

@@ -1,5 +1,5 @@
-// A season run for its verdict alone: no file, no summary, as placing, trimming, arranging and
-// batches want it by the hundred.
+// A run made only for its flags and margins: no file, no summary, as placing, trimming, arranging
+// and batches want it by the hundred.
 #pragma once
 
 #include <vector>

@@ -17,7 +17,7 @@
 namespace bedshade {
 namespace {
 
-/// What a colony does when it comes to a stage; nothing for those not worth a line.
+/// The words for a new stage of a colony; nothing for stages that are not reported.
 const char* beginning(Stage stage) {
     switch (stage) {
         case Stage::growing:
@@ -25,7 +25,7 @@ const char* beginning(Stage stage) {
         case Stage::fasting:
             return "begins to live on its reserve";
         case Stage::receding:
-            return "begins to lose tissue, its reserve being spent";
+            return "begins to lose tissue: its reserve is used up";
         case Stage::dead:
             return "dies";
         case Stage::absent:
@@ -57,7 +57,7 @@ const char* kind_of(ActionKind kind) {
 }
 
 /// " for 2 d every 7 d", or nothing.
-std::string spell_of(const Feeding& feeding) {
+std::string duration_text(const Feeding& feeding) {
     std::string text;
     if (feeding.for_d) text += fmt::format(" for {:g} d", *feeding.for_d);
     if (feeding.every_d) text += fmt::format(" every {:g} d", *feeding.every_d);
@@ -85,7 +85,7 @@ std::string change_text(const PumpChange& change) {
     std::string text = fmt::format("pump '{}' is set", change.pump);
     if (change.flow_m3_s) text += fmt::format(" to {:.0f} L/h", 3.6e6 * *change.flow_m3_s);
     if (change.direction)
-        text += fmt::format("{} aimed anew", change.flow_m3_s ? " and" : " to be");
+        text += fmt::format("{} aimed at another point", change.flow_m3_s ? " and" : " to be");
     return text;
 }
 
@@ -102,7 +102,7 @@ std::string change_text(const WaterChange& change) {
 }
 
 std::string change_text(const Feeding& feeding) {
-    return fmt::format("food is {:.3g} of what is usual{}", feeding.food, spell_of(feeding));
+    return fmt::format("food is {:.3g} times the usual{}", feeding.food, duration_text(feeding));
 }
 
 /// Of what changes no setting of the tank.
@@ -113,13 +113,14 @@ std::string change_text(const Other& /*change*/) {
 
 std::string trim_text(const std::string& name, const AppliedAction& done) {
     if (done.cut_m2 <= 0.0)
-        return fmt::format("{} is {:.1f} cm across, and nothing of it reaches out so far: no cut",
-                           name, 100.0 * done.before_m);
-    return fmt::format("{} is trimmed from {:.1f} to {:.1f} cm across; {:.0f} cm2 come off", name,
-                       100.0 * done.before_m, 100.0 * done.after_m, 1e4 * done.cut_m2);
+        return fmt::format(
+            "{} is {:.1f} cm across, and no part of it reaches that far: nothing is cut", name,
+            100.0 * done.before_m);
+    return fmt::format("{} is trimmed from {:.1f} to {:.1f} cm across; {:.0f} cm2 are cut off",
+                       name, 100.0 * done.before_m, 100.0 * done.after_m, 1e4 * done.cut_m2);
 }
 
-std::string deed_text(const Layout& layout, const AppliedAction& done) {
+std::string action_text(const Layout& layout, const AppliedAction& done) {
     const Action& action = layout.actions[static_cast<std::size_t>(done.action)];
     std::string text =
         std::visit([](const auto& change) { return change_text(change); }, action.to);
@@ -253,7 +254,7 @@ void EventLog::note_fusions(const Snapshot& snapshot) {
 void EventLog::take(const Snapshot& snapshot) {
     for (const AppliedAction& done : snapshot.reef.applied_actions)
         events_.push_back(
-            {snapshot.day_d, member_, kind_of(done.kind), done.colony, deed_text(layout_, done)});
+            {snapshot.day_d, member_, kind_of(done.kind), done.colony, action_text(layout_, done)});
     for (const Fall& fall : snapshot.reef.falls)
         events_.push_back({snapshot.day_d, member_, "fell", fall.colony, fall_text(layout_, fall)});
     for (std::size_t i = 0; i < stage_.size(); ++i) {

@@ -9,7 +9,7 @@
 
 namespace bedshade {
 
-/// Whether an event is something the keeper did.
+/// Whether an event is an action of the plan.
 bool is_action_event(const EventRecord& event);
 
 /// Whether an event is that two cuttings of one individual have grown together.

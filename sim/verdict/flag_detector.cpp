@@ -102,7 +102,7 @@ void FlagDetector::note_carbon(const Snapshot& snapshot, std::size_t colony) {
 
 void FlagDetector::judge_carbon(const Snapshot& snapshot, std::size_t colony, double day_d,
                                 const Means& means) {
-    // What growth takes of diffuse light alone is nobody's: without a name to give, the spot is
+    // Diffuse light lost to growth has no single culprit: without one, the spot is
     // dim.
     const auto& grown = snapshot.colonies[colony].shade_since_baseline;
     const bool has_culprit = !grown.empty() && grown.front().share > 0.0;
@@ -112,7 +112,7 @@ void FlagDetector::judge_carbon(const Snapshot& snapshot, std::size_t colony, do
     if (!lives_on_light(colony) || raised(kind, colony)) return;
     Flag& flag = raise(kind, colony, day_d);
     flag.detail.emplace_back("mean_net_carbon_30d", means.net);
-    blame_light(flag, snapshot);
+    attribute_light(flag, snapshot);
 }
 
 void FlagDetector::judge_losses(const Snapshot& snapshot, std::size_t colony) {
@@ -121,7 +121,7 @@ void FlagDetector::judge_losses(const Snapshot& snapshot, std::size_t colony) {
     if (state.lost.to_darkness > kLeastLoss && !raised(FlagKind::starved, colony)) {
         Flag& flag = raise(FlagKind::starved, colony, snapshot.day_d);
         if (lives_on_light(colony))
-            blame_light(flag, snapshot);
+            attribute_light(flag, snapshot);
         else
             flag.culprit_kind = CulpritKind::water;  // which brings its food
     }
@@ -186,7 +186,7 @@ void FlagDetector::judge_size(const Snapshot& snapshot, std::size_t colony) {
                    {"at_size_limit", touching.size_limit ? 1.0 : 0.0}};
 }
 
-/// Where a coral was put: by its keeper, or by a fall, from which it may walk on.
+/// Where a coral was put, by hand or by a fall; it may walk from there.
 void FlagDetector::note_places(const Snapshot& snapshot) {
     for (std::size_t i = 0; i < home_m_.size(); ++i) {
         const ColonyState& state = snapshot.reef.colonies[i];
@@ -214,7 +214,7 @@ void FlagDetector::judge_place(const Snapshot& snapshot, std::size_t colony) {
                    {"y_cm", 100.0 * state.position_m.y()}};
 }
 
-/// Of a fall the water is to blame where it did it, and the coral's own place where that gave way.
+/// Of a fall the water is the cause where it did it, and the coral's own place where that gave way.
 void FlagDetector::judge_fall(const Fall& fall, double day_d) {
     const auto colony = static_cast<std::size_t>(fall.colony);
     if (raised(FlagKind::fallen, colony)) return;
@@ -236,7 +236,7 @@ Flag& FlagDetector::raise(FlagKind kind, std::size_t colony, double day_d) {
     flag.kind = kind;
     flag.member = member_;
     flag.day_d = day_d;
-    flag.month = season_month_of(day_d);
+    flag.month = month_of_day(day_d);
     flag.colony = static_cast<int>(colony);
     return flags_.emplace_back(std::move(flag));
 }
@@ -257,10 +257,10 @@ bool FlagDetector::raised(FlagKind kind, std::size_t colony) const {
     return (raised_[colony] & (1U << static_cast<unsigned>(kind))) != 0U;
 }
 
-/// A neighbour is to blame for what its growth took, or, where the place was too dark from the
+/// A neighbour is the cause for what its growth took, or, where the place was too dark from the
 /// start, for its shade as set if the light would do without it. Else the lamps are: too little or
 /// too much.
-void FlagDetector::blame_light(Flag& flag, const Snapshot& snapshot) const {
+void FlagDetector::attribute_light(Flag& flag, const Snapshot& snapshot) const {
     const ColonyObservation& found = snapshot.colonies[static_cast<std::size_t>(flag.colony)];
     flag.detail.emplace_back("dli_mol_m2_d", found.dli_mol_m2_d);
     flag.detail.emplace_back("need_dli_mol_m2_d", found.need_dli_mol_m2_d);

@@ -1,4 +1,4 @@
-// Watches the frames of one run and raises flags: what goes wrong, for which colony, from which
+// Watches the snapshots of one run and raises flags: what goes wrong, for which colony, from which
 // month on, and because of whom.
 #pragma once
 
@@ -13,7 +13,8 @@
 namespace bedshade {
 
 /// Each kind of flag is raised at most once for a colony, at the first moment its condition holds.
-/// Between two frames carbon is taken to change evenly, so that moment does not hang on the step.
+/// Carbon is interpolated linearly between two snapshots, so that moment does not depend on the
+/// step.
 class FlagDetector final : public SnapshotSink {
   public:
     /// `member` is written into the flags. Flags that a checkpoint has (may be null) are not raised
@@ -27,7 +28,7 @@ class FlagDetector final : public SnapshotSink {
     void store(Checkpoint& checkpoint) const;
 
     /// Flags in order of day, then colony. "Fast plate starves the bed" needs no sorting first
-    /// here: that is for whoever prints them.
+    /// here: the report does that.
     const std::vector<Flag>& flags() const { return flags_; }
 
   private:
@@ -54,7 +55,7 @@ class FlagDetector final : public SnapshotSink {
     bool lives_on_light(std::size_t colony) const;
     bool raised(FlagKind kind, std::size_t colony) const;
     static void attribute_to_infauna(Flag& flag, const Irritation& by);
-    void blame_light(Flag& flag, const Snapshot& snapshot) const;
+    void attribute_light(Flag& flag, const Snapshot& snapshot) const;
 
     const Layout& layout_;
     int member_;

@@ -74,7 +74,7 @@ void MarginTracker::note_light(const Snapshot& snapshot, std::size_t colony) {
     if (light) {
         margins_[colony].light.note(log_ratio(*light, *need), snapshot.day_d);
     } else if (snapshot.step_d <= 0.0) {
-        // A season too short for a month's mean is judged on what there is of it.
+        // A run shorter than a month is judged on the mean over its whole length.
         margins_[colony].light.note(log_ratio(*light_[colony].so_far(), *need_[colony].so_far()),
                                     snapshot.day_d);
     }

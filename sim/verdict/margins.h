@@ -1,5 +1,5 @@
-// How far each colony stayed from harm over a season: the one measure that placing, trimming,
-// arranging and ranking go by.
+// The margins of each colony over a run: the one measure that placing, trimming, arranging and
+// ranking use.
 #pragma once
 
 #include <limits>
@@ -13,13 +13,13 @@
 namespace bedshade {
 
 inline constexpr double kNoLimit = std::numeric_limits<double>::infinity();
-/// A margin that has to be a number is held within this, either way.
-inline constexpr double kMostTold = 20.0;
+/// A margin that must be finite is clamped to this, either way.
+inline constexpr double kMostReported = 20.0;
 
-/// ln of what there is over what is needed; without limit where nothing is.
+/// ln of available over needed; infinite if nothing is needed.
 double log_ratio(double there_is, double needed);
 
-/// A figure at its worst, and when that was.
+/// A value at its worst, and when that was.
 struct Worst {
     double value = kNoLimit;
     double day_d = 0.0;
@@ -58,8 +58,8 @@ struct WorstMargin {
 };
 WorstMargin worst_of(const Margins& margins);
 
-/// Follows the margins of every colony while a run goes by. A colony's margins are those of the
-/// days it is in the tank and alive; one that died has a worst margin that says so.
+/// Tracks the margins of every colony during a run. A colony's margins are those of the
+/// days it is in the tank and alive; one that died has a worst margin that shows it.
 class MarginTracker final : public SnapshotSink {
   public:
     /// Keeps a reference to `layout`, which must outlive it.

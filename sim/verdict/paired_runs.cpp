@@ -71,8 +71,8 @@ std::optional<std::size_t> number_of(const Layout& layout, const std::string& na
 PairedColony paired_colony(const std::string& name, std::size_t before, std::size_t after,
                            const std::vector<MemberPair>& pairs) {
     PairedColony colony{name, {}};
-    for (std::size_t f = 0; f < kPairedFigures.size(); ++f) {
-        const PairedFigure& figure = kPairedFigures[f];
+    for (std::size_t f = 0; f < kPairedQuantities.size(); ++f) {
+        const PairedQuantity& figure = kPairedQuantities[f];
         std::vector<double> differences;
         differences.reserve(pairs.size());
         for (const MemberPair& pair : pairs)

@@ -1,5 +1,5 @@
-// Many members of two seasons, with and without a change, told apart member by member: what is
-// drawn for a member is drawn alike for both, so that a difference is the change's doing.
+// Compares two runs in pairs of members: both runs of a pair have the same random numbers, so that
+// a difference is an effect of the change.
 #pragma once
 
 #include <array>
@@ -40,24 +40,24 @@ struct PairedSpread {
     bool operator==(const PairedSpread&) const = default;
 };
 
-/// The figures of a season that are compared in pairs.
-struct PairedFigure {
-    const char* name;  ///< of the figure in JSON, with its unit
+/// The values of a run that are compared in pairs.
+struct PairedQuantity {
+    const char* name;  ///< of the value in JSON, with its unit
     double ColonyMeans::*value;
     double factor;  ///< to that unit
 };
-inline constexpr std::array kPairedFigures = {
-    PairedFigure{"dli_mol_m2_d", &ColonyMeans::dli_mol_m2_d, 1.0},
-    PairedFigure{"flow_speed_cm_s", &ColonyMeans::flow_speed_m_s, 100.0},
-    PairedFigure{"fallout_mg_cm2_d", &ColonyMeans::deposition_kg_m2_d, 100.0},
-    PairedFigure{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
-    PairedFigure{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
+inline constexpr std::array kPairedQuantities = {
+    PairedQuantity{"dli_mol_m2_d", &ColonyMeans::dli_mol_m2_d, 1.0},
+    PairedQuantity{"flow_speed_cm_s", &ColonyMeans::flow_speed_m_s, 100.0},
+    PairedQuantity{"fallout_mg_cm2_d", &ColonyMeans::deposition_kg_m2_d, 100.0},
+    PairedQuantity{"most_sand_mg_cm2", &ColonyMeans::most_sand_kg_m2, 100.0},
+    PairedQuantity{"end_live", &ColonyMeans::end_live_fraction, 1.0}};
 
-/// A colony that stands in both layouts: figures with the change less those without, in the order
-/// and units of kPairedFigures.
+/// A colony that is in both layouts: values with the change minus those without, in the order
+/// and units of kPairedQuantities.
 struct PairedColony {
     std::string name;
-    std::array<PairedSpread, kPairedFigures.size()> difference{};
+    std::array<PairedSpread, kPairedQuantities.size()> difference{};
 
     bool differs() const;
 };
@@ -67,11 +67,11 @@ struct PairedRuns {
     std::vector<PairedFlag> flags;       ///< by colony's name, then kind
     std::vector<PairedColony> colonies;  ///< in the first layout's order
 
-    /// No run differs in any flag or figure.
+    /// No run differs in any flag or value.
     bool same() const;
 };
 
-/// `pairs` is by member; each has a season of every colony of its layout.
+/// `pairs` is by member; each has a run of every colony of its layout.
 PairedRuns paired(const Layout& before, const Layout& after, const std::vector<MemberPair>& pairs);
 
 }  // namespace bedshade

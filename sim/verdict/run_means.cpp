@@ -33,15 +33,15 @@ void RunMeans::note_colony(const Snapshot& snapshot, std::size_t colony) {
     const ColonyState& state = snapshot.reef.colonies[colony];
     const ColonyObservation& found = snapshot.colonies[colony];
     if (!state.present) return;
-    ColonyMeans& season = colonies_[colony];
-    season.most_sand_kg_m2 = std::max(season.most_sand_kg_m2, state.sand_kg_m2);
-    season.end_diameter_m = mean_diameter_m(state.radius_m);
-    season.end_live_fraction = state.live_fraction;
+    ColonyMeans& means = colonies_[colony];
+    means.most_sand_kg_m2 = std::max(means.most_sand_kg_m2, state.sand_kg_m2);
+    means.end_diameter_m = mean_diameter_m(state.radius_m);
+    means.end_live_fraction = state.live_fraction;
     if (snapshot.step_d <= 0.0) return;
-    season.days += snapshot.step_d;
-    take_in(found.dli_mol_m2_d, snapshot.step_d, season.days, season.dli_mol_m2_d);
-    take_in(found.flow_speed_m_s, snapshot.step_d, season.days, season.flow_speed_m_s);
-    take_in(found.deposition_kg_m2_d, snapshot.step_d, season.days, season.deposition_kg_m2_d);
+    means.days += snapshot.step_d;
+    take_in(found.dli_mol_m2_d, snapshot.step_d, means.days, means.dli_mol_m2_d);
+    take_in(found.flow_speed_m_s, snapshot.step_d, means.days, means.flow_speed_m_s);
+    take_in(found.deposition_kg_m2_d, snapshot.step_d, means.days, means.deposition_kg_m2_d);
 }
 
 }  // namespace bedshade

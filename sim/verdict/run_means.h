@@ -1,4 +1,4 @@
-// What a season was like on the whole: means over its days, and where it ended.
+// Means over the days of a run, and its final state.
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// A season run once, and what is told of it: its flags and its events.
+// The record of one run: its flags and its events.
 #pragma once
 
 #include <functional>
@@ -10,7 +10,7 @@
 
 namespace bedshade {
 
-/// Asked once a step with the share of the season done; no stops it.
+/// Called once a step with the fraction done; false stops the run.
 using GoOn = std::function<bool(double)>;
 
 struct RunRecord {
@@ -19,8 +19,8 @@ struct RunRecord {
     std::vector<EventRecord> events;
 };
 
-/// Runs a forecast to its horizon past whatever watches it. `member` is written into flags and
-/// events; `also` take every frame too.
+/// Runs a forecast to its horizon and records flags and events. `member` is written into both; the
+/// sinks in `also` get every snapshot too.
 RunRecord record_run(const Layout& layout, Forecast& forecast, int member, const GoOn& go_on,
                      const std::vector<SnapshotSink*>& also = {});
 

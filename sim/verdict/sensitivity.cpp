@@ -22,7 +22,7 @@ double variance(const std::vector<double>& values) {
     return squares / (n - 1.0);
 }
 
-/// Outcomes in the order of what they may hang on.
+/// Outcomes sorted by the parameter.
 std::vector<double> in_order_of(const std::vector<double>& x, const std::vector<double>& y) {
     const auto order = argsort(x.size(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
     std::vector<double> sorted;
@@ -41,13 +41,14 @@ double share_of(const std::vector<double>& sorted) {
     return 1.0 - squares / (2.0 * static_cast<double>(sorted.size() - 1)) / all;
 }
 
-/// Half of the outcomes by lot, in their order (selection sampling; Knuth 1969, algorithm 3.4.2 S).
-std::vector<double> half_of(const std::vector<double>& sorted, RandomStream& lot) {
+/// A random half of the outcomes, in their order (selection sampling; Knuth 1969, algorithm 3.4.2
+/// S).
+std::vector<double> random_half(const std::vector<double>& sorted, RandomStream& random) {
     std::size_t wanted = sorted.size() / 2;
     std::vector<double> half;
     for (std::size_t i = 0; i < sorted.size() && wanted > 0; ++i) {
         const auto left = static_cast<double>(sorted.size() - i);
-        if (lot.uniform() * left >= static_cast<double>(wanted)) continue;
+        if (random.uniform() * left >= static_cast<double>(wanted)) continue;
         half.push_back(sorted[i]);
         --wanted;
     }
@@ -75,8 +76,8 @@ FirstOrderIndex first_order_index(const std::vector<double>& x, const std::vecto
     const std::vector<double> sorted = in_order_of(x, y);
     std::vector<double> shares;
     for (std::uint32_t k = 0; k < kHalves; ++k) {
-        RandomStream lot(0, 0, Process::permutation, 0, k);
-        shares.push_back(share_of(half_of(sorted, lot)));
+        RandomStream random(0, 0, Process::permutation, 0, k);
+        shares.push_back(share_of(random_half(sorted, random)));
     }
     const std::size_t half = sorted.size() / 2, rest = sorted.size() - half;
     const double to_whole = static_cast<double>(half) / static_cast<double>(rest);

@@ -1,4 +1,5 @@
-// How much of an outcome's spread one drawn quantity accounts for by itself, whichever way it acts.
+// The fraction of an outcome's variance explained by one sampled quantity alone (first-order Sobol
+// index).
 #pragma once
 
 #include <cstddef>
@@ -25,7 +26,7 @@ struct FirstOrderIndex {
 double first_order_share(const std::vector<double>& x, const std::vector<double>& y);
 
 /// The same with its error by the jackknife that leaves out half (Shao & Wu 1989): how far the
-/// index of half the runs strays, over 200 halves drawn by lot from a fixed seed.
+/// index of half the runs strays, over 200 halves sampled at random from a fixed seed.
 FirstOrderIndex first_order_index(const std::vector<double>& x, const std::vector<double>& y);
 
 }  // namespace bedshade

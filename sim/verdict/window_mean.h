@@ -6,7 +6,7 @@
 
 namespace bedshade {
 
-/// Between two days the value is taken to change evenly, so that the mean does not hang on the
+/// The value is linear between two days, so that the mean does not depend on the
 /// step.
 class WindowMean {
   public:

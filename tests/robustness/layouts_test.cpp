@@ -54,13 +54,13 @@ std::vector<fs::path> layouts_in(const fs::path& folder) {
 
 }  // namespace
 
-TEST_CASE("every broken layout brings its own message") {
+TEST_CASE("every broken layout gives its expected message") {
     const auto layouts = layouts_in(kLayouts);
     REQUIRE(layouts.size() >= 100);
     for (const auto& layout : layouts) check_message(message_of(layout), layout);
 }
 
-TEST_CASE("every odd layout is read, and what is odd about it is said") {
+TEST_CASE("every odd layout is read with its expected warnings") {
     const auto layouts = layouts_in(kOddLayouts);
     REQUIRE(layouts.size() >= 7);
     for (const auto& layout : layouts) check_message(warnings_of(layout), layout, "warning");

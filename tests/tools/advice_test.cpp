@@ -34,7 +34,8 @@ TEST_CASE("trim finds a cut for the starving bed, and nothing goes wrong in a fo
     check_refused(words + out, "--force");
 }
 
-TEST_CASE("arrange finds the starving bed a better place, and its change lies over the layout") {
+TEST_CASE(
+    "arrange finds better positions for the starving bed, and its change applies to the layout") {
     const Folder folder;
     const std::string out = folder.file("moves.toml");
     const Ran ran = run("arrange " + kStarving + " --months 20 --move 'disc under ledge' " +
@@ -47,14 +48,15 @@ TEST_CASE("arrange finds the starving bed a better place, and its change lies ov
     CHECK(run("compare " + kStarving + " " + out + " --months 1").code == 0);
 }
 
-TEST_CASE("what cannot be advised on is refused before anything runs") {
+TEST_CASE("invalid requests for advice are refused before anything runs") {
     check_refused("trim " + kStarving + " --members 0", "--members is 0; allowed: 1 to 1000");
     check_refused("trim " + kStarving + " --confidence 1.5",
                   "--confidence is 1.5; allowed: 0 to 1");
     check_refused("trim " + kStarving + " --fragment 3", "--fragment");
     check_refused("arrange " + kStarving + " --move nobody", "no colony 'nobody'");
-    check_refused("arrange " + kStarving + " --move 'ledge plate' --keep 'ledge plate'", "be kept");
-    check_refused("trim " + kStarving + " --forecasts 20", "and the least that can be looked at");
+    check_refused("arrange " + kStarving + " --move 'ledge plate' --keep 'ledge plate'",
+                  "kept in place by --keep");
+    check_refused("trim " + kStarving + " --forecasts 20", "and the smallest search need");
 }
 
 namespace {
@@ -69,8 +71,8 @@ std::string plate_over_toy(const ToyFolder& folder) {
     return folder.write("plate.toml", text).string();
 }
 
-/// The lines of all files of kept seasons in a cache, in order.
-std::vector<std::string> kept_seasons(const fs::path& cache) {
+/// The lines of all files of kept runs in a cache, in order.
+std::vector<std::string> kept_runs(const fs::path& cache) {
     std::vector<std::string> lines;
     for (const auto& entry : fs::directory_iterator(cache / "advice")) {
         std::ifstream file(entry.path());
@@ -81,9 +83,9 @@ std::vector<std::string> kept_seasons(const fs::path& cache) {
 }
 
 /// Ends a command by a signal, later each time, until it comes to its end; what it then said must
-/// be what one says that nobody disturbed, and the seasons it kept those which that one kept, none
+/// be what one says that nobody disturbed, and the runs it kept those which that one kept, none
 /// twice.
-void check_goes_on(const std::string& command, const std::string& options, const char* signal) {
+void check_continues(const std::string& command, const std::string& options, const char* signal) {
     const ToyFolder folder;
     const std::string words = command + " --quiet " + options + " " + plate_over_toy(folder);
     const auto in_cache = [&](const std::string& name) {
@@ -104,15 +106,15 @@ void check_goes_on(const std::string& command, const std::string& options, const
     }
     CHECK(ended > 1);
     CHECK(last.out == calm.out);
-    CHECK(kept_seasons(folder / "night") == kept_seasons(folder / "calm"));
+    CHECK(kept_runs(folder / "night") == kept_runs(folder / "calm"));
 }
 
 }  // namespace
 
-TEST_CASE("advice that was interrupted or killed goes on, and says what it would have said") {
+TEST_CASE("interrupted or killed advice continues with the same result") {
     for (const char* signal : {"INT", "KILL"}) {
-        check_goes_on("trim", "--members 8 --fresh 3 --forecasts 60", signal);
-        check_goes_on("arrange", "--forecasts 12 --fresh 2", signal);
-        check_goes_on("place", "", signal);
+        check_continues("trim", "--members 8 --fresh 3 --forecasts 60", signal);
+        check_continues("arrange", "--forecasts 12 --fresh 2", signal);
+        check_continues("place", "", signal);
     }
 }

@@ -88,7 +88,7 @@ std::size_t lines_in(const fs::path& folder) {
     return fs::exists(folder) ? lines_and_keys(folder).first : 0;
 }
 
-/// Waits until a batch that goes on has so many results; false after a minute.
+/// Waits until a batch that continues has so many results; false after a minute.
 bool comes_to(std::size_t lines, const fs::path& folder) {
     for (int tick = 0; tick < 6000; ++tick) {
         if (lines_in(folder) >= lines) return true;
@@ -125,14 +125,13 @@ void check_kills(int fluxes, int kills) {
 
 }  // namespace
 
-TEST_CASE(
-    "a batch runs, is there already, and is ranked, and its results hold no time, host or path") {
+TEST_CASE("a batch runs, is resumed and is ranked, and its results have no time, host or path") {
     const ToyFolder folder;
     folder.study(toys(4));
     const Program program(folder);
     const Ran first = program.run("batch study.toml --out night");
     CHECK(first.code == 0);
-    CHECK(holds(first.out, "12 of 12 runs settled: 12 run now"));
+    CHECK(holds(first.out, "12 of 12 runs done: 12 run now"));
     const Ran second = program.run("batch study.toml --out night --json");
     CHECK(second.code == 0);
     const auto document = nlohmann::json::parse(second.out);
@@ -151,7 +150,7 @@ TEST_CASE(
     CHECK(holds(text_of((folder / "night/journal-0001.jsonl").string()), "\"wall_s\""));
 }
 
-TEST_CASE("a run of a batch finds what a forecast of its layout finds") {
+TEST_CASE("a run of a batch equals a forecast of its layout") {
     const ToyFolder folder;
     folder.study("months = 3\n" + toys(3));
     const Program program(folder);
@@ -194,7 +193,7 @@ TEST_CASE("any number of workers gives one table", "[threads]") {
     }
 }
 
-TEST_CASE("shards, gathered one by one, give the table of the whole") {
+TEST_CASE("gathered shards give the table of the whole batch") {
     const ToyFolder folder;
     folder.study(toys(5));
     const Program program(folder);
@@ -216,7 +215,7 @@ TEST_CASE("shards, gathered one by one, give the table of the whole") {
     CHECK(program.table("part0 part1 part2 part3") == program.table("whole"));
 }
 
-TEST_CASE("a batch killed again and again ends with the table of an unbroken one") {
+TEST_CASE("a repeatedly killed batch ends with the table of an uninterrupted one") {
     check_kills(20, 8);
 }
 
@@ -243,7 +242,8 @@ TEST_CASE("two processes on one folder share the runs and wait for each other", 
 }
 
 TEST_CASE(
-    "Ctrl-C, SIGTERM and a closed terminal end a batch within seconds, and the same line goes on") {
+    "Ctrl-C, SIGTERM and a closed terminal end a batch within seconds, and the same command "
+    "continues it") {
     const ToyFolder folder;
     folder.study("months = 240\n" + toys(20));
     const Program program(folder);
@@ -266,7 +266,7 @@ TEST_CASE(
     CHECK(holds(gathered.err, "was not finished"));
 }
 
-TEST_CASE("a closed terminal ends no batch that is kept from hearing of it, as by nohup") {
+TEST_CASE("a closed terminal does not end a batch under nohup") {
     const ToyFolder folder;
     folder.study("months = 24\n" + toys(6));
     const Program program(folder);
@@ -291,8 +291,8 @@ TEST_CASE("a malformed layout among good ones is recorded and the others run") {
     const Ran ran = program.run("batch many --out night");
     CHECK(ran.code == 0);
     // a, b and d are one run.
-    CHECK(holds(ran.out, "6 of 6 runs settled: 2 run now"));
-    CHECK(holds(ran.out, "2 there already, 2 refused, 0 failed"));
+    CHECK(holds(ran.out, "6 of 6 runs done: 2 run now"));
+    CHECK(holds(ran.out, "2 done before, 2 refused, 0 failed"));
     CHECK(holds(ran.out, "c.toml: "));
     CHECK(holds(ran.out, "e.toml: this is not TOML"));
     const Ran gathered = program.run("gather night");
@@ -303,8 +303,7 @@ TEST_CASE("a malformed layout among good ones is recorded and the others run") {
     CHECK(program.run("batch many/a.toml --shard 5/4 --out none").code == 2);
 }
 
-TEST_CASE(
-    "what the disk refuses ends the batch with a clear word, and all that was finished stays") {
+TEST_CASE("a disk error ends the batch with a clear message and keeps finished runs") {
     const ToyFolder folder;
     folder.study(toys(20));
     const Program program(folder);
@@ -325,7 +324,7 @@ TEST_CASE(
     CHECK(holds(denied.err, "cannot make folder"));
 }
 
-TEST_CASE("a dry run tells the number of runs and writes nothing") {
+TEST_CASE("a dry run reports the number of runs and writes nothing") {
     const ToyFolder folder;
     folder.study(toys(4));
     const Program program(folder);
@@ -340,14 +339,14 @@ TEST_CASE("a dry run tells the number of runs and writes nothing") {
     CHECK(document.at("run_s").get<double>() > 0.0);
 }
 
-TEST_CASE("a dry run that is interrupted tells nothing") {
+TEST_CASE("an interrupted dry run reports nothing") {
     const Ran stopped = run("batch --dry-run --quiet --months 240 " + kStarving,
                             "timeout --preserve-status -s INT 1");
     CHECK(stopped.code == 130);
     CHECK(stopped.out.empty());
 }
 
-TEST_CASE("trajectories are kept for the runs that were asked for") {
+TEST_CASE("trajectories are kept for the requested runs") {
     const ToyFolder folder;
     folder.study(toys(2));
     const Program program(folder);
@@ -371,7 +370,7 @@ TEST_CASE("trajectories are kept for the runs that were asked for") {
     CHECK(program.table("all") == program.table("none"));
 }
 
-TEST_CASE("a run whose file cannot be made has failed, says why, and is tried again") {
+TEST_CASE("a run without a writable file fails with the reason and is tried again") {
     const ToyFolder folder;
     folder.study(toys(2));
     const Program program(folder);
@@ -407,12 +406,12 @@ TEST_CASE("a ranking's rows open the pages of runs that were kept") {
 }
 #endif
 
-TEST_CASE("an ensemble in every run tells how sure its place is") {
+TEST_CASE("an ensemble in every run gives the uncertainty of its rank") {
     const ToyFolder folder;
     folder.study("members = 5\n" + toys(2));
     const Program program(folder);
     REQUIRE(program.run("batch study.toml --out night --quiet").code == 0);
     const Ran gathered = program.run("gather night --top 1");
-    CHECK(holds(gathered.out, "in 8 of 10 members"));
+    CHECK(holds(gathered.out, "in 80 % of the members"));
     CHECK(holds(gathered.out, "of 5 raise a flag"));
 }

@@ -31,7 +31,7 @@ class OnTerminal {
     }
 
     /// Reads on until the program has drawn its bar; false after two minutes.
-    bool draws_a_bar() {
+    bool shows_a_bar() {
         std::string seen;
         for (int tick = 0; tick < 12'000 && seen.find("[=") == std::string::npos; ++tick) {
             char some[512];
@@ -53,7 +53,7 @@ class OnTerminal {
     pid_t program_ = -1;
 };
 
-std::string long_season(const std::string& words) {
+std::string long_run(const std::string& words) {
     return "TERM=xterm BEDSHADE_CACHE=" + cache() +
            " exec " BEDSHADE_PROGRAM " forecast --months 240 --threads 1 " + kStarving + " " +
            words;
@@ -61,12 +61,12 @@ std::string long_season(const std::string& words) {
 
 }  // namespace
 
-TEST_CASE("a season whose terminal is closed keeps what was finished") {
+TEST_CASE("a run whose terminal is closed keeps its finished part") {
     const Folder folder;
     const std::string out = folder.file("long.h5");
-    OnTerminal season(long_season("--out " + out));
-    REQUIRE(season.draws_a_bar());
-    CHECK(season.code_when_closed() == 130);
+    OnTerminal program(long_run("--out " + out));
+    REQUIRE(program.shows_a_bar());
+    CHECK(program.code_when_closed() == 130);
     CHECK(Trajectory(out + ".part").snapshots(0) > 0);
     CHECK(folder.entries() == 1);
 }
@@ -74,11 +74,11 @@ TEST_CASE("a season whose terminal is closed keeps what was finished") {
 #ifdef BEDSHADE_HAS_PAGE
 TEST_CASE("a page whose terminal is closed leaves nothing behind") {
     const Folder folder, temporary;
-    OnTerminal season("TMPDIR=" + temporary.file("") + " " +
-                      long_season("--page " + folder.file("long.html")));
-    REQUIRE(season.draws_a_bar());
+    OnTerminal program("TMPDIR=" + temporary.file("") + " " +
+                       long_run("--page " + folder.file("long.html")));
+    REQUIRE(program.shows_a_bar());
     REQUIRE(temporary.entries() == 1);
-    CHECK(season.code_when_closed() == 130);
+    CHECK(program.code_when_closed() == 130);
     CHECK(temporary.entries() == 0);
     CHECK(folder.entries() == 0);
 }

@@ -99,21 +99,19 @@ int shell(const std::string& line) {
 
 }  // namespace
 
-TEST_CASE("a reader that goes away after a line ends the program without a word") {
+TEST_CASE("a closed pipe ends the program silently") {
     const ToyFolder folder;
     const std::string errors = (folder / "errors").string();
     CHECK(shell("{ " BEDSHADE_PROGRAM " traits 2>" + errors + "; } | head -n 1 >/dev/null") == 0);
     CHECK(text_of(errors).empty());
 }
 
-TEST_CASE("a forecast killed at any moment leaves nothing, or a part that holds true frames") {
-    check_kills(5);
-}
+TEST_CASE("a killed forecast leaves nothing, or a part with correct snapshots") { check_kills(5); }
 
 TEST_CASE("a forecast killed at fifty moments", "[.][long]") { check_kills(50); }
 
 #ifndef __SANITIZE_ADDRESS__  // which wants terabytes of address space
-TEST_CASE("a program without memory says so in one line, and no half file takes a name") {
+TEST_CASE("out of memory is one line, and leaves no partial file") {
     const ToyFolder folder;
     const std::string layout = (folder / "toy.toml").string();
     const std::string errors = (folder / "errors").string(), out = (folder / "light.csv").string();

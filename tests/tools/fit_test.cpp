@@ -51,7 +51,7 @@ TEST_CASE("a fit is written as a layout that extends the first, and reads back")
     REQUIRE(ran.code == 0);
     CHECK(holds(ran.out, "Light, from 3 readings"));
     CHECK(holds(ran.out, "'plate' "));
-    CHECK(holds(ran.out, "fitted.toml is the layout with what was found"));
+    CHECK(holds(ran.out, "The fitted layout is in "));
 
     const bedshade::Layout before = bedshade::read_layout(tank).layout;
     const bedshade::Layout after = bedshade::read_layout(out).layout;
@@ -79,7 +79,7 @@ TEST_CASE("a fit is written as a layout that extends the first, and reads back")
     CHECK(folder.entries() == 4);
 }
 
-TEST_CASE("what cannot be fitted is refused, and nothing written") {
+TEST_CASE("an impossible fit is refused, and nothing is written") {
     const Folder folder;
     const std::string out = folder.file("fitted.toml"), broken = folder.file("broken.csv");
     write(broken, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n500,30,2,90\n");
@@ -87,13 +87,13 @@ TEST_CASE("what cannot be fitted is refused, and nothing written") {
     check_refused(fit, "nothing was measured: give --readings, --growth, or both");
     check_refused(fit + " --readings " + broken, "broken.csv:2:1: error: x_cm is 500");
     check_refused(fit + " --readings " + folder.file("none.csv"), "none.csv");
-    check_refused(fit + " --growth " + kMeter, "'x_cm' is no column of this table");
+    check_refused(fit + " --growth " + kMeter, "'x_cm' is not a column of this table");
     check_refused(fit + " --readings " + kMeter + " --meter-scatter 0",
                   "--meter-scatter is 0; allowed: 0.1 to 50");
     const std::string dark = folder.file("dark.toml"), one = folder.file("one.csv");
     write(dark, "format = 1\n" + kSmallTank);
     write(one, "x_cm,y_cm,z_cm,ppfd_umol_m2_s\n15,10,2,90\n");
     check_refused("fit " + dark + " --readings " + one + " --out " + out,
-                  "the layout has no lamp that readings could tell of");
+                  "the layout has no lamp for readings to calibrate");
     CHECK(folder.entries() == 3);
 }

@@ -1,4 +1,4 @@
-// Commands that run seasons: forecast, its members, and comparisons.
+// Commands that run runs: forecast, its members, and comparisons.
 #include <nlohmann/json.hpp>
 
 #include "tests/tools/program.h"
@@ -74,7 +74,7 @@ TEST_CASE("the starving layout names the month, the plate, the bed coral and the
     }
 }
 
-TEST_CASE("the layout placed better starves nothing on the bed") {
+TEST_CASE("the better layout starves nothing on the bed") {
     const Ran ran = run("forecast --json " + kClear);
     REQUIRE(ran.code == 0);
     const auto document = nlohmann::json::parse(ran.out);
@@ -84,7 +84,7 @@ TEST_CASE("the layout placed better starves nothing on the bed") {
         CHECK_FALSE((flag["flag"] == "light-short" || flag["flag"] == "starved"));
 }
 
-TEST_CASE("forecast --json is one document with what the contract says") {
+TEST_CASE("forecast --json is one document with the contract's keys") {
     const Ran ran = run("forecast --json " + kStarving);
     REQUIRE(ran.code == 0);
     CHECK(ran.err.empty());
@@ -104,19 +104,21 @@ TEST_CASE("forecast --json is one document with what the contract says") {
         CHECK(document["colonies"][0]["start"].contains(key));
 }
 
-TEST_CASE("exit 3 tells that a flag was raised, where that was asked for") {
+TEST_CASE("exit code 3 reports a flag if requested") {
     CHECK(run("forecast --quiet --fail-on-flag " + kStarving).code == 3);
 }
 
-TEST_CASE("an ensemble is the same at any thread count, from its own file, and told with its doubt",
-          "[threads]") {
+TEST_CASE(
+    "an ensemble is the same at any thread count and from its file, and is reported with its "
+    "uncertainty",
+    "[threads]") {
     const Folder folder;
     const std::string one = folder.file("one.h5"), two = folder.file("two.h5");
     const std::string box = BEDSHADE_SOURCE_DIR "/tests/monte_carlo/black_box.toml";
     const std::string line = "forecast --quiet --months 2 --members 4 " + box;
     const Ran told = run(line + " --threads 1 --out " + one);
     REQUIRE(told.code == 0);
-    CHECK(holds(told.out, "How sure this is (4 runs"));
+    CHECK(holds(told.out, "Uncertainty (4 runs"));
     REQUIRE(run(line + " --threads 2 --out " + two).code == 0);
     CHECK(text_of(one) == text_of(two));
     const Ran again = run("rerun --quiet " + one + " --out " + folder.file("again.h5"));
@@ -143,18 +145,18 @@ TEST_CASE("an ensemble is the same at any thread count, from its own file, and t
     CHECK(holds(none.err, "--members is 0; allowed: 1 to 1000"));
 }
 
-TEST_CASE("a season is compared with itself after a change") {
+TEST_CASE("a run is compared with itself after a change") {
     const Changes change;
     const Ran twins = run("compare --quiet --months 2 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
-    CHECK(holds(twins.out, "Nothing differs: both seasons are the same to the last bit."));
+    CHECK(holds(twins.out, "Nothing differs: both runs are identical to the last bit."));
 
     const Ran darker = run("compare --quiet --months 2 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);
     CHECK(holds(darker.out, "  new    month 2"));
     CHECK(holds(darker.out, "too-dim: the spot of 'ledge bush'"));
     CHECK(holds(darker.out, "light (PPFD), umol m-2 s-1"));
-    CHECK_FALSE(holds(darker.out, "drag of the flow"));
+    CHECK_FALSE(holds(darker.out, "bed shear stress"));
 
     const Ran document = run("compare --json --months 2 " + kStarving + " " + change.dimmer);
     REQUIRE(document.code == 0);
@@ -170,7 +172,7 @@ TEST_CASE("members are compared in pairs") {
     const Ran twins =
         run("compare --quiet --months 1 --members 3 " + kStarving + " " + change.same);
     REQUIRE(twins.code == 0);
-    CHECK(holds(twins.out, "No difference in any of 3 runs: all are the same to the last bit."));
+    CHECK(holds(twins.out, "No difference in any of 3 runs: all are identical to the last bit."));
     const Ran darker =
         run("compare --json --months 1 --members 3 " + kStarving + " " + change.dimmer);
     REQUIRE(darker.code == 0);
@@ -183,7 +185,7 @@ TEST_CASE("members are compared in pairs") {
     CHECK(run("compare --members 0 " + kStarving + " " + change.same).code == 2);
 }
 
-TEST_CASE("check tells of rock on sand that is dug away, and of corals bothered at their base") {
+TEST_CASE("check reports undermined rock and corals irritated at their base") {
     const Folder folder;
     const std::string layout = folder.file("worms.toml");
     write(layout, "extends = \"" + kStarving +
@@ -210,14 +212,14 @@ TEST_CASE("a pump turned at the bed buries a coral, turned up and away it does n
         run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_at_bed.toml");
     REQUIRE(at_bed.code == 0);
     CHECK(holds(at_bed.out, "buried: 'rubble polyps'"));
-    CHECK(holds(at_bed.out, "thrown up by pump 'left pump'"));
+    CHECK(holds(at_bed.out, "resuspended by pump 'left pump'"));
     const Ran away =
         run("compare --quiet --months 5 " + kStarving + " " + scenarios + "pump_up_and_away.toml");
     REQUIRE(away.code == 0);
     CHECK_FALSE(holds(away.out, "buried"));
 }
 
-TEST_CASE("what cannot be compared is refused") {
+TEST_CASE("invalid comparisons are refused") {
     const Folder folder;
     const std::string broken = folder.file("broken.toml"), extending = folder.file("base.toml");
     write(broken, "[[pump]]\nname = \"left pump\"\nflow = 12000\n");
@@ -231,7 +233,7 @@ TEST_CASE("what cannot be compared is refused") {
     }
 }
 
-TEST_CASE("SIGINT keeps what was finished and says where") {
+TEST_CASE("SIGINT keeps the finished part and reports its file") {
     const Folder folder;
     const std::string out = folder.file("long.h5");
     // Interrupted once it has begun to write; a shell that waits for the file does the waiting.
@@ -240,19 +242,19 @@ TEST_CASE("SIGINT keeps what was finished and says where") {
     const Ran ran =
         run("forecast --months 240 --quiet --threads 1 --out " + out + " " + kStarving, wait);
     CHECK(ran.code == 130);
-    CHECK(holds(ran.err, ".part holds what was finished"));
+    CHECK(holds(ran.err, "the finished part is in "));
     CHECK(fs::exists(out + ".part"));
     CHECK_FALSE(fs::exists(out));
 #ifdef BEDSHADE_HAS_PAGE
     const Ran page = run("replay " + out + ".part --out " + folder.file("part.html"));
     CHECK(page.code == 0);
-    CHECK(holds(page.out, "was not finished"));
+    CHECK(holds(page.out, "The run is unfinished"));
     CHECK(holds(text_of(folder.file("part.html")), "\"complete\":false"));
 #endif
     CHECK(holds(run("describe " + out + ".part").out, "the run was stopped before its end"));
 }
 
-TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
+TEST_CASE("a jet too fast for the flow model gives a warning") {
     const Folder folder;
     std::string text = text_of(kStarving);
     const auto at = text.find("flow = \"");
@@ -261,26 +263,26 @@ TEST_CASE("a jet too fast for the flow to be trusted is warned of") {
     std::ofstream(folder.file("fast.toml")) << text;
     const Ran fast = run("check " + folder.file("fast.toml"));
     CHECK(fast.code == 0);
-    CHECK_THAT(fast.out + fast.err, Catch::Contains("to be trusted"));
+    CHECK_THAT(fast.out + fast.err, Catch::Contains("not reliable"));
     const Ran usual = run("check " + kStarving);
-    CHECK_THAT(usual.out + usual.err, !Catch::Contains("to be trusted"));
+    CHECK_THAT(usual.out + usual.err, !Catch::Contains("not reliable"));
 }
 
-TEST_CASE("an ensemble holds few members at once, and its file grows by no more than is told") {
+TEST_CASE("an ensemble has few members in memory, and its file grows as documented") {
     const KeptEnsemble some(16), more(32);
-    constexpr double kFrames = 106.0, kBedCells = 24.0 * 16.0, kColonies = 3.0;
+    constexpr double kSnapshots = 106.0, kBedCells = 24.0 * 16.0, kColonies = 3.0;
     // Held to the end, 16 more members would take this for their light, sand and stress alone.
-    [[maybe_unused]] const double held_kB = 16.0 * kFrames * kBedCells * 3.0 * 8.0 / 1024.0;
+    [[maybe_unused]] const double held_kB = 16.0 * kSnapshots * kBedCells * 3.0 * 8.0 / 1024.0;
 #ifndef __SANITIZE_ADDRESS__  // which holds back freed memory, so that its peak tells nothing
     CHECK(more.peak_kB - some.peak_kB < 0.5 * held_kB);
 #endif
     // As file-format.md says: 3.5 bytes a cell of the bed and frame, 75 a colony and frame.
-    const double told = 16.0 * kFrames * (3.5 * kBedCells + 75.0 * kColonies);
-    CHECK(more.file_bytes - some.file_bytes < told);
+    const double expected = 16.0 * kSnapshots * (3.5 * kBedCells + 75.0 * kColonies);
+    CHECK(more.file_bytes - some.file_bytes < expected);
     CHECK(more.file_bytes > some.file_bytes);
 }
 
-TEST_CASE("forecast tells the day on which cuttings of one individual have grown together") {
+TEST_CASE("forecast reports the day on which cuttings of one clone fuse") {
     const Folder folder;
     const auto tank = [&](const std::string& second_clone) {
         const std::string path = folder.file(second_clone + ".toml");
@@ -300,10 +302,10 @@ TEST_CASE("forecast tells the day on which cuttings of one individual have grown
     };
     const Ran one = run("forecast --quiet " + tank("gold"));
     REQUIRE(one.code == 0);
-    CHECK(holds(one.out, "Grown together\n  2027-"));
+    CHECK(holds(one.out, "Fused corals\n  2027-"));
     CHECK(holds(one.out, ": head and cutting have grown together\n"));
     const auto document = nlohmann::json::parse(run("forecast --json " + tank("gold")).out);
     REQUIRE(document["fusions"].size() == 1);
     CHECK(document["fusions"][0]["kind"] == "fused");
-    CHECK_FALSE(holds(run("forecast --quiet " + tank("green")).out, "Grown together"));
+    CHECK_FALSE(holds(run("forecast --quiet " + tank("green")).out, "Fused corals"));
 }

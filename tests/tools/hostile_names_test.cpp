@@ -110,7 +110,7 @@ class HostileFolder {
 
 }  // namespace
 
-TEST_CASE("names that would drive a terminal are printed as escapes by every command") {
+TEST_CASE("every command escapes control characters in names") {
     const HostileFolder folder;
     const std::string tank = folder.file("tank.toml"), run_file = folder.file("run.h5");
     const std::string change = folder.file("change.toml");
@@ -127,7 +127,7 @@ TEST_CASE("names that would drive a terminal are printed as escapes by every com
     check_command("describe --json " + run_file);
 }
 
-TEST_CASE("names that would be formulas or markup are neither in what is written") {
+TEST_CASE("formulas and markup in names are escaped in output files") {
     const HostileFolder folder;
     const std::string tank = folder.file("tank.toml"), run_file = folder.file("run.h5");
     const std::string tables = folder.file("tables"), light = folder.file("light.csv");
@@ -146,7 +146,7 @@ TEST_CASE("names that would be formulas or markup are neither in what is written
 #endif
 }
 
-TEST_CASE("a study's names hurt neither the terminal nor the ranking's readers") {
+TEST_CASE("names of a study are escaped on the terminal and in the ranking") {
     const HostileFolder folder;
     const std::string study = folder.file("study.toml"), night = folder.file("night");
     write(study, fmt::format("format = 1\ntitle = \"=study{0}\"\nbase = \"tank.toml\"\n[[vary]]\n"
@@ -161,7 +161,7 @@ TEST_CASE("a study's names hurt neither the terminal nor the ranking's readers")
     CHECK_FALSE(holds(text_of(folder.file("n.html")), "<script>alert"));
 }
 
-TEST_CASE("words of the command line that would drive a terminal are printed as escapes") {
+TEST_CASE("control characters of the command line are escaped") {
     for (const char* words :
          {"'\x1b[31m'", "check '\x1b[31m.toml'",
           "check '\xc2\x9b"

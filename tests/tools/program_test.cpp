@@ -9,7 +9,7 @@ using namespace bedshade::test;
 
 namespace {
 
-/// A black tank whose water only bends light, under a lamp that goes on after this.
+/// A black tank whose water only bends light, under a lamp that continues after this.
 const std::string kBlackTank = R"(format = 1
 [season]
 start = 2027-01-01
@@ -76,7 +76,7 @@ TEST_CASE("light under a lamp with a photometric file agrees with the closed for
                 "even.ies:7: error: the file ends where candela value 2 of 2 should follow"));
 }
 
-TEST_CASE("check says what a layout holds and sets the meter beside the model") {
+TEST_CASE("check lists the contents of a layout and compares the meter with the model") {
     const Ran ran = run("check " + kStarving);
     CHECK(ran.code == 0);
     CHECK(holds(ran.out, "colonies (9 on the bed)"));
@@ -84,7 +84,7 @@ TEST_CASE("check says what a layout holds and sets the meter beside the model") 
     CHECK(holds(ran.out, "palytoxin"));
 }
 
-TEST_CASE("without readings the summary opens with how little lamp output is known") {
+TEST_CASE("without readings the summary opens with the uncertainty of lamp output") {
     const Folder folder;
     const std::string change = folder.file("no_readings.toml");
     write(change,
@@ -128,7 +128,7 @@ TEST_CASE("traits lists every row, and one in full by its trade name") {
     CHECK(holds(none.err, "did you mean 'montipora-capricornis'"));
 }
 
-TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
+TEST_CASE("invalid requests give exit code 2 and write nothing") {
     const Folder folder;
     const auto refused = [&](const std::string& words, const std::string& part) {
         const Ran ran = run(words);
@@ -158,7 +158,7 @@ TEST_CASE("what cannot be done is said, with exit 2 and nothing written") {
     CHECK(folder.entries() == 0);
 }
 
-TEST_CASE("a full disk is told plainly and leaves nothing behind under the final name") {
+TEST_CASE("a full disk is reported and leaves nothing under the final name") {
     const Ran ran = run("light --csv /dev/full --force " + kStarving);
     CHECK((ran.code == 1 || ran.code == 2));
     const Folder folder;
@@ -172,7 +172,7 @@ TEST_CASE("a full disk is told plainly and leaves nothing behind under the final
     }
 }
 
-TEST_CASE("light says how far the inverse-square rule is off, and by what") {
+TEST_CASE("light reports the error of the inverse-square rule and its causes") {
     const Ran said = run("light " + kStarving);
     REQUIRE(said.code == 0);
     CHECK(holds(said.out, "twice as far from the lamp, a quarter of the light"));
@@ -190,7 +190,7 @@ TEST_CASE("light says how far the inverse-square rule is off, and by what") {
     CHECK(rule["spots"][0]["ppfd_umol_m2_s"] > rule["spots"][1]["ppfd_umol_m2_s"]);
 }
 
-TEST_CASE("light holds the rule to no spot that a coral lies on") {
+TEST_CASE("the rule is not tested at a spot under a coral") {
     // The cell's middle lies under the coral, and its edge in the light.
     const Folder folder;
     const std::string layout = folder.file("new.toml");
@@ -201,7 +201,7 @@ TEST_CASE("light holds the rule to no spot that a coral lies on") {
     CHECK(rule["spots"][1]["ppfd_umol_m2_s"] > 10.0);
 }
 
-TEST_CASE("counted light has the columns of light and agrees where both are exact") {
+TEST_CASE("Monte Carlo light has the columns of light and agrees where both are exact") {
     // Black walls and black sand: all light comes straight, and both commands have all of it. The
     // light field takes one index for all colours, which is less than 0.5 % off.
     const Folder folder;
@@ -234,14 +234,14 @@ day = { on = "10:00", off = "20:00", ramp = "0 h" }
                         folder.file("r.csv") + points + layout);
     REQUIRE(ran.code == 0);
     CHECK(ran.err.empty());
-    CHECK(holds(ran.out, "sent less all ends"));
+    CHECK(holds(ran.out, "sent minus all of these"));
 
     std::ifstream light(folder.file("l.csv")), counted(folder.file("r.csv"));
     std::string light_line, counted_line;
     std::getline(light, light_line);
     std::getline(counted, counted_line);
     CHECK(counted_line == light_line + ",stderr_umol_m2_s");
-    // Figures are counted from the end of a line, since the name of a point holds commas.
+    // Values are counted from the end of a line, since the name of a point holds commas.
     const auto field = [](const std::string& line, std::size_t from_end) {
         std::size_t end = line.size(), begin = line.rfind(',');
         for (; from_end > 1; --from_end) {
@@ -291,7 +291,7 @@ day = { on = "10:00", off = "20:00", ramp = "0 h" }
     }
 }
 
-TEST_CASE("a count of photons can be interrupted") {
+TEST_CASE("a Monte Carlo run can be interrupted") {
     const std::string interrupt = "sh -c '\"$@\" & sleep 1; kill -INT $!; wait $!' sh";
     const Ran ran =
         run("reference --photons 2000000000 --quiet --threads 1 " + kStarving, interrupt);

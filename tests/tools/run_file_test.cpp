@@ -23,7 +23,7 @@ std::string sha256sum_of(const std::string& text) {
 }  // namespace
 
 #ifdef BEDSHADE_HAS_PAGE
-TEST_CASE("a run becomes a page, from its file and straight away alike") {
+TEST_CASE("a page from a run's file equals the page written directly") {
     const Folder folder;
     const std::string run_file = folder.file("a.h5"), page = folder.file("a.html");
     const Ran ran = run("forecast --months 3 " + kStarving + " --out " + run_file + " --page " +
@@ -50,7 +50,7 @@ TEST_CASE("a run becomes a page, from its file and straight away alike") {
     }
 }
 #else
-TEST_CASE("a program without the page says so, and leaves nothing behind") {
+TEST_CASE("a program without the page reports it, and leaves nothing behind") {
     const Folder folder;
     const std::string run_file = folder.file("a.h5"), page = folder.file("a.html");
     const auto missing = [&](const std::string& words) {
@@ -67,7 +67,7 @@ TEST_CASE("a program without the page says so, and leaves nothing behind") {
 }
 #endif
 
-TEST_CASE("a run that was kept is described, run again, exported, and told from what is none") {
+TEST_CASE("a stored run is described, repeated, exported, and distinguished from other files") {
     const Folder folder;
     const std::string run_file = folder.file("a.h5");
     REQUIRE(run("forecast --quiet --months 3 " + kStarving + " --out " + run_file).code == 0);
@@ -100,7 +100,7 @@ TEST_CASE("a run that was kept is described, run again, exported, and told from 
              {std::pair{" --to csv --out " + tables, "exists already"},
               {" --to xls --out " + folder.file("x"), "allowed: csv, gltf, vtk"},
               {" --to vtk --month 99 --out " + folder.file("x"), "month 99"},
-              {" --to csv --month 1 --out " + folder.file("x"), "every frame"}}) {
+              {" --to csv --month 1 --out " + folder.file("x"), "every snapshot"}}) {
             const Ran refused = run("export " + run_file + words);
             INFO(words << "\n" << refused.err);
             CHECK(refused.code == 2);
@@ -125,7 +125,7 @@ TEST_CASE("a run that was kept is described, run again, exported, and told from 
     }
 }
 
-TEST_CASE("a damaged run is refused in one line, and HDF5 adds none when the program ends") {
+TEST_CASE("a damaged run is refused in one line, without more from HDF5") {
     const Ran ran = run("describe " BEDSHADE_SOURCE_DIR
                         "/tests/fuzz/found/trajectory/metadata_of_a_hundred_terabytes.bin");
     CHECK(ran.code == 2);
@@ -133,7 +133,7 @@ TEST_CASE("a damaged run is refused in one line, and HDF5 adds none when the pro
     CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
 }
 
-TEST_CASE("HDF5 of something else and newer trajectories are refused by replay") {
+TEST_CASE("replay refuses other HDF5 files and newer trajectories") {
     const Folder folder;
     const auto made = [&](const std::string& name, const std::string& attributes) {
         const std::string script = "import h5py; f = h5py.File('" + folder.file(name) +

@@ -27,12 +27,11 @@ std::string digest_of_program() {
 
 void add_advice_options(po::options_description& options, int forecasts) {
     options.add_options()("forecasts", po::value<int>()->default_value(forecasts)->value_name("N"),
-                          "at most so many forecasts' work")(
+                          "most work, in forecasts")(
         "out", po::value<std::string>()->value_name("CHANGE.toml"),
-        "write the change there, to lay over the layout")(
+        "write the change there, as a change file for the layout")(
         "layout", po::value<std::string>()->value_name("LAYOUT.toml"),
-        "write the layout with the change in it there, to forecast")(
-        "force", "replace files that are there");
+        "write the changed layout there, to forecast")("force", "replace existing files");
 }
 
 std::vector<std::string> AdviceFiles::names() const {
@@ -44,16 +43,16 @@ std::vector<std::string> AdviceFiles::names() const {
 
 std::string AdviceFiles::text() const {
     std::string text;
-    if (!change.empty()) text += fmt::format("\n{} holds the change.\n", escape_control(change));
+    if (!change.empty()) text += fmt::format("\nThe change is in {}.\n", escape_control(change));
     if (!layout.empty())
-        text += fmt::format("\n{} holds the layout with it: bedshade forecast {} --members 64\n",
+        text += fmt::format("\nThe changed layout is in {}: bedshade forecast {} --members 64\n",
                             escape_control(layout), escape_control(layout));
     return text;
 }
 
 AdviceFiles checked_files(const Arguments& arguments) {
-    AdviceFiles files{output_asked(arguments, "out").value_or(""),
-                      output_asked(arguments, "layout").value_or("")};
+    AdviceFiles files{output_option(arguments, "out").value_or(""),
+                      output_option(arguments, "layout").value_or("")};
     check_apart(arguments, {"out", "layout"});
     return files;
 }
@@ -68,17 +67,17 @@ void write_files(const AdviceFiles& files, const Arguments& arguments, const Pre
     write_text(files.layout, head + change);
 }
 
-ResultCache cache_of(const Prepared& prepared, const std::string& asked) {
+ResultCache cache_of(const Prepared& prepared, const std::string& inputs) {
     const auto folder = cache_folder();
     if (folder.empty()) return {};
     return {folder / "advice", fmt::format("{}\n{}\n{}\n{} months\n{}{}", digest_of_program(),
-                                           kModelVersion, asked, prepared.layout().season.months,
+                                           kModelVersion, inputs, prepared.layout().season.months,
                                            prepared.file.text, prepared.file.traits_text)};
 }
 
 int report_interrupted() {
     print_message("bedshade: interrupted; nothing was written{}\n",
-                  cache_folder().empty() ? "" : ". The same line goes on from what was finished");
+                  cache_folder().empty() ? "" : ". The same command continues from there");
     return kInterrupted;
 }
 

@@ -13,12 +13,12 @@ namespace bedshade {
 /// --forecasts, --out, --layout and --force.
 void add_advice_options(po::options_description& options, int forecasts);
 
-/// Where the advice is written to; empty where it is not asked for.
+/// Output files of the advice; empty if not requested.
 struct AdviceFiles {
     std::string change, layout;
 
     std::vector<std::string> names() const;
-    /// "x.toml holds the change." and so on, a line each.
+    /// "The change is in x.toml." and so on, a line each.
     std::string text() const;
 };
 
@@ -29,10 +29,10 @@ AdviceFiles checked_files(const Arguments& arguments);
 void write_files(const AdviceFiles& files, const Arguments& arguments, const Prepared& prepared,
                  const std::string& change);
 
-/// What is kept of the seasons of this layout, by this very program: the same line, asked again
-/// after it was interrupted, goes on from there. `asked`: what else they hang on; two commands at
-/// once do not share a file.
-ResultCache cache_of(const Prepared& prepared, const std::string& asked);
+/// What is kept of the runs of this layout, by this very program: the same line, asked again
+/// after it was interrupted, continues from there. `asked`: what else they depend on; two commands
+/// at once do not share a file.
+ResultCache cache_of(const Prepared& prepared, const std::string& inputs);
 
 /// Says what becomes of an interrupted command; the code to end with.
 int report_interrupted();

@@ -37,18 +37,19 @@ const std::vector<Command>& commands() {
 const std::string& Arguments::only_word(const char* what) const {
     if (words_.empty()) throw UsageError(fmt::format("{} is missing", what));
     if (words_.size() > 1)
-        throw UsageError(fmt::format("one {} is taken at a time; found '{}' too", what,
-                                     escape_control(words_[1])));
+        throw UsageError(
+            fmt::format("one {} is allowed; found '{}' too", what, escape_control(words_[1])));
     return words_.front();
 }
 
 int Arguments::threads() const {
     constexpr int kMostThreads = 256;
-    const auto asked = maybe<int>("threads");
-    if (!asked) return allotted_processors();
-    if (*asked < 1 || *asked > kMostThreads)
-        throw UsageError(fmt::format("--threads is {}; allowed: 1 to {}", *asked, kMostThreads));
-    return *asked;
+    const auto requested = maybe<int>("threads");
+    if (!requested) return allotted_processors();
+    if (*requested < 1 || *requested > kMostThreads)
+        throw UsageError(
+            fmt::format("--threads is {}; allowed: 1 to {}", *requested, kMostThreads));
+    return *requested;
 }
 
 LayoutOptions Arguments::layout_options() const {

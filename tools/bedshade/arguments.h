@@ -1,4 +1,4 @@
-// What was asked on the command line, parsed and checked.
+// The command line, parsed and checked.
 #pragma once
 
 #include <boost/program_options.hpp>
@@ -56,17 +56,17 @@ class Arguments {
     std::vector<std::string> words_;
 };
 
-/// Options that several commands share; a command says which mean something to it.
+/// Options that several commands share; each command selects its own.
 enum SharedOption : unsigned {
     kTakesTraits = 1,
     kTakesThreads = 2,
     kTakesJson = 4,
     kTakesQuiet = 8,
-    /// What whatever works on a layout takes.
+    /// Options of all commands that work on a layout.
     kTakesAll = kTakesTraits | kTakesThreads | kTakesJson | kTakesQuiet,
 };
 
-/// One command: its name, how it is called, what it is for, its own options, and what it does.
+/// One command: name, usage, summary, options and function.
 struct Command {
     const char* name;
     const char* words;    ///< as shown in its usage line

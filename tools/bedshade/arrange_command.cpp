@@ -46,12 +46,13 @@ std::vector<int> movable(const Arguments& arguments, const Layout& layout) {
     for (int i = 0; i < static_cast<int>(layout.colonies.size()); ++i) {
         const Colony& colony = layout.colonies[static_cast<std::size_t>(i)];
         if (is_among(move, i) && (colony.fixed || is_among(keep, i)))
-            throw UsageError(fmt::format("'{}' is to be moved, and {}", escape_control(colony.name),
-                                         colony.fixed ? "is fixed in the layout" : "to be kept"));
+            throw UsageError(
+                fmt::format("--move: '{}' is {}", escape_control(colony.name),
+                            colony.fixed ? "fixed in the layout" : "kept in place by --keep"));
         const bool asked = move.empty() || is_among(move, i);
         if (asked && !colony.fixed && !is_among(keep, i)) free.push_back(i);
     }
-    if (free.empty()) throw UsageError("no colony may be moved: all are fixed or kept");
+    if (free.empty()) throw UsageError("no colony may be moved: all are fixed or kept in place");
     return free;
 }
 
@@ -107,11 +108,10 @@ int run(const Arguments& arguments) {
 const Command kArrangeCommand = {
     "arrange",
     "LAYOUT",
-    "better places for corals that may be moved, so that the one worst off is better off",
-    "Sets corals at other spots of the sand and the rocks so that the least margin of any, over "
-    "the "
-    "whole\n"
-    "season, grows. Corals with fixed = true stay where they are.\n"
+    "better positions for corals that may be moved, to improve the worst margin",
+    "Moves corals to other spots of the sand and the rocks so that the smallest margin of any, "
+    "over the whole\n"
+    "run, grows. Corals with fixed = true stay where they are.\n"
     "  bedshade arrange my_tank.toml --keep \"big plate\" --out my_moves.toml\n"
     "  bedshade compare my_tank.toml my_moves.toml",
     [](po::options_description& options) {
@@ -123,7 +123,7 @@ const Command kArrangeCommand = {
             "keep", po::value<std::vector<std::string>>()->composing()->value_name("NAME"),
             "leave this colony where it is; can be given again")(
             "fresh", po::value<int>()->default_value(12)->value_name("N"),
-            "runs of the next seed that given and arranged are scored on again");
+            "new runs, of the next seed, that score both layouts again");
     },
     run,
     kTakesAll};

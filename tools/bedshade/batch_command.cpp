@@ -29,7 +29,7 @@ std::vector<fs::path> layouts_in(const fs::path& folder) {
     std::sort(files.begin(), files.end());
     if (files.empty())
         throw UsageError(
-            fmt::format("folder '{}' holds no .toml file", escape_control(folder.string())));
+            fmt::format("folder '{}' has no .toml file", escape_control(folder.string())));
     return files;
 }
 
@@ -49,7 +49,7 @@ Study study_of_layouts(const std::vector<std::string>& words) {
     return study;
 }
 
-Study study_asked_for(const Arguments& arguments) {
+Study is_study_requested(const Arguments& arguments) {
     const auto& words = arguments.words();
     if (words.empty()) throw UsageError("a study file, layouts or a folder of them is missing");
     for (const std::string& word : words)
@@ -126,15 +126,14 @@ std::string plural(std::uint64_t count, const char* one) {
 
 void print_tally(const BatchTally& tally, const std::string& folder) {
     fmt::print(
-        "{} of {} settled: {} run now ({} with a flag), {} there already, {} refused, {} "
-        "failed.\n",
-        tally.settled(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
+        "{} of {} done: {} run now ({} with a flag), {} done before, {} refused, {} failed.\n",
+        tally.completed(), plural(tally.runs, "run"), tally.done, tally.flagged, tally.found,
         tally.refused, tally.failed);
     for (const RunFailure& failure : tally.failures)
         fmt::print("  {}: {}\n", escape_control(failure.run), escape_control(failure.message));
-    const std::uint64_t troubled = tally.refused + tally.failed;
-    if (troubled > tally.failures.size())
-        fmt::print("  and {} more, in {}/journal-*.jsonl\n", troubled - tally.failures.size(),
+    const std::uint64_t unfinished = tally.refused + tally.failed;
+    if (unfinished > tally.failures.size())
+        fmt::print("  and {} more, in {}/journal-*.jsonl\n", unfinished - tally.failures.size(),
                    escape_control(folder));
 }
 
@@ -169,9 +168,9 @@ int apply_actions(Plan& plan, const Arguments& arguments, const BatchOptions& op
     const BatchTally tally = run_batch(
         plan, folder, options, [] { return !interrupted(); },
         [&](const BatchTally& now) {
-            bar.show(static_cast<double>(now.settled()) /
+            bar.show(static_cast<double>(now.completed()) /
                          static_cast<double>(std::max<std::uint64_t>(1, now.runs)),
-                     fmt::format("{} of {}", now.settled(), plural(now.runs, "run")));
+                     fmt::format("{} of {}", now.completed(), plural(now.runs, "run")));
         });
     if (arguments.json())
         print_json(tally, folder_name);
@@ -180,16 +179,16 @@ int apply_actions(Plan& plan, const Arguments& arguments, const BatchOptions& op
     if (tally.finished && !arguments.json() && !arguments.quiet())
         print_hint(options.shard, folder_name);
     if (!tally.finished) {
-        print_message("bedshade: interrupted; the same line goes on from here\n");
+        print_message("bedshade: interrupted; the same command continues from here\n");
         return kInterrupted;
     }
-    const bool nothing_came = tally.runs > 0 && tally.refused == tally.runs;
-    return tally.failed > 0 || nothing_came ? kFailed : kDone;
+    const bool nothing_done = tally.runs > 0 && tally.refused == tally.runs;
+    return tally.failed > 0 || nothing_done ? kFailed : kDone;
 }
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    Study study = study_asked_for(arguments);
+    Study study = is_study_requested(arguments);
     apply_options(arguments, study);
     BatchOptions options{jobs_of(arguments), shard_of(arguments)};
     set_keep(arguments, options);
@@ -198,12 +197,14 @@ int run(const Arguments& arguments) {
     Plan plan(std::move(study), arguments.layout_options());
     plan.check();
     if (!dry) return apply_actions(plan, arguments, options);
-    const BatchForecast ahead = forecast_batch(plan, options, arguments.maybe<std::string>("out"));
+    const BatchForecast estimate =
+        forecast_batch(plan, options, arguments.maybe<std::string>("out"));
     if (interrupted()) {
         print_message("bedshade: interrupted\n");
         return kInterrupted;
     }
-    fmt::print("{}", arguments.json() ? batch_forecast_json(ahead) : batch_forecast_text(ahead));
+    fmt::print("{}",
+               arguments.json() ? batch_forecast_json(estimate) : batch_forecast_text(estimate));
     return kDone;
 }
 
@@ -212,10 +213,11 @@ int run(const Arguments& arguments) {
 const Command kBatchCommand = {
     "batch",
     "STUDY|LAYOUT... --out DIR",
-    "many layouts, or all that a study makes of one, by morning",
-    "Runs every layout of a study (notebooks-free-docs/batch.md), of a list or of a folder, one a\n"
-    "processor, and keeps in DIR what came of each. The same line again goes on where it was\n"
-    "stopped, however that came. `bedshade gather DIR` ranks them.\n"
+    "many layouts, or all variants of a study",
+    "Runs every layout of a study (notebooks-free-docs/batch.md), of a list or of a folder, one "
+    "per\n"
+    "processor, and stores the results in DIR. The same command again continues a stopped\n"
+    "batch. `bedshade gather DIR` ranks them.\n"
     "  bedshade batch study.toml --dry-run\n  bedshade batch study.toml --out night\n"
     "  bedshade batch study.toml --out night --shard 2/4",
     [](po::options_description& options) {
@@ -224,16 +226,17 @@ const Command kBatchCommand = {
             "jobs", po::value<int>()->value_name("J"),
             "runs at a time (default: --threads); results do not depend on it")(
             "shard", po::value<std::string>()->value_name("I/N"),
-            "only every N-th run, from the I-th; auto: as a cluster's job array says")(
+            "only every N-th run, from the I-th; auto: from a cluster's job array")(
             "keep", po::value<std::string>()->default_value("none")->value_name("WHICH"),
             "trajectories to keep in DIR/runs: none, flagged, all, or \"top N\" (of each shard)")(
-            "dry-run", "say how many runs, how long and how much disk; run but one, write nothing")(
+            "dry-run",
+            "report the number of runs, time and disk space; run only one, write nothing")(
             "months", po::value<int>()->value_name("M"),
-            "horizon (default: the study's, or the "
-            "layouts' own)")("members", po::value<int>()->value_name("N"),
-                             "runs of each within what is known (default: the study's, or 1)")(
+            "horizon (default: the study's, or the layouts' own)")(
+            "members", po::value<int>()->value_name("N"),
+            "ensemble members of each layout (default: the study's, or 1)")(
             "seed", po::value<Count>()->value_name("S"),
-            "of the random numbers (default: the study's, or 1)");
+            "seed of the random numbers (default: the study's, or 1)");
     },
     run,
     kTakesAll};

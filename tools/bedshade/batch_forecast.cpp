@@ -15,11 +15,11 @@
 namespace bedshade {
 namespace {
 
-/// A kept row and its line in the journal, beside what the row itself takes.
+/// A stored row and its line in the journal, in addition to the row itself.
 constexpr double kJournalBytes = 300.0;
 
-/// Tries the runs from the first on until one can be run; the time of that one.
-void try_one(Plan& plan, BatchForecast& ahead) {
+/// Tries the runs in order until one succeeds; returns its time.
+void try_one(Plan& plan, BatchForecast& estimate) {
     constexpr std::uint64_t kMostTried = 20;
     for (std::uint64_t i = 0; i < std::min(kMostTried, plan.runs()); ++i) {
         const PlannedRun planned = plan.run(i);
@@ -35,10 +35,10 @@ void try_one(Plan& plan, BatchForecast& ahead) {
             const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
             row->key = plan.key(planned);
             row->settings = planned.settings;
-            ahead.run_s = took.count() * study.members;
-            ahead.first = run_words(plan.layout_name(planned), planned.settings);
-            ahead.results_MB = 1e-6 * static_cast<double>(ahead.shard_runs) *
-                               (kJournalBytes + static_cast<double>(row_json(*row).size()));
+            estimate.run_s = took.count() * study.members;
+            estimate.first = run_words(plan.layout_name(planned), planned.settings);
+            estimate.results_MB = 1e-6 * static_cast<double>(estimate.shard_runs) *
+                                  (kJournalBytes + static_cast<double>(row_json(*row).size()));
             return;
         } catch (const InputError&) {
             continue;
@@ -56,47 +56,50 @@ std::string duration_text(double seconds) {
 
 BatchForecast forecast_batch(Plan& plan, const BatchOptions& options,
                              const std::optional<std::string>& folder) {
-    BatchForecast ahead;
-    ahead.runs = plan.runs();
-    ahead.shard_runs = options.shard.runs_of(plan.runs());
-    ahead.members = plan.study().members;
-    ahead.jobs = options.jobs;
-    if (folder && is_batch_folder(*folder)) ahead.here = finished_runs(*folder);
-    try_one(plan, ahead);
-    if (ahead.run_s)
-        ahead.total_s = *ahead.run_s * static_cast<double>(ahead.shard_runs) / ahead.jobs;
-    return ahead;
+    BatchForecast estimate;
+    estimate.runs = plan.runs();
+    estimate.shard_runs = options.shard.runs_of(plan.runs());
+    estimate.members = plan.study().members;
+    estimate.jobs = options.jobs;
+    if (folder && is_batch_folder(*folder)) estimate.here = finished_runs(*folder);
+    try_one(plan, estimate);
+    if (estimate.run_s)
+        estimate.total_s =
+            *estimate.run_s * static_cast<double>(estimate.shard_runs) / estimate.jobs;
+    return estimate;
 }
 
-std::string batch_forecast_text(const BatchForecast& ahead) {
-    std::string text = fmt::format("{} run{}", ahead.runs, ahead.runs == 1 ? "" : "s");
-    if (ahead.members > 1) text += fmt::format(" of {} members each", ahead.members);
-    if (ahead.shard_runs != ahead.runs)
-        text += fmt::format(", {} of them in this shard", ahead.shard_runs);
-    if (ahead.here > 0) text += fmt::format("; the folder holds {} results", ahead.here);
+std::string batch_forecast_text(const BatchForecast& estimate) {
+    std::string text = fmt::format("{} run{}", estimate.runs, estimate.runs == 1 ? "" : "s");
+    if (estimate.members > 1) text += fmt::format(" of {} members each", estimate.members);
+    if (estimate.shard_runs != estimate.runs)
+        text += fmt::format(", {} of them in this shard", estimate.shard_runs);
+    if (estimate.here > 0) text += fmt::format("; the folder has {} results", estimate.here);
     text += '\n';
-    if (!ahead.run_s) return text + "None of the first ones could be run: no time can be told.\n";
-    text += fmt::format("One of them ({}) took {:.2g} s once its flow was solved.\n",
-                        escape_control(ahead.first), *ahead.run_s);
+    if (!estimate.run_s)
+        return text + "None of the first ones could be run: the time is unknown.\n";
+    text += fmt::format("One of them ({}) took {:.2g} s, without solving its flow.\n",
+                        escape_control(estimate.first), *estimate.run_s);
     text += fmt::format(
         "All of them: about {} with {} at a time, and for every new setting of pumps or rock a few "
         "seconds more.\n",
-        duration_text(ahead.total_s), ahead.jobs);
-    text += fmt::format("On disk: about {:.3g} MB, and what --keep keeps.\n", ahead.results_MB);
+        duration_text(estimate.total_s), estimate.jobs);
+    text += fmt::format("On disk: about {:.3g} MB, plus the runs kept with --keep.\n",
+                        estimate.results_MB);
     return text + "Nothing was written.\n";
 }
 
-std::string batch_forecast_json(const BatchForecast& ahead) {
+std::string batch_forecast_json(const BatchForecast& estimate) {
     const nlohmann::ordered_json document = {
         {"format", 1},
-        {"runs", ahead.runs},
-        {"shard_runs", ahead.shard_runs},
-        {"here", ahead.here},
-        {"members", ahead.members},
-        {"jobs", ahead.jobs},
-        {"run_s", ahead.run_s ? nlohmann::ordered_json(*ahead.run_s) : nullptr},
-        {"total_s", ahead.total_s},
-        {"results_MB", ahead.results_MB}};
+        {"runs", estimate.runs},
+        {"shard_runs", estimate.shard_runs},
+        {"here", estimate.here},
+        {"members", estimate.members},
+        {"jobs", estimate.jobs},
+        {"run_s", estimate.run_s ? nlohmann::ordered_json(*estimate.run_s) : nullptr},
+        {"total_s", estimate.total_s},
+        {"results_MB", estimate.results_MB}};
     return json_text(document);
 }
 

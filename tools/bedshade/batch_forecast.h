@@ -24,7 +24,7 @@ struct BatchForecast {
 BatchForecast forecast_batch(Plan& plan, const BatchOptions& options,
                              const std::optional<std::string>& folder);
 
-std::string batch_forecast_text(const BatchForecast& ahead);
-std::string batch_forecast_json(const BatchForecast& ahead);
+std::string batch_forecast_text(const BatchForecast& estimate);
+std::string batch_forecast_json(const BatchForecast& estimate);
 
 }  // namespace bedshade

@@ -1,4 +1,4 @@
-// Where the program keeps what it would otherwise work out again.
+// The folder of the program's caches.
 #pragma once
 
 #include <filesystem>

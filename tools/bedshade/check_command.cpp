@@ -1,4 +1,4 @@
-// bedshade check: read everything, say what it holds and what looks wrong; run nothing.
+// bedshade check: read everything, list contents and problems; run nothing.
 #include <algorithm>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -31,10 +31,10 @@ std::string counted(std::size_t n, const char* one, const char* many) {
     return fmt::format("{} {}", n, n == 1 ? one : many);
 }
 
-/// Where a season goes on from, if it does not begin at its start.
-std::string goes_on_text(const Season& season) {
+/// The day a continued run starts from.
+std::string continuation_text(const Season& season) {
     if (season.from_d <= 0.0) return "";
-    return fmt::format(", going on from {}", date_of_season(season.start, season.from_d));
+    return fmt::format(", continued from {}", date_at(season.start, season.from_d));
 }
 
 void print_holdings(const Layout& layout) {
@@ -43,9 +43,9 @@ void print_holdings(const Layout& layout) {
     fmt::print("  tank      {:g} x {:g} cm, {:g} cm of water over the sand\n",
                100.0 * tank.length_m, 100.0 * tank.width_m, 100.0 * tank.water_depth_m);
     const Season& season = layout.season;
-    fmt::print("  season    {} from {}{}, steps of {:g} d\n",
+    fmt::print("  run       {} from {}{}, steps of {:g} d\n",
                counted(static_cast<std::size_t>(season.months), "month", "months"),
-               to_string(season.start), goes_on_text(season), season.step_d);
+               to_string(season.start), continuation_text(season), season.step_d);
     fmt::print("  sand      {:g} mm grain, {:g} cm deep\n", 1000.0 * layout.substrate.grain_m,
                100.0 * layout.substrate.depth_m);
     double flux = 0.0;
@@ -56,7 +56,7 @@ void print_holdings(const Layout& layout) {
     for (const Pump& pump : layout.pumps) flow += pump.flow_m3_s * pump.duty;
     fmt::print("  flow      {}, {:.0f} L/h\n", counted(layout.pumps.size(), "pump", "pumps"),
                3.6e6 * flow);
-    fmt::print("  holds     {}, {} ({} on the bed), {}\n",
+    fmt::print("  contents  {}, {} ({} on the bed), {}\n",
                counted(layout.rocks.size(), "rock", "rocks"),
                counted(layout.colonies.size(), "colony", "colonies"), count_on_bed(layout),
                counted(layout.inhabitants.size(), "kind of inhabitant", "kinds of inhabitants"));
@@ -143,9 +143,9 @@ int run(const Arguments& arguments) {
 const Command kCheckCommand = {
     "check",
     "LAYOUT",
-    "read a layout, say what it holds and what looks wrong; run nothing",
-    "Every problem in the file is named in one pass: file, line, what was found, what is allowed.\n"
-    "Light-meter readings in the layout are set beside what the model gives there.\n"
+    "read a layout, list its contents and problems; run nothing",
+    "Every problem in the file is listed at once: file, line, what was found, what is allowed.\n"
+    "Light-meter readings in the layout are compared with the model.\n"
     "  bedshade check my_tank.toml",
     [](po::options_description&) {},
     run,

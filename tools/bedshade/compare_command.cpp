@@ -1,4 +1,4 @@
-// bedshade compare: the same season twice, with and without a change.
+// bedshade compare: the same run twice, with and without a change.
 #include <algorithm>
 #include <atomic>
 #include <fmt/format.h>
@@ -56,7 +56,7 @@ std::optional<Arm> season_of(const LayoutFile& file, RunOptions options,
     options.checkpoint = file.checkpoint;
     Forecast forecast(layout, options, parallel);
     RunMeans means;
-    const RunRecord record = record_run(layout, forecast, 0, bar.season(), {&means});
+    const RunRecord record = record_run(layout, forecast, 0, bar.next_run(), {&means});
     if (!record.finished) return {};
     return Arm{&layout, record.flags, means.colonies(), means.bed(), forecast.grid()};
 }
@@ -129,23 +129,21 @@ int run(const Arguments& arguments) {
 
 }  // namespace
 
-const Command kCompareCommand = {
-    "compare",
-    "LAYOUT CHANGE.toml",
-    "the same season twice, with and without a change",
-    "A change file has the layout's own sections, and only what is otherwise: what has a name is "
-    "changed by\n"
-    "it, added, or taken away (remove = true). Both seasons have the same random numbers; only "
-    "what "
-    "differs\n"
-    "is told.\n"
-    "  bedshade compare my_tank.toml pump_turned_up.toml\n"
-    "  bedshade compare my_tank.toml pump_turned_up.toml --members 16",
-    [](po::options_description& options) {
-        add_run_options(options);
-        add_members_option(options);
-    },
-    run,
-    kTakesAll};
+const Command kCompareCommand = {"compare",
+                                 "LAYOUT CHANGE.toml",
+                                 "the same run twice, with and without a change",
+                                 "A change file has the layout's own sections, and only what "
+                                 "differs: entries with a name are changed by\n"
+                                 "it, added, or removed (remove = true). Both runs have the same "
+                                 "random numbers; only differences\n"
+                                 "are shown.\n"
+                                 "  bedshade compare my_tank.toml pump_turned_up.toml\n"
+                                 "  bedshade compare my_tank.toml pump_turned_up.toml --members 16",
+                                 [](po::options_description& options) {
+                                     add_run_options(options);
+                                     add_members_option(options);
+                                 },
+                                 run,
+                                 kTakesAll};
 
 }  // namespace bedshade

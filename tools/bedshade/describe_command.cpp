@@ -1,4 +1,4 @@
-// bedshade describe: what a trajectory holds, without running anything.
+// bedshade describe: list the contents of a trajectory, without running anything.
 #include <filesystem>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -21,8 +21,8 @@ std::string horizon_text(const Trajectory& run) {
     const auto& days = run.days_d();
     const double begin_d = days.empty() ? 0.0 : days.front();
     const double end_d = days.empty() ? 0.0 : days.back();
-    return fmt::format("{} to {}, {} frames{}", date_of_season(run.start(), begin_d),
-                       date_of_season(run.start(), end_d), days.size(),
+    return fmt::format("{} to {}, {} frames{}", date_at(run.start(), begin_d),
+                       date_at(run.start(), end_d), days.size(),
                        run.complete() ? "" : "; the run was stopped before its end");
 }
 
@@ -45,18 +45,18 @@ void print_flags(const Trajectory& run, const Layout& layout) {
         fmt::print("  flag     {}\n", flag_text(layout, flag));
     if (run.facts().members < 2) return;
     for (const std::string& sentence : spread_sentences(run, layout))
-        fmt::print("  of all   {}\n", sentence);
+        fmt::print("  all      {}\n", sentence);
 }
 
 void print_text(const std::string& path, const Trajectory& run, const Layout& layout) {
     const RunProvenance& facts = run.facts();
     const BedGrid& bed = run.bed_grid();
     fmt::print("{}: {}\n", escape_control(path), escape_control(run.title()));
-    fmt::print("  season   {}\n", horizon_text(run));
+    fmt::print("  period   {}\n", horizon_text(run));
     fmt::print("  made by  bedshade {} (model {}), seed {}, {} member{}\n",
                escape_control(facts.program_version), escape_control(facts.model_version),
                facts.seed, facts.members, facts.members == 1 ? "" : "s");
-    fmt::print("  holds    {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
+    fmt::print("  contents {} corals, a bed of {} x {} cells{}; {:.1f} MB\n", run.colonies().size(),
                bed.nx, bed.ny, run.flow() ? ", the flow of the water" : "",
                1e-6 * static_cast<double>(std::filesystem::file_size(path)));
     fmt::print("  SHA-256  {} of the layout\n           {} of the traits\n",
@@ -64,8 +64,7 @@ void print_text(const std::string& path, const Trajectory& run, const Layout& la
     print_flags(run, layout);
     for (const EventRecord& event : run.events())
         if (event.member == 0)
-            fmt::print("  {}  {}\n", date_of_season(run.start(), event.day_d),
-                       escape_control(event.text));
+            fmt::print("  {}  {}\n", date_at(run.start(), event.day_d), escape_control(event.text));
 }
 
 void print_json(const std::string& path, const Trajectory& run, const Layout& layout) {
@@ -110,8 +109,8 @@ int run(const Arguments& arguments) {
 const Command kDescribeCommand = {
     "describe",
     "RUN.h5",
-    "what a trajectory holds: season, seed, versions, check sums, flags and events",
-    "A run that was stopped (RUN.h5.part) is described as far as it came.\n"
+    "what a trajectory contains: period, seed, versions, checksums, flags and events",
+    "An unfinished run (RUN.h5.part) is described up to its last step.\n"
     "  bedshade describe my_tank.h5",
     [](po::options_description&) {},
     run,

@@ -10,7 +10,7 @@
 namespace bedshade {
 namespace {
 
-class FrameKeeper final : public SnapshotSink {
+class SnapshotKeeper final : public SnapshotSink {
   public:
     void take(const Snapshot& snapshot) override { snapshots_.push_back(snapshot); }
     const std::vector<Snapshot>& snapshots() const { return snapshots_; }
@@ -19,22 +19,22 @@ class FrameKeeper final : public SnapshotSink {
     std::vector<Snapshot> snapshots_;
 };
 
-/// One member while it waits for its turn to be told.
+/// One member waiting to be reported.
 struct MemberRun {
     std::vector<SampledValue> drawn;
     RunRecord record;
-    FrameKeeper kept;  ///< empty where nothing is stored
+    SnapshotKeeper kept;  ///< empty where nothing is stored
 };
 
-MemberRun run_member(const Layout& layout, RunOptions options, bool keep_frames,
+MemberRun run_member(const Layout& layout, RunOptions options, bool keep_snapshots,
                      RunsProgress& bar) {
     MemberRun member;
     const MemberSample draw = sample_member(layout, options);
     member.drawn = draw.drawn;
     Forecast forecast(draw.layout, options, run_serially);
     std::vector<SnapshotSink*> sinks;
-    if (keep_frames) sinks.push_back(&member.kept);
-    member.record = record_run(draw.layout, forecast, options.member, bar.season(), sinks);
+    if (keep_snapshots) sinks.push_back(&member.kept);
+    member.record = record_run(draw.layout, forecast, options.member, bar.next_run(), sinks);
     return member;
 }
 
@@ -51,20 +51,19 @@ std::vector<double> scores_of(const std::vector<SampledValue>& drawn) {
     return scores;
 }
 
-/// Members waiting at once: enough that no thread is idle for long, few enough to hold their
-/// frames in memory.
+/// Members waiting at once: enough to keep threads busy, few enough for memory.
 constexpr int kWaitingPerThread = 4;
 
 /// Members `first` to `first` + `count` - 1, each on one thread.
 std::vector<MemberRun> run_wave(const Layout& layout, const RunOptions& options, int first,
-                                int count, const ParallelFor& parallel, bool keep_frames,
+                                int count, const ParallelFor& parallel, bool keep_snapshots,
                                 RunsProgress& bar) {
     std::vector<MemberRun> wave(static_cast<std::size_t>(count));
     parallel(wave.size(), [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i) {
             RunOptions own = options;
             own.member = first + static_cast<int>(i);
-            wave[i] = run_member(layout, own, keep_frames, bar);
+            wave[i] = run_member(layout, own, keep_snapshots, bar);
         }
     });
     return wave;

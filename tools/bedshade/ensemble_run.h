@@ -1,4 +1,4 @@
-// The other members of a forecast: the same season again, within what is known of its figures.
+// The other members of a forecast: runs with sampled parameters.
 #pragma once
 
 #include <string>

@@ -26,8 +26,8 @@
 namespace bedshade {
 namespace {
 
-/// The month asked for, or all of them.
-std::vector<int> months_asked(const Trajectory& run, const Arguments& arguments) {
+/// The requested month, or all of them.
+std::vector<int> months_option(const Trajectory& run, const Arguments& arguments) {
     const auto month = arguments.maybe<int>("month");
     if (!month) return months_of(run);
     try {
@@ -40,18 +40,18 @@ std::vector<int> months_asked(const Trajectory& run, const Arguments& arguments)
 
 void export_scenes(const Trajectory& run, const Arguments& arguments, const ExportSink& sink) {
     const Layout layout = layout_of(run);
-    for (const int month : months_asked(run, arguments))
+    for (const int month : months_option(run, arguments))
         sink(fmt::format("month_{:02}.glb", month), month_glb(run, layout, month));
 }
 
-/// Where the season goes on; the month must be one that the run has, and not its beginning.
+/// The day to continue from; the month must be in the run, and not its beginning.
 double day_to_go_on(const Trajectory& run, const Layout& layout, const Arguments& arguments) {
-    const int month = months_asked(run, arguments).front();
+    const int month = months_option(run, arguments).front();
     const double day_d = last_step_end_d(layout.season, month);
     if (day_d > layout.season.from_d) return day_d;
     throw UsageError(
-        fmt::format("--month is {}, by whose end the run, which begins on day {:g}, "
-                    "has made no whole step of {:g} d",
+        fmt::format("--month is {}, but by its end the run, which begins on day {:g}, has made no "
+                    "whole step of {:g} d",
                     month, layout.season.from_d, layout.season.step_d));
 }
 
@@ -86,7 +86,7 @@ bool export_as(const std::string& format, const Trajectory& run, const Arguments
     else if (format == "layout")
         return export_layout(run, arguments, sink);
     else
-        export_vtk(run, months_asked(run, arguments), sink);
+        export_vtk(run, months_option(run, arguments), sink);
     return true;
 }
 
@@ -96,9 +96,9 @@ void check_format(const std::string& format, const Arguments& arguments) {
         throw UsageError(fmt::format("--to is '{}'; allowed: {}", escape_control(format),
                                      fmt::join(kKnown, ", ")));
     if (format == "csv" && arguments.has("month"))
-        throw UsageError("--month goes with gltf, vtk and layout; tables hold every frame");
+        throw UsageError("--month goes with gltf, vtk and layout; tables have every snapshot");
     if (format == "layout" && !arguments.has("month"))
-        throw UsageError("--month is missing: the one from whose end the layout goes on");
+        throw UsageError("--month is missing: the layout continues from the end of that month");
 }
 
 void report(const std::string& out, const std::vector<std::string>& files,
@@ -107,7 +107,7 @@ void report(const std::string& out, const std::vector<std::string>& files,
         const nlohmann::ordered_json document = {{"format", 1}, {"files", files}};
         fmt::print("{}", json_text(document));
     } else if (!arguments.quiet()) {
-        fmt::print("{} holds {} file{}.\n", escape_control(out), files.size(),
+        fmt::print("{} has {} file{}.\n", escape_control(out), files.size(),
                    files.size() == 1 ? "" : "s");
     }
 }
@@ -140,14 +140,13 @@ int run(const Arguments& arguments) {
 const Command kExportCommand = {
     "export",
     "RUN.h5 --to csv|gltf|vtk|layout --out FOLDER",
-    "a run as tables, as scenes for other 3-D programs, or as a layout to go on from",
+    "a run as tables, as scenes for other 3-D programs, or as a layout to continue from",
     "csv: tables of colonies, shade, bed, flags and events. gltf: a 3-D scene (.glb) for each "
     "month. vtk:\n"
-    "corals (.vtp) and bed (.vti) for each month with their figures, and run.pvd to open them all. "
+    "corals (.vtp) and bed (.vti) for each month with their data, and run.pvd to open them all. "
     "The\n"
-    "folder must be new. layout: the layout as it stands at the end of a month, every coral in "
-    "its\n"
-    "shape and state of then, to change and to run on.\n"
+    "folder must be new. layout: the layout at the end of a month, every coral in its\n"
+    "shape and state then, to change and to run on.\n"
     "  bedshade export my_tank.h5 --to csv --out my_tank_tables\n"
     "  bedshade export my_tank.h5 --to gltf --month 24 --out my_tank_scene\n"
     "  bedshade export my_tank.h5 --to layout --month 12 --out my_tank_in_a_year",

@@ -1,4 +1,4 @@
-// bedshade fit: lamps, water and growth from what the keeper measured.
+// bedshade fit: calibrate lamps, water and growth from measurements.
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
@@ -19,7 +19,7 @@
 namespace bedshade {
 namespace {
 
-/// What was measured, and what it was found to say.
+/// The measurements and the results of the fit.
 struct Fits {
     std::vector<Reading> readings;
     std::vector<MeasuredDiameter> diameters;
@@ -39,7 +39,7 @@ Fits read_measurements(const Arguments& arguments, const Layout& layout) {
     if (arguments.has("readings"))
         fits.readings = read_meter_readings(arguments.value<std::string>("readings"), layout);
     if (!fits.readings.empty() && layout.lamps.empty())
-        throw UsageError("the layout has no lamp that readings could tell of");
+        throw UsageError("the layout has no lamp for readings to calibrate");
     if (arguments.has("growth"))
         fits.diameters = read_diameters(arguments.value<std::string>("growth"), layout);
     fits.truncate = layout;
@@ -83,21 +83,21 @@ void print_text(const Layout& layout, const Fits& fits, const std::string& out, 
     if (fits.light) fmt::print("{}", light_fit_text(layout, *fits.light));
     if (fits.light && !layout.readings.empty())
         fmt::print(
-            "  The layout's own readings are not among these; with the fit they no longer "
-            "scale the lamps.\n");
+            "  The layout's own readings are not among these; the fitted layout does not scale the "
+            "lamps by them.\n");
     if (fits.growth) fmt::print("{}", growth_fit_text(layout, *fits.growth));
     if (!out.empty())
         fmt::print(
-            "\n{} is the layout with what was found; forecast it with --members to see how "
-            "sure that makes it.\n",
+            "\nThe fitted layout is in {}; forecast it with --members to see the remaining "
+            "uncertainty.\n",
             escape_control(out));
     else if (!quiet)
-        fmt::print("\nAdd --out FITTED.toml to keep the layout with what was found.\n");
+        fmt::print("\nAdd --out FITTED.toml to write the fitted layout.\n");
 }
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const std::string out = output_asked(arguments, "out").value_or("");
+    const std::string out = output_option(arguments, "out").value_or("");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     require_beginning(layout, "fit");
@@ -123,21 +123,20 @@ int run(const Arguments& arguments) {
 const Command kFitCommand = {
     "fit",
     "LAYOUT --readings F.csv",
-    "lamps, water and growth from what you measured",
-    "Readings are x_cm,y_cm,z_cm,ppfd_umol_m2_s and, where wanted, on, sensor, immersion. Growth "
-    "is\n"
-    "colony,on,diameter_cm. What was found is a layout of its own that extends the first.\n"
+    "calibrate lamps, water and growth from your measurements",
+    "Readings are x_cm,y_cm,z_cm,ppfd_umol_m2_s and, optionally, on, sensor, immersion. Growth is\n"
+    "colony,on,diameter_cm. The result is a layout that extends the first.\n"
     "  bedshade fit my_tank.toml --readings meter.csv --growth ruler.csv --out fitted.toml",
     [](po::options_description& options) {
         options.add_options()("readings", po::value<std::string>()->value_name("F.csv"),
                               "light-meter readings")(
             "growth", po::value<std::string>()->value_name("F.csv"), "dated diameters")(
             "out", po::value<std::string>()->value_name("FITTED.toml"),
-            "write the layout with what was found there")("force", "replace a file that is there")(
+            "write the fitted layout there")("force", "replace an existing file")(
             "meter-scatter", po::value<double>()->default_value(5.0)->value_name("%"),
-            "standard deviation of a reading by itself")(
+            "standard deviation of the error of each reading")(
             "meter-calibration", po::value<double>()->default_value(6.0)->value_name("%"),
-            "standard deviation of what all readings of a meter share");
+            "standard deviation of the error that all readings of a meter share");
         add_seed_option(options);
     },
     run,

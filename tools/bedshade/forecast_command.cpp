@@ -32,7 +32,7 @@ RunProvenance run_provenance(const Prepared& prepared, std::uint64_t seed, int m
 
 void report_files(const RunFiles& files, bool quiet) {
     if (files.out())
-        fmt::print("\n{} holds the trajectory.\n", escape_control(*files.out()));
+        fmt::print("\nThe trajectory is in {}.\n", escape_control(*files.out()));
     else if (!quiet)
         fmt::print("\nAdd --out RUN.h5 to keep the trajectory.\n");
     if (files.page())
@@ -61,7 +61,7 @@ void report(const Prepared& prepared, const Outcome& outcome, const Ensemble& en
 void report_interrupted(const RunFiles& files) {
     print_message(
         "bedshade: interrupted{}{}\n",
-        files.out() ? fmt::format("; {}.part holds what was finished", escape_control(*files.out()))
+        files.out() ? fmt::format("; the finished part is in {}.part", escape_control(*files.out()))
                     : "",
         files.page() ? "; no page was written" : "");
 }
@@ -107,7 +107,7 @@ int run(const Arguments& arguments) {
 const Command kForecastCommand = {
     "forecast",
     "LAYOUT",
-    "two years ahead: what grows, what it shades, what goes wrong and when",
+    "two years ahead: growth, shading, and what goes wrong when",
     "Steps the layout through time and names, month by month, which coral is starved, buried, "
     "stung or\n"
     "overgrown, and by whom.\n"
@@ -119,10 +119,10 @@ const Command kForecastCommand = {
         options.add_options()("out", po::value<std::string>()->value_name("RUN.h5"),
                               "write the trajectory there")(
             "page", po::value<std::string>()->value_name("RUN.html"),
-            "write the run as a page for a browser there")("force", "replace files that are there")(
+            "write the run as a page for a browser there")("force", "replace existing files")(
             "full",
-            "trace all light anew each step, slowly, to check the quick way by: the results are "
-            "the same")("fail-on-flag", "exit with 3 when a flag was raised");
+            "trace all light again in each step, to check the faster method (slow; same results)")(
+            "fail-on-flag", "exit with 3 if a flag is raised");
     },
     run,
     kTakesAll};

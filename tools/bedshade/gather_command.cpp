@@ -52,11 +52,11 @@ std::string weights_text(const ScoreWeights& weights) {
 }
 
 /// How far the members of a run are apart, and how many raised a flag.
-std::string doubt_text(const BatchRow& row) {
+std::string uncertainty_text(const BatchRow& row) {
     if (row.members <= 1) return {};
     const ShareInterval share = share_interval(row.members_flagged, row.members);
     return fmt::format(
-        "\n        worst margin {:+.2f} to {:+.2f} in 8 of 10 members; {} of {} raise a flag "
+        "\n        worst margin {:+.2f} to {:+.2f} in 80 % of the members; {} of {} raise a flag "
         "({:.0f} to {:.0f} %)",
         row.worst_low, row.worst_high, row.members_flagged, row.members, 100.0 * share.low,
         100.0 * share.high);
@@ -68,7 +68,7 @@ void print_row(std::size_t rank, const RankedRow& ranked) {
                escape_control(run_words(row.layout, row.settings)), row.worst,
                row.worst_of.empty() ? "" : fmt::format(" ({})", escape_control(row.worst_of)),
                row.flags.empty() ? std::string("no flags") : escape_control(row.flags),
-               doubt_text(row));
+               uncertainty_text(row));
 }
 
 std::size_t count(const Ranking& ranking, RunOutcome outcome) {
@@ -84,15 +84,15 @@ void print_ranking(const Ranking& ranking, std::size_t top) {
                weights_text(ranking.weights));
     for (std::size_t i = 0; i < std::min(top, done); ++i) print_row(i + 1, ranking.rows[i]);
     if (done > top) fmt::print("  and {} more\n", done - top);
-    std::size_t told = 0;
+    std::size_t listed = 0;
     for (const RankedRow& ranked : ranking.rows)
-        if (ranked.row.outcome != RunOutcome::done && told++ < 5)
+        if (ranked.row.outcome != RunOutcome::done && listed++ < 5)
             fmt::print("  {}  {}: {}\n", to_string(ranked.row.outcome),
                        escape_control(run_words(ranked.row.layout, ranked.row.settings)),
                        escape_control(ranked.row.message));
     fmt::print(
-        "\nMargins: ln of what there is over what is needed (0: just enough, 0.7: twice), room in "
-        "5 cm; {:g} stands for no limit.\n",
+        "\nMargins: ln of available over needed (0: just enough, 0.7: twice), room in 5 cm; {:g} "
+        "means no limit.\n",
         kMostMargin);
 }
 
@@ -123,7 +123,7 @@ void print_json(const Ranking& ranking, std::size_t top, const std::vector<std::
 std::vector<std::string> outputs_of(const Arguments& arguments) {
     std::vector<std::string> files;
     for (const char* option : {"csv", "page"})
-        if (const auto file = output_asked(arguments, option)) files.push_back(*file);
+        if (const auto file = output_option(arguments, option)) files.push_back(*file);
     check_apart(arguments, {"csv", "page"});
     return files;
 }
@@ -162,7 +162,7 @@ int run(const Arguments& arguments) {
     }
     print_ranking(ranking, static_cast<std::size_t>(top));
     for (const std::string& file : files)
-        fmt::print("{} holds the ranking.\n", escape_control(file));
+        fmt::print("The ranking is in {}.\n", escape_control(file));
     return kDone;
 }
 
@@ -183,12 +183,13 @@ const Command kGatherCommand = {
             "page", po::value<std::string>()->value_name("F.html"),
             "write it as a page for a browser there")(
             "weight", po::value<std::vector<std::string>>()->value_name("NAME=W"),
-            "what counts for how much: worst, flags, light, sand, reach, flow, tank, months (may "
-            "be repeated)")("top", po::value<int>()->default_value(10)->value_name("N"),
-                            "rows to print")("model", po::value<std::string>()->value_name("V"),
-                                             "only runs of this version of the model")(
-            "whole", "fail, and write nothing, where a shard has not finished")(
-            "force", "replace files that are there");
+            "weight of a term in the score: worst, flags, light, sand, reach, flow, tank, months "
+            "(may be repeated)")("top", po::value<int>()->default_value(10)->value_name("N"),
+                                 "rows to print")("model",
+                                                  po::value<std::string>()->value_name("V"),
+                                                  "only runs of this version of the model")(
+            "whole", "fail, and write nothing, if a shard has not finished")(
+            "force", "replace existing files");
     },
     run,
     kTakesJson};

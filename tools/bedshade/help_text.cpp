@@ -45,8 +45,8 @@ std::string option_lines(const std::vector<OptionRow>& rows) {
 
 std::string overview_text() {
     std::string text = wrapped(
-        "bedshade forecasts a reef layout: what each coral grows to, what it shades, and "
-        "the month in which something on the bed is starved, smothered or overgrown.",
+        "bedshade forecasts a reef layout: how each coral grows, what it shades, and the month in "
+        "which something on the bed is starved, smothered or overgrown.",
         0);
     text += "\n\nusage: bedshade COMMAND [OPTIONS]\n\n";
     for (const Command& command : commands())

@@ -1,4 +1,4 @@
-// Ctrl-C, SIGTERM and a closed terminal: what is being done is ended in order, and at once the
+// Ctrl-C, SIGTERM and a closed terminal: work ends in order, and at once the
 // second time.
 #pragma once
 

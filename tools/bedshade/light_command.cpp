@@ -60,7 +60,7 @@ std::vector<LightRow> bed_rows(const BedGrid& grid, const Snapshot& snapshot) {
 void print_colonies(const Layout& layout, const Snapshot& snapshot) {
     if (layout.colonies.empty()) return;
     fmt::print(
-        "\nLight on the colonies (mean of the upper surface) against what each needs\n"
+        "\nLight on the colonies (mean of the upper surface) and the light each needs\n"
         "  {:<20} {:<24} {:>16} {:>7} {:>7} {:>7} {:>7} {:>9}\n",
         "name", "kind", "x, y, z cm", "PPFD", "need", "DLI", "need", "DLI/need");
     for (std::size_t i = 0; i < layout.colonies.size(); ++i) {
@@ -79,7 +79,7 @@ void print_colonies(const Layout& layout, const Snapshot& snapshot) {
 }
 
 int run(const Arguments& arguments) {
-    const auto csv = output_asked(arguments, "csv");
+    const auto csv = output_option(arguments, "csv");
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     Pool pool(arguments.threads());
@@ -110,7 +110,7 @@ int run(const Arguments& arguments) {
         print_colonies(layout, snapshot);
         fmt::print("{}", inverse_square_text(inverse_square));
     }
-    if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", escape_control(*csv));
+    if (csv && !arguments.quiet()) fmt::print("All rows are in {}.\n", escape_control(*csv));
     return kDone;
 }
 
@@ -119,15 +119,16 @@ int run(const Arguments& arguments) {
 const Command kLightCommand = {
     "light",
     "LAYOUT",
-    "light on day 0: the bed, each colony against its need, any point",
-    "Plateau light (PPFD, umol m-2 s-1) and the day's light (DLI, mol m-2 d-1), and how far the\n"
-    "inverse-square rule is off in this tank, and why.\n"
+    "light on day 0: the bed, each colony and its need, any point",
+    "Plateau light (PPFD, umol m-2 s-1) and the day's light (DLI, mol m-2 d-1), and the error of "
+    "the\n"
+    "inverse-square rule in this tank, with its causes.\n"
     "  bedshade light my_tank.toml\n  bedshade light my_tank.toml --at 60,30,0 --csv light.csv",
     [](po::options_description& options) {
         options.add_options()("at", po::value<std::vector<std::string>>()->value_name("X,Y,Z"),
                               "a point in cm, for a level sensor facing up (may be repeated)")(
             "csv", po::value<std::string>()->value_name("FILE"), "write every row there")(
-            "force", "replace a file that is there");
+            "force", "replace an existing file");
     },
     run,
     kTakesAll};

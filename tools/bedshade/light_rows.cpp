@@ -18,8 +18,8 @@ Vec3 point_of(const std::string& text) {
     const auto read = read_quantities(spaced, kLength);
     const auto* metres = std::get_if<std::vector<double>>(&read);
     if (metres == nullptr || metres->size() != 3)
-        throw UsageError(fmt::format(
-            "--at is '{}'; three numbers in cm are wanted, such as 60,30,0", escape_control(text)));
+        throw UsageError(fmt::format("--at is '{}'; needed: three numbers in cm, such as 60,30,0",
+                                     escape_control(text)));
     return {(*metres)[0], (*metres)[1], (*metres)[2]};
 }
 
@@ -62,7 +62,7 @@ Vec3 point_in_water(const Tank& tank, const std::string& text) {
     Vec3 at = point_of(text);
     if (!water.contains(at))
         throw UsageError(
-            fmt::format("--at {} lies outside the water: 0 to {:g}, 0 to {:g}, 0 to {:g} cm",
+            fmt::format("--at {} is outside the water: 0 to {:g}, 0 to {:g}, 0 to {:g} cm",
                         escape_control(text), 100.0 * tank.length_m, 100.0 * tank.width_m,
                         100.0 * tank.water_depth_m));
     return at;

@@ -52,7 +52,7 @@ int run(const Command& command, int argc, char** argv) {
 }
 
 int report_usage(const std::string& message, const char* command) {
-    print_message("bedshade: {}\n  bedshade {}--help says what is allowed\n", message,
+    print_message("bedshade: {}\n  bedshade {}--help shows what is allowed\n", message,
                   command == nullptr ? "" : fmt::format("{} ", command));
     return kBadInput;
 }
@@ -118,7 +118,7 @@ int run_reporting(const Command& command, int argc, char** argv) {
 }
 
 int unknown_command(const std::string& word) {
-    return report_usage(fmt::format("'{}' is no command{}", escape_control(word),
+    return report_usage(fmt::format("unknown command '{}'{}", escape_control(word),
                                     suggestion(nearest_command(word))),
                         nullptr);
 }
@@ -173,11 +173,11 @@ void keep_flow_fields() {
 [[noreturn]] void give_up() {
     try {
         if (const auto resuspended = std::current_exception()) std::rethrow_exception(resuspended);
-        std::fprintf(stderr, "bedshade: a library gave up\n");
+        std::fprintf(stderr, "bedshade: a library failed\n");
     } catch (const std::exception& error) {
-        std::fprintf(stderr, "bedshade: a library gave up: %s\n", error.what());
+        std::fprintf(stderr, "bedshade: a library failed: %s\n", error.what());
     } catch (...) {
-        std::fprintf(stderr, "bedshade: a library gave up\n");
+        std::fprintf(stderr, "bedshade: a library failed\n");
     }
     std::_Exit(kFailed);
 }
@@ -186,12 +186,12 @@ void keep_flow_fields() {
 
 int main(int argc, char** argv) {
     std::set_terminate(give_up);
-    // HDF5 tells, when the program ends, of what it could not put away of a damaged file.
+    // HDF5 prints at exit what it could not close of a damaged file.
     H5Eset_auto2(H5E_DEFAULT, nullptr, nullptr);
     try {
         keep_flow_fields();
         const int code = dispatch(argc, argv);
-        // Whoever closed the terminal knows that it takes no words.
+        // A closed terminal can show no message.
         if (std::fflush(stdout) != 0 && code != kInterrupted)
             throw std::system_error(errno, std::generic_category());
         return code;

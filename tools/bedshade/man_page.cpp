@@ -46,23 +46,23 @@ std::string command_part(const Command& command) {
 constexpr const char* kExitStatus =
     ".SH EXIT STATUS\n"
     ".TP\n.B 0\ndone\n"
-    ".TP\n.B 1\nfailed on the way; of a rerun: it came out otherwise\n"
-    ".TP\n.B 2\nthe command line or an input will not do; nothing was written\n"
+    ".TP\n.B 1\nfailed while running; for rerun: the result differs\n"
+    ".TP\n.B 2\nthe command line or an input is invalid; nothing was written\n"
     ".TP\n.B 3\na flag was raised, with \\-\\-fail\\-on\\-flag\n"
     ".TP\n.B 130\ninterrupted\n";
 
 constexpr const char* kEnvironment =
     ".SH ENVIRONMENT\n"
-    ".TP\n.B NO_COLOR\nset and not empty: no emphasis. There is none either where output is no "
+    ".TP\n.B NO_COLOR\nset and not empty: no emphasis. There is also none if the output is not a "
     "terminal or TERM is dumb.\n"
-    ".TP\n.B BEDSHADE_CACHE\nfolder that keeps solved flow fields and finished seasons of advice; "
-    "empty: keep none. Without it, bedshade in XDG_CACHE_HOME or in ~/.cache.\n"
-    ".TP\n.B SLURM_CPUS_PER_TASK\nprocessors to use where \\-\\-threads does not say.\n";
+    ".TP\n.B BEDSHADE_CACHE\nfolder for cached flow fields and runs of advice; empty: no cache. "
+    "Without it, bedshade in XDG_CACHE_HOME or in ~/.cache.\n"
+    ".TP\n.B SLURM_CPUS_PER_TASK\nprocessors to use without \\-\\-threads.\n";
 
 constexpr const char* kFiles =
     ".SH FILES\n"
     "Layouts, changes and studies are TOML, measurements and trait tables CSV, runs HDF5. What\n"
-    "they hold is told in the documents installed beside this page, share/doc/bedshade.\n";
+    "they contain is described in the documents installed beside this page, share/doc/bedshade.\n";
 
 }  // namespace
 
@@ -73,7 +73,7 @@ std::string man_page() {
         ".SH SYNOPSIS\n.B bedshade\nCOMMAND [OPTIONS]\n"
         ".SH DESCRIPTION\n{}\n",
         kProgramVersion,
-        roff("Steps a reef layout through time: what each coral grows to, what it shades, and the "
+        roff("Steps a reef layout through time: how each coral grows, what it shades, and the "
              "month in which something on the bed is starved, smothered or overgrown."));
     text += ".SH OPTIONS\n" + options_part(program_options()) + ".SH COMMANDS\n";
     for (const Command& command : commands()) text += command_part(command);

@@ -41,7 +41,7 @@ const Command kNewCommand = {
                               "inner length, along the front")(
             "width", po::value<std::string>()->value_name("W"), "inner width, front to back")(
             "depth", po::value<std::string>()->value_name("D"), "water over the sand")(
-            "force", "replace a file that is there");
+            "force", "replace an existing file");
     },
     run,
     kTakesQuiet};

@@ -16,25 +16,23 @@ namespace {
 void add_shared_options(po::options_description& options, unsigned takes) {
     if ((takes & kTakesTraits) != 0)
         options.add_options()("traits", po::value<std::vector<std::string>>()->value_name("FILE"),
-                              "lay a trait table of your own over the built-in one (may be "
-                              "repeated)");
+                              "add your own trait table to the built-in one (may be repeated)");
     if ((takes & kTakesThreads) != 0)
         options.add_options()("threads", po::value<int>()->value_name("N"),
-                              "processors to use (default: all allotted)");
+                              "processors to use (default: all available)");
     if ((takes & kTakesJson) != 0)
-        options.add_options()("json",
-                              "print one JSON document on standard output and nothing else there");
+        options.add_options()("json", "print only one JSON document on standard output");
     if ((takes & kTakesQuiet) != 0)
         options.add_options()("quiet", "print no progress and no hints");
     options.add_options()("help,h", "print this help");
 }
 
-/// Boost tells value and default in one text: "N (=1)".
-void split_value(const std::string& told, OptionRow& row) {
-    const std::size_t bracket = told.find(" (=");
-    row.value = told.substr(0, bracket);
+/// Boost gives value and default in one text: "N (=1)".
+void split_value(const std::string& usage_text, OptionRow& row) {
+    const std::size_t bracket = usage_text.find(" (=");
+    row.value = usage_text.substr(0, bracket);
     if (bracket != std::string::npos)
-        row.default_value = told.substr(bracket + 3, told.size() - bracket - 4);
+        row.default_value = usage_text.substr(bracket + 3, usage_text.size() - bracket - 4);
 }
 
 OptionRow row_of(const po::option_description& option) {
@@ -78,7 +76,7 @@ std::vector<OptionRow> option_rows(const Command& command) {
 const std::vector<OptionRow>& program_options() {
     static const std::vector<OptionRow> all = {
         {"help", 'h', "", "", "print the list of commands", false},
-        {"version", '\0', "", "", "name the versions of program, model and libraries", false},
+        {"version", '\0', "", "", "print the versions of program, model and libraries", false},
         {"man", '\0', "", "", "print this program's man page, for man -l -", false},
         {"completion", '\0', "bash|zsh", "", "print the completions of that shell", false},
     };
@@ -114,7 +112,7 @@ std::string allowed_after(const std::string& option, const Command& command) {
                            std::numeric_limits<int>::digits10);
     if (dynamic_cast<const po::typed_value<Count>*>(value) != nullptr)
         return fmt::format("digits, at most {}", std::numeric_limits<std::uint64_t>::max());
-    return "a number";  // a text is never refused for what it is
+    return "a number";  // a text is always accepted
 }
 
 CommandText text_of(const Command& command) {

@@ -27,7 +27,7 @@ struct OptionRow {
 po::options_description options_of(const Command& command);
 std::vector<OptionRow> option_rows(const Command& command);
 
-/// Options that stand in place of a command: --version and its like.
+/// Options in place of a command: --version and the like.
 const std::vector<OptionRow>& program_options();
 
 /// Nothing where no command has that name.

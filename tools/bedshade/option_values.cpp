@@ -37,8 +37,8 @@ double number_within(const Arguments& arguments, const char* option, double leas
 double length_within(const Arguments& arguments, const char* option, double least_m,
                      double most_m) {
     const auto read = read_quantity(arguments.value<std::string>(option), kLength);
-    if (const auto* complaint = std::get_if<ParseError>(&read))
-        throw UsageError(fmt::format("--{} {}; {}", option, complaint->what, complaint->help));
+    if (const auto* parse_error = std::get_if<ParseError>(&read))
+        throw UsageError(fmt::format("--{} {}; {}", option, parse_error->what, parse_error->help));
     const double value_m = std::get<double>(read);
     if (value_m < least_m || value_m > most_m)
         throw UsageError(fmt::format("--{} is {:g} cm; allowed: {:g} to {:g} cm", option,

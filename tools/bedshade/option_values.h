@@ -1,4 +1,4 @@
-// Values of options, read and held to their ranges.
+// Reads values of options and checks their ranges.
 #pragma once
 
 #include <cstdint>

@@ -23,14 +23,14 @@ std::vector<fs::path> inputs_of(const Arguments& arguments) {
     return inputs;
 }
 
-/// Neither the file to be written, nor what it grows as, is one of those that are read.
+/// Refuses outputs that would overwrite an input, also by their temporary names.
 void check_spares(const std::vector<fs::path>& inputs, const char* option,
                   const fs::path& written) {
     for (const fs::path& input : inputs)
         for (const fs::path& touched : {written, part_path(written)}) {
             std::error_code absent;
             if (fs::equivalent(touched, input, absent))
-                throw UsageError(fmt::format("--{} would write over '{}', which is read", option,
+                throw UsageError(fmt::format("--{} would overwrite the input '{}'", option,
                                              escape_control(input.string())));
         }
 }
@@ -44,7 +44,7 @@ fs::path identity_of(const fs::path& path) {
 
 }  // namespace
 
-std::optional<std::string> output_asked(const Arguments& arguments, const char* option) {
+std::optional<std::string> output_option(const Arguments& arguments, const char* option) {
     auto path = arguments.maybe<std::string>(option);
     if (!path) return path;
     check_spares(inputs_of(arguments), option, *path);
@@ -60,7 +60,7 @@ void check_spares_opened(const Arguments& arguments, const std::vector<fs::path>
 
 std::string output_needed(const Arguments& arguments, const char* option) {
     require_given(arguments, {option});
-    return *output_asked(arguments, option);
+    return *output_option(arguments, option);
 }
 
 void check_apart(const Arguments& arguments, std::initializer_list<const char*> options) {

@@ -14,7 +14,7 @@ namespace bedshade {
 /// The file that an option names, if it is given. Throws OutputError where it cannot be written
 /// (--force replaces one that is there), and UsageError where writing it would take away a file
 /// that the command line names to be read.
-std::optional<std::string> output_asked(const Arguments& arguments, const char* option);
+std::optional<std::string> output_option(const Arguments& arguments, const char* option);
 /// The same of an option that has to be given.
 std::string output_needed(const Arguments& arguments, const char* option);
 

@@ -21,7 +21,7 @@ int run(const Arguments& arguments) {
     } catch (const std::out_of_range& error) {
         throw UsageError(error.what());
     }
-    if (!arguments.quiet()) fmt::print("{} is drawn.\n", escape_control(out));
+    if (!arguments.quiet()) fmt::print("{} is written.\n", escape_control(out));
     return kDone;
 }
 
@@ -31,14 +31,14 @@ const Command kPictureCommand = {
     "picture",
     "RUN.h5 --month M --out PLAN.svg",
     "draw a month of a run, from above and from the front",
-    "The end of a month, 0 for the day it was set up. The bed is drawn in steps of one light "
-    "scale, corals\n"
-    "in their true outlines with a numbered key; what has died is drawn dashed.\n"
+    "The end of a month, 0 for the first day. The bed is drawn in steps of one light scale, "
+    "corals\n"
+    "in their true outlines with a numbered key; dead ones are dashed.\n"
     "  bedshade picture my_tank.h5 --month 12 --out month_12.svg",
     [](po::options_description& options) {
         options.add_options()("month", po::value<int>()->value_name("M"), "the month, from 0")(
             "out", po::value<std::string>()->value_name("PLAN.svg"), "write the drawing there")(
-            "force", "replace a file that is there");
+            "force", "replace an existing file");
     },
     run,
     kTakesQuiet};

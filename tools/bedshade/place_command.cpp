@@ -1,4 +1,4 @@
-// bedshade place: which kinds of coral could live on the bed, or at one spot of it, and why not.
+// bedshade place: which kinds of coral are suitable for the bed, or for one site, and why not.
 #include <fmt/format.h>
 
 #include "sim/base/number_text.h"
@@ -20,13 +20,13 @@ namespace {
 double cm_of(const std::string& text, const char* option) {
     const auto value = number_in(text);
     if (!value)
-        throw UsageError(fmt::format("--{} holds '{}', which is no number of centimetres", option,
+        throw UsageError(fmt::format("--{} has '{}', which is not a number of centimetres", option,
                                      escape_control(text)));
     return 0.01 * *value;
 }
 
-/// The spot of the bed that `--spot X,Y` names.
-Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
+/// The site of the bed that `--site X,Y` names.
+Vec2 requested_site(const Arguments& arguments, const Layout& layout) {
     const auto text = arguments.value<std::string>("spot");
     const auto comma = text.find(',');
     if (comma == std::string::npos)
@@ -35,13 +35,13 @@ Vec2 spot_asked(const Arguments& arguments, const Layout& layout) {
     const double x_m = cm_of(text.substr(0, comma), "spot");
     const double y_m = cm_of(text.substr(comma + 1), "spot");
     if (x_m < 0.0 || y_m < 0.0 || x_m > layout.tank.length_m || y_m > layout.tank.width_m)
-        throw UsageError(fmt::format("--spot {} lies outside the tank: 0 to {:g} by 0 to {:g} cm",
+        throw UsageError(fmt::format("--spot {} is outside the tank: 0 to {:g} by 0 to {:g} cm",
                                      escape_control(text), 100.0 * layout.tank.length_m,
                                      100.0 * layout.tank.width_m));
     return {x_m, y_m};
 }
 
-std::optional<double> diameter_asked(const Arguments& arguments) {
+std::optional<double> diameter_option(const Arguments& arguments) {
     if (!arguments.has("diameter")) return std::nullopt;
     const double diameter_m = cm_of(arguments.value<std::string>("diameter"), "diameter");
     if (diameter_m < 0.005 || diameter_m > 1.0)
@@ -50,11 +50,11 @@ std::optional<double> diameter_asked(const Arguments& arguments) {
     return diameter_m;
 }
 
-/// Every kind of the tables that the layout was read with, or the one asked for.
-std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepared& prepared) {
+/// Every kind of the trait tables, or the requested one.
+std::vector<Candidate> requested_candidates(const Arguments& arguments, const Prepared& prepared) {
     TraitTable table;
     table.overlay(prepared.file.traits_text, "the trait tables");
-    const auto diameter_m = diameter_asked(arguments);
+    const auto diameter_m = diameter_option(arguments);
     if (!arguments.has("taxon")) {
         std::vector<Candidate> all;
         for (const Taxon& taxon : table.taxa()) all.push_back(candidate_of(taxon, diameter_m));
@@ -72,20 +72,20 @@ std::vector<Candidate> candidates_asked(const Arguments& arguments, const Prepar
 }
 
 /// What the bed will be like is nearly all of the work, the survey of it the rest.
-constexpr double kAheadShare = 0.8;
+constexpr double kForecastFraction = 0.8;
 
-void report_spot(const BedForecast& bed, const std::vector<Candidate>& candidates,
-                 const Arguments& arguments, const PlacingAsked& asked) {
-    const auto outlooks = at_spot(bed, spot_asked(arguments, bed.layout()), candidates);
-    fmt::print("{}", arguments.json() ? placing_spot_json(bed, candidates, outlooks, asked)
-                                      : placing_spot_text(bed, candidates, outlooks));
+void report_site(const BedForecast& bed, const std::vector<Candidate>& candidates,
+                 const Arguments& arguments, const PlacingRequest& request) {
+    const auto assessments = at_site(bed, requested_site(arguments, bed.layout()), candidates);
+    fmt::print("{}", arguments.json() ? placing_site_json(bed, candidates, assessments, request)
+                                      : placing_site_text(bed, candidates, assessments));
 }
 
 void report_bed(const BedForecast& bed, const std::vector<KindOnBed>& kinds,
-                const Arguments& arguments, const PlacingAsked& asked) {
+                const Arguments& arguments, const PlacingRequest& request) {
     const bool one = arguments.has("taxon");
     if (arguments.json()) {
-        fmt::print("{}", placing_json(bed, kinds, asked, one));
+        fmt::print("{}", placing_json(bed, kinds, request, one));
         return;
     }
     fmt::print("{}", placing_text(bed, kinds));
@@ -97,9 +97,10 @@ int run(const Arguments& arguments) {
     Prepared prepared = prepare(arguments);
     set_months(prepared.file.layout, arguments);
     require_beginning(prepared.layout(), "place");
-    const auto candidates = candidates_asked(arguments, prepared);
-    const bool one_spot = arguments.has("spot");
-    if (one_spot) spot_asked(arguments, prepared.layout());  // told before the work, not after it
+    const auto candidates = requested_candidates(arguments, prepared);
+    const bool one_site = arguments.has("spot");
+    if (one_site)
+        requested_site(arguments, prepared.layout());  // checked before the work, not after it
     Pool pool(arguments.threads());
     ProgressBar bar("place", arguments.quiet());
     const auto go_on = [&](double done) {
@@ -108,28 +109,31 @@ int run(const Arguments& arguments) {
     };
     const BedForecast bed(prepared.layout(), prepared.run_options(seed_of(arguments)),
                           pool.parallel_for(),
-                          [&](double done) { return go_on(kAheadShare * done); });
-    if (!bed.finished()) {  // which is not kept, so that the same line begins anew
+                          [&](double done) { return go_on(kForecastFraction * done); });
+    if (!bed.finished()) {  // which is not kept, so that the same line begins again
         print_message("bedshade: interrupted; nothing was written\n");
         return kInterrupted;
     }
     std::vector<KindOnBed> kinds;
-    if (!one_spot) {
+    if (!one_site) {
         ResultCache cache =
             cache_of(prepared, fmt::format("bed ahead, seed {}, lamps times {}", seed_of(arguments),
                                            prepared.calibration.output_scale));
         kinds = survey(
             bed, candidates, pool.parallel_for(),
-            [&](double done) { return go_on(kAheadShare + (1.0 - kAheadShare) * done); }, cache);
+            [&](double done) {
+                return go_on(kForecastFraction + (1.0 - kForecastFraction) * done);
+            },
+            cache);
         if (kinds.empty()) return report_interrupted();
     }
-    const PlacingAsked asked{seed_of(arguments), warning_sentences(prepared.file.warnings)};
+    const PlacingRequest request{seed_of(arguments), warning_sentences(prepared.file.warnings)};
     if (!arguments.json())
         fmt::print("{}\n", lamp_output_text(prepared.layout(), prepared.calibration));
-    if (one_spot)
-        report_spot(bed, candidates, arguments, asked);
+    if (one_site)
+        report_site(bed, candidates, arguments, request);
     else
-        report_bed(bed, kinds, arguments, asked);
+        report_bed(bed, kinds, arguments, request);
     return kDone;
 }
 
@@ -138,10 +142,10 @@ int run(const Arguments& arguments) {
 const Command kPlaceCommand = {
     "place",
     "LAYOUT",
-    "which corals could live on the bed, where, and the reason against the others",
-    "Runs the layout once and asks of every kind in the trait table whether, on each spot of the "
-    "bed,\n"
-    "it would have light, stay clean, be left alone and leave others alone to the horizon.\n"
+    "which corals are suitable for the bed, where, and why others are not",
+    "Runs the layout once and tests every kind in the trait table on each spot of the bed: "
+    "whether\n"
+    "it has light, stays clean, and neither harms nor is harmed by neighbours up to the horizon.\n"
     "  bedshade place my_tank.toml\n  bedshade place my_tank.toml --taxon \"plate coral\"\n"
     "  bedshade place my_tank.toml --spot 45,24",
     [](po::options_description& options) {
@@ -151,7 +155,8 @@ const Command kPlaceCommand = {
             "taxon", po::value<std::string>()->value_name("T"),
             "this kind only, with a map of the bed")(
             "diameter", po::value<std::string>()->value_name("CM"),
-            "size corals are set in at (as usual for their form; none larger than it grows)");
+            "initial diameter of the corals (default: usual for their form; at most their "
+            "largest)");
     },
     run,
     kTakesAll};

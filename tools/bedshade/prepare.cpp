@@ -22,10 +22,10 @@ Prepared prepare(const Arguments& arguments) {
 
 void require_beginning(const Layout& layout, const char* command) {
     if (layout.season.from_d > 0.0)
-        throw UsageError(fmt::format(
-            "{} takes a tank as it was set, and '{}' goes on from day {:g} of its season; give the "
-            "layout that the season began with",
-            command, escape_control(layout.path), layout.season.from_d));
+        throw UsageError(
+            fmt::format("{} needs a layout at its first day, but '{}' continues from day {:g}; "
+                        "give the layout that the run began with",
+                        command, escape_control(layout.path), layout.season.from_d));
 }
 
 std::vector<std::string> warning_sentences(const std::vector<Diagnostic>& warnings) {

@@ -1,5 +1,5 @@
-// What every command that works on a layout does first: read it, say what looked odd, and scale the
-// lamps to the meter.
+// The first steps of every command that works on a layout: read it, say what looked odd, and scale
+// the lamps to the meter.
 #pragma once
 
 #include "sim/run/calibration.h"
@@ -23,8 +23,8 @@ struct Prepared {
 /// standard error (not with --json, where they belong in the document, nor with --quiet).
 Prepared prepare(const Arguments& arguments);
 
-/// Refuses a layout that goes on from a later day than its first, for commands that set corals anew
-/// or know lamps, pumps and water as they were set alone.
+/// Refuses a layout that continues from a later day than its first, for commands that set corals
+/// again or know lamps, pumps and water as they were set alone.
 void require_beginning(const Layout& layout, const char* command);
 
 /// The warnings as plain sentences, for JSON documents.

@@ -26,7 +26,7 @@ constexpr std::uint64_t kDefaultPhotons = 2'000'000;
 constexpr std::uint64_t kFewestPhotons = 1'000, kMostPhotons = 100'000'000'000;
 constexpr std::uint64_t kDefaultSeed = 1;
 
-std::uint64_t photons_asked(const Arguments& arguments) {
+std::uint64_t photons_option(const Arguments& arguments) {
     const auto photons = arguments.value<Count>("photons").value;
     if (photons < kFewestPhotons || photons > kMostPhotons)
         throw UsageError(fmt::format("--photons is {}; allowed: {} to {}", photons, kFewestPhotons,
@@ -71,7 +71,7 @@ nlohmann::ordered_json ledger_json(const Tally& tally) {
 
 void print_ledger(const Tally& tally) {
     const double sent = tally.sent_umol_s();
-    fmt::print("\nWhere the lamps' light ends\n  {:<28} {:>12} {:>9} {:>14}\n", "", "umol/s",
+    fmt::print("\nWhere the light of the lamps goes\n  {:<28} {:>12} {:>9} {:>14}\n", "", "umol/s",
                "share", "photons");
     fmt::print("  {:<28} {:>12.4f} {:>9} {:>14}\n", "sent by the lamps", sent, "100.000 %",
                tally.sent());
@@ -84,7 +84,7 @@ void print_ledger(const Tally& tally) {
                    fmt::format("{:.3f} %", sent > 0.0 ? 100.0 * flux / sent : 0.0),
                    tally.ended(end));
     }
-    fmt::print("  {:<28} {:>12} {:>9} {:>14}\n", "sent less all ends", "", "",
+    fmt::print("  {:<28} {:>12} {:>9} {:>14}\n", "sent minus all of these", "", "",
                static_cast<std::int64_t>(tally.sent() - ended));
 }
 
@@ -110,8 +110,8 @@ void print_text(const Prepared& prepared, const BedGrid& grid, const Tally& tall
             bed.push_back(row.ppfd_umol_m2_s);
         else
             fmt::print(
-                "At {} cm: {:.5g} +- {:.2g} umol m-2 s-1, {:.4g} mol m-2 a day (a level disc "
-                "of 3 cm facing up)\n",
+                "At {} cm: {:.5g} +- {:.2g} umol m-2 s-1, {:.4g} mol m-2 a day (a level disc of 3 "
+                "cm facing up)\n",
                 row.name, row.ppfd_umol_m2_s, row.stderr_umol_m2_s, row.dli_mol_m2_d);
     }
     if (rows.size() == bed.size()) fmt::print("\n{}", bed_map_text(grid, bed));
@@ -121,8 +121,8 @@ void print_text(const Prepared& prepared, const BedGrid& grid, const Tally& tall
 
 int run(const Arguments& arguments) {
     catch_interrupts();
-    const auto csv = output_asked(arguments, "csv");
-    const PhotonCount base{photons_asked(arguments), arguments.value<Count>("seed").value, 1.0};
+    const auto csv = output_option(arguments, "csv");
+    const PhotonCount base{photons_option(arguments), arguments.value<Count>("seed").value, 1.0};
     const Prepared prepared = prepare(arguments);
     const Layout& layout = prepared.layout();
     require_beginning(layout, "reference");
@@ -156,7 +156,7 @@ int run(const Arguments& arguments) {
         return kDone;
     }
     print_text(prepared, grid, *tally, rows);
-    if (csv && !arguments.quiet()) fmt::print("{} holds every row.\n", escape_control(*csv));
+    if (csv && !arguments.quiet()) fmt::print("All rows are in {}.\n", escape_control(*csv));
     return kDone;
 }
 
@@ -165,22 +165,22 @@ int run(const Arguments& arguments) {
 const Command kReferenceCommand = {
     "reference",
     "LAYOUT",
-    "the same light, slowly, by counting photons: a check on `light`",
-    "Sends single photons from the lamps and counts where they land: light on day 0, lamps at\n"
+    "the same light by Monte Carlo, slowly: a check of `light`",
+    "Traces single photons from the lamps and counts where they land: light on day 0, lamps at\n"
     "plateau, with its standard error, on bed cells (means over the cell) and at points (means\n"
-    "over a level disc of 3 cm). Colonies stand in the light, but have no rows of their own.\n"
+    "over a level disc of 3 cm). Colonies block light, but have no rows of their own.\n"
     "Four times the photons halve the standard error.\n"
     "  bedshade reference my_tank.toml\n"
     "  bedshade reference my_tank.toml --photons 20000000 --csv counted.csv",
     [](po::options_description& options) {
         options.add_options()("photons",
                               po::value<Count>()->default_value({kDefaultPhotons})->value_name("N"),
-                              "photons to follow, at least")(
+                              "photons to trace, at least")(
             "at", po::value<std::vector<std::string>>()->value_name("X,Y,Z"),
             "a point in cm, for a level sensor facing up (may be repeated)")(
             "csv", po::value<std::string>()->value_name("FILE"), "write every row there")(
             "seed", po::value<Count>()->default_value({kDefaultSeed})->value_name("S"),
-            "of the random numbers")("force", "replace a file that is there");
+            "seed of the random numbers")("force", "replace an existing file");
     },
     run,
     kTakesAll};

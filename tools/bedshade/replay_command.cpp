@@ -24,7 +24,7 @@ void report(const Trajectory& run, const std::string& out, const Arguments& argu
     if (arguments.quiet()) return;
     fmt::print("{} shows the run; open it in a browser.\n", escape_control(out));
     if (!run.complete())
-        fmt::print("The run was not finished: the page shows it up to its last frame.\n");
+        fmt::print("The run is unfinished: the page shows it up to its last snapshot.\n");
 }
 
 std::string name_of(const std::string& path) { return std::filesystem::path(path).stem().string(); }
@@ -52,17 +52,16 @@ const Command kReplayCommand = {
     "RUN.h5 --out RUN.html",
     "a run as a page: the tank in 3-D, month by month, in any browser",
     "The page is one file that needs neither network nor server: flags as links to their month, "
-    "the "
-    "tank in\n"
-    "3-D and from above, and every coral's light, shade, reserve, sand and size over time. A run "
-    "that was\n"
-    "stopped (RUN.h5.part) is shown up to its last frame.\n"
+    "the tank in\n"
+    "3-D and from above, and every coral's light, shade, reserve, sand and size over time. An "
+    "unfinished\n"
+    "run (RUN.h5.part) is shown up to its last snapshot.\n"
     "  bedshade replay my_tank.h5 --out my_tank.html",
     [](po::options_description& options) {
         options.add_options()("out", po::value<std::string>()->value_name("RUN.html"),
                               "write the page there")(
             "beside", po::value<std::string>()->value_name("OTHER.h5"),
-            "show another run in step with it")("force", "replace a file that is there");
+            "show another run in step with it")("force", "replace an existing file");
     },
     run,
     kTakesJson | kTakesQuiet};

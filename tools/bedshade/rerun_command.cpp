@@ -43,7 +43,7 @@ int report(const std::string& path, const std::string& out, const RunProvenance&
     fmt::print("{} and {} differ: {}.\n", escape_control(path), escape_control(out),
                same_model ? std::string("by the same program and model; one of them was made on "
                                         "another kind of processor, or is damaged")
-                          : fmt::format("made by bedshade {} (model {}), this is {} (model {})",
+                          : fmt::format("made by bedshade {} (model {}), now run by {} (model {})",
                                         escape_control(before.program_version),
                                         escape_control(before.model_version), kProgramVersion,
                                         kModelVersion));
@@ -74,8 +74,7 @@ int run(const Arguments& arguments) {
     const Trajectory trajectory(path);
     if (!trajectory.complete())
         throw UsageError(
-            fmt::format("'{}' was stopped before its end; only a whole run can be "
-                        "run again and compared",
+            fmt::format("'{}' is unfinished; only a finished run can be run again and compared",
                         escape_control(path)));
     const Layout layout = layout_of(trajectory);
     if (!run_again(layout, checkpoint_of(trajectory), facts_of(trajectory), out, arguments)) {
@@ -91,14 +90,14 @@ int run(const Arguments& arguments) {
 const Command kRerunCommand = {
     "rerun",
     "RUN.h5 --out AGAIN.h5",
-    "the same run again, from what the file holds, and whether it comes out the same",
-    "A trajectory holds the layout, the traits and the seed it was made from. The exit code is 1 "
-    "when the new\n"
+    "repeat a run from its file, and check that the result is the same",
+    "A trajectory contains the layout, the traits and the seed it was made from. The exit code is "
+    "1 when the new\n"
     "run differs.\n"
     "  bedshade rerun my_tank.h5 --out again.h5",
     [](po::options_description& options) {
         options.add_options()("out", po::value<std::string>()->value_name("AGAIN.h5"),
-                              "write the new run there")("force", "replace a file that is there");
+                              "write the new run there")("force", "replace an existing file");
     },
     run,
     kTakesThreads | kTakesQuiet};

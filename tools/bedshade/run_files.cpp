@@ -28,7 +28,7 @@ fs::path new_folder() {
 }  // namespace
 
 RunFiles::RunFiles(const Arguments& arguments)
-    : out_(output_asked(arguments, "out")), page_(output_asked(arguments, "page")) {
+    : out_(output_option(arguments, "out")), page_(output_option(arguments, "page")) {
     check_apart(arguments, {"out", "page"});
     if (!page_) return;
     page_shell();  // throws, before anything was run, where the program has no page

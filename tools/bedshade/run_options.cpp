@@ -15,13 +15,13 @@ void add_run_options(po::options_description& options) {
 void add_seed_option(po::options_description& options) {
     constexpr Count kDefaultSeed{1};
     options.add_options()("seed", po::value<Count>()->default_value(kDefaultSeed)->value_name("S"),
-                          "of the random numbers (when fish stir the sand)");
+                          "seed of the random numbers (when fish stir the sand)");
 }
 
 void add_members_option(po::options_description& options) {
     options.add_options()("members", po::value<int>()->default_value(1)->value_name("N"),
-                          "runs within what is known of growth, light and sand; the first is the "
-                          "best estimate");
+                          "ensemble members: runs with growth, light and sand sampled from their "
+                          "uncertainty; the first is the best estimate");
 }
 
 int members_of(const Arguments& arguments) {
@@ -32,9 +32,10 @@ void set_months(Layout& layout, const Arguments& arguments) {
     const auto months = maybe_whole_within(arguments, "months", 1, kMostMonths);
     if (!months) return;
     if (*months * kDaysPerMonth <= layout.season.from_d)
-        throw UsageError(fmt::format(
-            "--months is {}, counted from the season's start, and the layout goes on from day {:g}",
-            *months, layout.season.from_d));
+        throw UsageError(
+            fmt::format("--months is {}, counted from the start of the run, but the layout "
+                        "continues from day {:g}",
+                        *months, layout.season.from_d));
     layout.season.months = *months;
 }
 

@@ -1,4 +1,4 @@
-// The options of commands that run a season: how long, of which random numbers, how many members.
+// Options of commands that simulate: months, seed, members.
 #pragma once
 
 #include "sim/run/checkpoint.h"
@@ -7,7 +7,7 @@
 
 namespace bedshade {
 
-/// What a season, and an ensemble of it, may have.
+/// Limits of a run and of an ensemble.
 inline constexpr int kMostMonths = 240, kMostMembers = 1000;
 
 /// --months and --seed.

@@ -1,4 +1,4 @@
-// Pages of the runs whose trajectories a batch kept, for a ranking to lead to.
+// Replay pages of the runs that a batch kept, for links of the ranking.
 #pragma once
 
 #include <filesystem>

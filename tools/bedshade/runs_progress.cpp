@@ -8,13 +8,12 @@
 
 namespace bedshade {
 
-GoOn RunsProgress::season() {
-    return [this, told = 0.0](double done) mutable {
+GoOn RunsProgress::next_run() {
+    return [this, before = 0.0](double done) mutable {
         const std::lock_guard lock(mutex_);
-        done_ += done - std::exchange(told, done);
-        bar_.show(done_ / seasons_,
-                  fmt::format("season {} of {}", std::min(seasons_, 1 + static_cast<int>(done_)),
-                              seasons_));
+        done_ += done - std::exchange(before, done);
+        bar_.show(done_ / runs_,
+                  fmt::format("run {} of {}", std::min(runs_, 1 + static_cast<int>(done_)), runs_));
         return !interrupted();
     };
 }

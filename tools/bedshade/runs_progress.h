@@ -1,4 +1,4 @@
-// How far many seasons together are, told from any thread.
+// Progress of many runs together, reported from any thread.
 #pragma once
 
 #include <mutex>
@@ -12,17 +12,17 @@ namespace bedshade {
 
 class RunsProgress {
   public:
-    RunsProgress(std::string label, int seasons, bool quiet)
-        : bar_(std::move(label), quiet), seasons_(seasons) {}
+    RunsProgress(std::string label, int runs, bool quiet)
+        : bar_(std::move(label), quiet), runs_(runs) {}
 
-    /// For one season: takes the share of it that is done, and says to go on until interrupted.
+    /// The callback of one run: gets the fraction done, returns false once interrupted.
     /// Must not outlive the bar.
-    GoOn season();
+    GoOn next_run();
 
   private:
     std::mutex mutex_;
     ProgressBar bar_;
-    int seasons_;
+    int runs_;
     double done_ = 0.0;
 };
 

@@ -1,4 +1,4 @@
-// Running a season past everything that watches it, with a progress bar.
+// Makes a run with its sinks and a progress bar.
 #pragma once
 
 #include "sim/report/report.h"
@@ -14,11 +14,11 @@ struct Outcome {
     bool finished = false;  ///< not interrupted
 };
 
-/// Adds what is told of a season to its trajectory.
+/// Adds flags and events of a run to its trajectory.
 void store(const RunRecord& record, TrajectoryWriter& trajectory);
 
-/// Runs to the horizon, or until interrupted. Frames go into the trajectory, if there is one, and
-/// flags and events at the end, however that came; finishing it is the caller's.
+/// Runs to the horizon, or until interrupted. Snapshots go into the trajectory, if there is one,
+/// and flags and events at the end, however that came; finishing it is the caller's.
 Outcome run_single(const Layout& layout, double output_scale, Forecast& forecast,
                    const Arguments& arguments, TrajectoryWriter* trajectory);
 

@@ -33,7 +33,7 @@ std::string bold(const std::string& text) {
 }
 
 void print_text(const std::string& text) noexcept {
-    // A failure has nobody to be told to.
+    // A failure cannot be reported.
     std::fputs(text.c_str(), stderr);
 }
 

@@ -1,4 +1,4 @@
-// What a terminal is told while something runs, and whether it may be coloured.
+// What a terminal is reported while something runs, and whether it may be coloured.
 #pragma once
 
 #include <chrono>
@@ -16,7 +16,7 @@ bool may_emphasise_stdout();
 std::string bold(const std::string& text);
 
 /// Prints to standard error. A terminal that is gone (its window closed) takes no words and ends
-/// nothing: what is being done matters more than that it is told.
+/// nothing: what is being done matters more than that it is reported.
 void print_text(const std::string& text) noexcept;
 template <typename... Values>
 void print_message(fmt::format_string<Values...> format, Values&&... values) {

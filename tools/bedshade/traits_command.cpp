@@ -13,7 +13,7 @@ namespace {
 
 void print_list(const TraitTable& table) {
     fmt::print("{:<28} {:<17} {:>14} {:>16} {:>18}  {}\n", "taxon", "form", "radius mm/yr",
-               "DLI min / full", "compensation / Ek", "known by");
+               "DLI min / full", "compensation / Ek", "evidence");
     for (const Taxon& t : table.taxa())
         fmt::print("{:<28} {:<17} {:>14} {:>16} {:>18}  growth {}, light {}\n", t.id,
                    to_string(t.form),
@@ -23,8 +23,9 @@ void print_list(const TraitTable& table) {
                    fmt::format("{:g} / {:g}", t.compensation_umol_m2_s, t.saturation_umol_m2_s),
                    to_string(t.growth.confidence), to_string(t.light.confidence));
     fmt::print(
-        "\nDLI in mol m-2 a day (least to live and for full growth, 10 h), light in umol m-2 s-1.\n"
-        "bedshade traits TAXON says all that is known of one, and from where.\n");
+        "\nDLI in mol m-2 a day (least to survive and for full growth, 10 h), light in umol m-2 "
+        "s-1.\n"
+        "bedshade traits TAXON shows all values of one, with sources.\n");
 }
 
 std::string known(const Evidence& evidence) {
@@ -151,7 +152,7 @@ const Command kTraitsCommand = {
     "traits",
     "[TAXON]",
     "the trait table: growth, light, sand, reach, with units and sources",
-    "Without a taxon: one line for each. With an id or a trade name: all its figures, where each "
+    "Without a taxon: one line for each. With an id or a trade name: all its values, where each "
     "group\n"
     "comes from and how well it is known (read, mixed, analog, memory, practice).\n"
     "  bedshade traits\n  bedshade traits \"plating montipora\"",

@@ -1,4 +1,4 @@
-// bedshade trim: the fewest and latest cuts that keep the bed out of trouble.
+// bedshade trim: the fewest and latest cuts that keep the bed clear.
 #include <fmt/format.h>
 
 #include "sim/base/pool.h"
@@ -34,10 +34,10 @@ int budget(const Arguments& arguments, const TrimOptions& options) {
     const int forecasts = whole_within(arguments, "forecasts", 1, 100000);
     const double least = 2.0 + work_of_comparison(options);
     if (forecasts < least)
-        throw UsageError(fmt::format(
-            "--forecasts is {}; {} fresh runs, each with the plan, without and cut quarterly, and "
-            "the least that can be looked at take {:.0f}",
-            forecasts, options.fresh, least));
+        throw UsageError(
+            fmt::format("--forecasts is {}; {} new runs, each with the plan, without and with "
+                        "quarterly cuts, and the smallest search need {:.0f}",
+                        forecasts, options.fresh, least));
     return forecasts;
 }
 
@@ -54,8 +54,8 @@ void report(const Prepared& prepared, const TrimOptions& options, const TrimAdvi
     if (!advice.plan.cuts.empty())
         fmt::print("\nTo paste into the layout:\n\n{}", trim_change(layout, advice));
     fmt::print(
-        "\n{}  A cut skeleton is sharp: gloves and eye cover; keep cuttings and tools out of "
-        "kitchens.\n",
+        "\n{}  A cut skeleton is sharp: wear gloves and eye protection; keep cuttings and tools "
+        "out of kitchens.\n",
         cautions_text(layout));
     fmt::print("{}", files.text());
 }
@@ -90,13 +90,12 @@ int run(const Arguments& arguments) {
 const Command kTrimCommand = {
     "trim",
     "LAYOUT",
-    "the fewest and latest cuts that keep every flag away that cutting can",
-    "Looks for cuts that keep the bed's corals from being starved, stung, overgrown or grown out "
-    "of "
-    "place by\n"
-    "what grows, in the share of runs asked for, and tries them on fresh runs beside no cuts and "
+    "the fewest and latest cuts that prevent the flags that cutting can prevent",
+    "Searches for cuts that keep the bed's corals from being starved, stung, overgrown or grown "
+    "out of place by\n"
+    "what grows, in the requested fraction of runs, and tests them in new runs against no cuts and "
     "cutting\n"
-    "everything every three months. What no cut helps is named and left alone.\n"
+    "all corals every three months. Flags that no cut prevents are listed and left alone.\n"
     "  bedshade trim my_tank.toml --out my_cuts.toml --layout my_plan.toml\n"
     "  bedshade compare my_tank.toml my_cuts.toml\n"
     "  bedshade forecast my_plan.toml --members 64",
@@ -104,14 +103,14 @@ const Command kTrimCommand = {
         add_run_options(options);
         add_advice_options(options, kForecasts);
         options.add_options()("members", po::value<int>()->default_value(56)->value_name("N"),
-                              "runs a plan is found with at most, within what is known of growth, "
-                              "light and sand; the first is the best estimate")(
+                              "most planning runs, with growth, light and sand sampled from their "
+                              "uncertainty; the first is the best estimate")(
             "fresh", po::value<int>()->default_value(24)->value_name("N"),
-            "runs it is then tried on, of the next seed")(
+            "new runs it is then tested in, of the next seed")(
             "confidence", po::value<double>()->default_value(0.9, "0.9")->value_name("P"),
-            "share of runs that the plan is to keep out of trouble")(
+            "fraction of runs that the plan must keep clear")(
             "smallest", po::value<double>()->default_value(0.5, "0.5")->value_name("SHARE"),
-            "least a cut leaves, of the diameter a coral was set with")(
+            "least a cut leaves, as a fraction of the first diameter")(
             "fragment", po::value<std::string>()->default_value("3 cm")->value_name("L"),
             "side of the square of coral that is counted as one fragment");
     },

@@ -33,12 +33,11 @@ std::string nlopt_version() {
     return fmt::format("{}.{}.{}", major, minor, bugfix);
 }
 
-/// Libraries that are loaded with the program. HDF5, Assimp, NLopt and OpenSSL tell their versions;
-/// of the others it is that of the headers.
+/// Libraries that are loaded with the program. HDF5, Assimp, NLopt and OpenSSL report their
+/// versions; of the others it is that of the headers.
 std::string loaded_libraries() {
     return fmt::format(
-        "HDF5 {}, Embree {}, udunits 2, Assimp {}, NLopt {}, {}, Ceres {}, fmt {}, "
-        "toml++ {}",
+        "HDF5 {}, Embree {}, udunits 2, Assimp {}, NLopt {}, {}, Ceres {}, fmt {}, toml++ {}",
         hdf5_version(), RTC_VERSION_STRING,
         three(aiGetVersionMajor(), aiGetVersionMinor(), aiGetVersionPatch()), nlopt_version(),
         OpenSSL_version(OPENSSL_VERSION), CERES_VERSION_STRING,
@@ -63,7 +62,7 @@ std::string version_text() {
         "bedshade {}, model {}\n"
         "compiler {}, floating point without contraction\n"
         "with {}\n"
-        "holding {}, Random123\n"
+        "including {}, Random123\n"
         "page with {}\n",
         kProgramVersion, kModelVersion, __VERSION__, loaded_libraries(), built_in_libraries(),
         BEDSHADE_PAGE_LIBRARIES);

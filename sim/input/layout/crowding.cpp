@@ -1,4 +1,4 @@
-// Corals that are set into one another, which no tank can hold.
+// Warns of corals placed inside one another.
 #include <algorithm>
 #include <fmt/format.h>
 #include <vector>
@@ -10,7 +10,7 @@
 namespace bedshade {
 namespace {
 
-/// Corals drawn as circles may seem to overlap by so much where they only touch.
+/// Corals modelled as circles may overlap by this much when they only touch.
 constexpr double kSlack_m = 0.005;
 
 /// How far two bodies stand into each other, as cylinders across the height of each [m]; no more
@@ -42,10 +42,9 @@ void check_crowding(TableReader& top, const LayoutBuilder& builder) {
             if (deep_m <= kSlack_m) continue;
             top.diagnostics().warn(
                 place_of((*list)[standing[i]]),
-                fmt::format("colony \"{}\" stands {:.1f} cm into colony \"{}\"",
+                fmt::format("colony \"{}\" reaches {:.1f} cm into colony \"{}\"",
                             escape_control(late.name), 100.0 * deep_m, escape_control(early.name)),
-                "what lies inside another coral has neither its light nor its room: set them "
-                "apart");
+                "a coral inside another has no light and no room: set them apart");
         }
 }
 

@@ -1,6 +1,6 @@
-// What a layout file may leave out, and what stands for it then.
+// Default values of a layout file.
 //
-// Most defaults stand in the nouns of model/reef and are read from there:
+// Most defaults are in the types of model/reef:
 //   season   months 24, step 7 d, use_readings true
 //   tank     rim 0, walls glass, cover 1 (none)
 //   substrate grain 1 mm, density 2750 kg/m3, porosity 0.45, depth 5 cm, reflectance 0.40
@@ -16,10 +16,10 @@
 // The others are here. A file must give: format; season.start; tank length, width, water_depth;
 // names of all but readings and actions; each lamp's position, height and flux; each pump's
 // position, aim and flow; each rock's shape; each stirrer's events and mass; each colony's taxon,
-// place and diameter; each reading's place and value; each action's time and deed.
+// place and diameter; each reading's place and value; each action's time and action.
 //
-// All of these are choices of ours with no source, made so that a short file means what its keeper
-// would expect.
+// All of these are our own choices without a source, made so that a short file means what its
+// author would expect.
 #pragma once
 
 namespace bedshade {
@@ -35,6 +35,6 @@ inline constexpr double kPulseDuty = 0.5;
 /// Pumps that take turns share the time evenly.
 inline constexpr double kAlternateDuty = 0.5;
 // An inhabitant without a territory roams the whole floor: its centre, half its diagonal.
-// A reading without a date was taken on the season's first day.
+// A reading without a date was taken on the run's first day.
 
 }  // namespace bedshade

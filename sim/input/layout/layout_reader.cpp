@@ -48,11 +48,11 @@ void read_heading(TableReader& top, Layout& layout) {
     int format = kFormat;
     const bool given = top.whole_number("format", format, 1, 1000);
     if (!top.has("format"))
-        top.diagnostics().error(top.place(), "the layout does not say its format",
+        top.diagnostics().error(top.place(), "the layout has no format",
                                 fmt::format("begin it with format = {}", kFormat));
     if (given && format != kFormat)
         top.error("format", fmt::format("format {} is newer than this program", format),
-                  fmt::format("it reads format {}", kFormat));
+                  fmt::format("this program reads format {}", kFormat));
     top.text("title", layout.title);
     top.node("extends");  // known, though it is resolved and gone by now
 }
@@ -121,7 +121,7 @@ std::string self_contained(toml::table table, const LayoutBuilder& builder) {
 LayoutFile read_table(std::optional<toml::table> table, const std::string& file,
                       const LayoutOptions& options, Diagnostics& diagnostics) {
     if (table && table->empty())
-        diagnostics.error({file}, "this file holds no layout",
+        diagnostics.error({file}, "this file has no layout in it",
                           "`bedshade new` writes one to start from");
     if (!table || table->empty()) diagnostics.throw_if_any();
     return read_layout_table(std::move(*table), file, options, diagnostics);

@@ -29,7 +29,7 @@ struct LayoutFile {
 struct LayoutOptions {
     std::vector<std::filesystem::path> trait_files;  ///< laid over the built-in table, in order
     std::vector<std::filesystem::path> changes;  ///< change files laid over the layout, in order
-    std::optional<std::string> traits_text;      ///< stands in for the built-in trait table
+    std::optional<std::string> traits_text;      ///< replaces the built-in trait table
 };
 
 /// Reads a layout file. Throws InputError holding every problem found (all of them in one pass;

@@ -16,8 +16,8 @@ constexpr double kFarDays = 36525.0;
 std::optional<double> day_in(CsvTable& table, std::size_t row, const Layout& layout) {
     const std::string text = table.text(row, "on");
     const auto day = parse_calendar_day(text);
-    if (day) return season_day_of(layout.season.start, *day);
-    table.error(row, "on", fmt::format("on is '{}', and must be a date", escape_control(text)),
+    if (day) return days_since(layout.season.start, *day);
+    table.error(row, "on", fmt::format("on is '{}', but must be a date", escape_control(text)),
                 "write 2027-03-01");
     return std::nullopt;
 }
@@ -39,7 +39,7 @@ bool lies_in_water(CsvTable& table, std::size_t row, const Vec3& at_m, const Tan
         const double value_m = at_m[static_cast<Eigen::Index>(axis)];
         if (value_m >= 0.0 && value_m <= most_m[axis]) continue;
         table.error(row, column[axis],
-                    fmt::format("{} is {}, which lies outside the tank's water", column[axis],
+                    fmt::format("{} is {}, outside the tank's water", column[axis],
                                 format_number(100.0 * value_m)),
                     fmt::format("allowed: 0 to {}", format_number(100.0 * most_m[axis])));
         inside = false;
@@ -58,7 +58,7 @@ std::optional<Reading> reading_in(CsvTable& table, std::size_t row, const Layout
     const auto day = is_dated ? day_in(table, row, layout) : std::optional(0.0);
     if (!x || !y || !z || !ppfd || !immersion || !sensor || !day) return std::nullopt;
     if (std::abs(*day) > kFarDays) {
-        table.error(row, "on", "this day is more than a century from the season's start");
+        table.error(row, "on", "this day is more than a century from the start of the run");
         return std::nullopt;
     }
     Reading reading;
@@ -91,9 +91,10 @@ std::optional<MeasuredDiameter> diameter_in(CsvTable& table, std::size_t row,
     if (!colony || !day || !across_cm) return std::nullopt;
     const double horizon_d = layout.season.months * kDaysPerMonth;
     if (*day <= 0.0 || *day > horizon_d) {
-        table.error(row, "on", "this day lies outside the season, whose start gives the sizes",
+        table.error(row, "on",
+                    "this day is outside the run; the sizes of the layout are those at its start",
                     fmt::format("allowed: after {}, to {}", to_string(layout.season.start),
-                                date_of_season(layout.season.start, horizon_d)));
+                                date_at(layout.season.start, horizon_d)));
         return std::nullopt;
     }
     return MeasuredDiameter{*colony, *day, *across_cm / 100.0};

@@ -1,4 +1,4 @@
-// What a keeper measured in the tank, as CSV: light by a meter, corals by a ruler.
+// Reads measurements as CSV: light by a meter, coral diameters by a ruler.
 #pragma once
 
 #include <filesystem>
@@ -11,17 +11,17 @@ namespace bedshade {
 /// One colony's diameter on one day.
 struct MeasuredDiameter {
     int colony = 0;     ///< index into Layout::colonies
-    double on_d = 0.0;  ///< days after the season's start, > 0
+    double on_d = 0.0;  ///< days after the run's start, > 0
     double across_m = 0.0;
 };
 
-/// Columns x_cm, y_cm, z_cm, ppfd_umol_m2_s, and where wanted: on (a date; else the season's first
-/// day), sensor (planar or scalar; else planar), immersion (what the meter's figure is multiplied
-/// by under water; else 1). Throws InputError naming every row that will not do; readings must lie
+/// Columns x_cm, y_cm, z_cm, ppfd_umol_m2_s, and where wanted: on (a date; else the run's first
+/// day), sensor (planar or scalar; else planar), immersion (what the meter's value is multiplied
+/// by under water; else 1). Throws InputError naming every row that is invalid; readings must lie
 /// in the tank's water.
 std::vector<Reading> read_meter_readings(const std::filesystem::path& path, const Layout& layout);
 
-/// Columns colony, on, diameter_cm. Days must lie within the season. Throws InputError.
+/// Columns colony, on, diameter_cm. Days must be within the run. Throws InputError.
 std::vector<MeasuredDiameter> read_diameters(const std::filesystem::path& path,
                                              const Layout& layout);
 

@@ -9,7 +9,7 @@
 namespace bedshade {
 namespace {
 
-// A starting point for a keeper to edit: common practice, no source.
+// A starting point to edit: common practice, no source.
 constexpr double kLampSpacing_m = 0.6;
 constexpr double kPeakFlux_umol_m2_s = 600.0;  ///< all lamps at full output, per floor area
 constexpr double kTurnovers_per_h = 15.0;      ///< of each pump
@@ -28,7 +28,7 @@ std::string cm(double length_m) {
     return fmt::format("{:.4g}", std::round(1000.0 * length_m) / 10.0);
 }
 
-/// A number to two figures, so that nobody takes it for a measured one.
+/// A number to two digits, so that nobody takes it for a measured one.
 double rounded(double value) {
     const double unit = std::pow(10.0, std::floor(std::log10(value)) - 1.0);
     return std::round(value / unit) * unit;

@@ -40,7 +40,7 @@ void drive_out_alternatives(toml::table& lower, const toml::table& upper) {
         }
 }
 
-/// A place with three coordinates says its own height, so it leaves what it stood on.
+/// A position with three coordinates has its own height, so `on` is dropped.
 void leave_support(toml::table& lower, const toml::table& upper) {
     const auto place = upper["position"].value<std::string_view>();
     if (!place || upper.contains("on")) return;
@@ -97,7 +97,7 @@ class ListMerge {
         if (!first)
             diagnostics_.error(
                 place_of(*(*item.as_table())["name"].node()),
-                fmt::format("two things in [[{}]] are named \"{}\"", kind_, escape_control(name)),
+                fmt::format("two entries of [[{}]] are named \"{}\"", kind_, escape_control(name)),
                 fmt::format("the first one is in line {}", seen->second));
         return first;
     }
@@ -112,7 +112,7 @@ class ListMerge {
             diagnostics_.keeps_more_errors() ? nearest_name(name, names_in(lower_)) : "";
         diagnostics_.error(
             place_of(item),
-            fmt::format("there is no {} \"{}\" to take away", kind_, escape_control(name)),
+            fmt::format("there is no {} \"{}\" to remove", kind_, escape_control(name)),
             near.empty() ? std::string()
                          : fmt::format("did you mean \"{}\"?", escape_control(near)));
     }

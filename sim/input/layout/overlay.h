@@ -10,7 +10,7 @@ namespace bedshade {
 /// Lays `upper` over `lower`. Tables merge key by key; lists of named things merge by name, where
 /// `remove = true` takes one away and a new name is added; readings and actions, which have no
 /// names, are added; anything else is replaced. Every node keeps the place it was written at.
-/// A key that stands for another (watts for photon_flux) drives the other out.
+/// A key that is an alternative to another (watts, photon_flux) replaces it.
 void overlay(toml::table& lower, toml::table&& upper, Diagnostics& diagnostics);
 
 }  // namespace bedshade

@@ -51,12 +51,12 @@ bool in_water(TableReader& item, const char* key, const Vec3& p, const LayoutBui
     if (between(p.x(), 0.0, tank.length_m) && between(p.y(), 0.0, tank.width_m) &&
         between(p.z(), 0.0, tank.water_depth_m))
         return true;
-    const char* trouble = p.z() < -kTouch_m                       ? "below the sand surface"
+    const char* problem = p.z() < -kTouch_m                       ? "below the sand surface"
                           : p.z() > tank.water_depth_m + kTouch_m ? "above the water"
                                                                   : "outside the tank";
-    item.error(key, fmt::format("{} is at {}, {}", item.label(key), describe_place(p), trouble),
-               fmt::format("the tank is {}; places count from its front left corner and from the "
-                           "sand surface up",
+    item.error(key, fmt::format("{} is at {}, {}", item.label(key), describe_place(p), problem),
+               fmt::format("the tank is {}; positions count from its front left corner and from "
+                           "the sand surface up",
                            tank_in_words(tank)));
     return false;
 }
@@ -69,16 +69,16 @@ bool rock_in_tank(TableReader& item, const char* key, const Vec3& place_m,
     return in_water(item, key, raised, builder);
 }
 
-bool over_floor(TableReader& item, const char* key, const Vec2& spot_m,
+bool over_floor(TableReader& item, const char* key, const Vec2& site_m,
                 const LayoutBuilder& builder) {
     if (!builder.has_tank()) return true;
     const Tank& tank = builder.layout.tank;
-    if (between(spot_m.x(), 0.0, tank.length_m) && between(spot_m.y(), 0.0, tank.width_m))
+    if (between(site_m.x(), 0.0, tank.length_m) && between(site_m.y(), 0.0, tank.width_m))
         return true;
     item.error(key,
                fmt::format("{} is at {} {} cm, outside the tank", item.label(key),
-                           format_number(100.0 * spot_m.x()), format_number(100.0 * spot_m.y())),
-               fmt::format("the tank is {}; places count from its front left corner",
+                           format_number(100.0 * site_m.x()), format_number(100.0 * site_m.y())),
+               fmt::format("the tank is {}; positions count from its front left corner",
                            tank_in_words(tank)));
     return false;
 }

@@ -1,4 +1,4 @@
-// The keeper's planned deeds.
+// Reads the planned actions.
 #include <algorithm>
 #include <fmt/format.h>
 #include <utility>
@@ -14,32 +14,33 @@ namespace {
 
 constexpr std::size_t kMostActions = 10000;
 
-/// More than twice the usual is not told from twice: polyps are full.
-constexpr Range kFood{0.0, 2.0, "0 is none, 1 what is usual, 2 twice that"};
+/// More than twice the usual has no further effect: polyps are full.
+constexpr Range kFood{0.0, 2.0, "0 is none, 1 is usual, 2 is twice the usual"};
 constexpr Range kMeal{0.01, 7305.0};
 
 /// A date, or the month (from 1) on whose first day it happens.
 void read_day(TableReader& in, Action& action, const Season& season) {
     if (in.has("on") == in.has("month"))
-        in.diagnostics().error(
-            in.place(),
-            in.name() + (in.has("on") ? " has both a date and a month" : " does not say when"),
-            "give on = 2027-09-01, or month = 9");
+        in.diagnostics().error(in.place(),
+                               in.name() + (in.has("on") ? " has both a date and a month"
+                                                         : " has neither a date nor a month"),
+                               "give on = 2027-09-01, or month = 9");
     CalendarDay on;
     if (in.date("on", on)) {
-        action.day_d = season_day_of(season.start, on);
+        action.day_d = days_since(season.start, on);
         if (action.day_d < 0.0)
-            in.error("on", fmt::format("{} lies before the season's start, {}", in.label("on"),
+            in.error("on", fmt::format("{} is before the start of the run, {}", in.label("on"),
                                        to_string(season.start)));
     }
     int month = 1;
     if (in.whole_number("month", month, 1, 240)) action.day_d = (month - 1) * kDaysPerMonth;
     if (action.day_d > season.months * kDaysPerMonth)
-        in.warn(in.has("on") ? "on" : "month",
-                fmt::format("{} comes after the season's {} months", in.name(), season.months));
+        in.warn(
+            in.has("on") ? "on" : "month",
+            fmt::format("{} is after the end of the run ({} months)", in.name(), season.months));
 }
 
-/// The thing of that name, or null and a complaint that names the nearest, or the first few.
+/// The entry of that name, or null and an error that suggests the nearest, or the first few.
 template <class Thing>
 const Thing* thing_named(TableReader& in, const char* key, const std::vector<Thing>& things,
                          Need need) {
@@ -73,23 +74,22 @@ void read_move(TableReader& in, Action& action, const LayoutBuilder& builder) {
     Vec3 place_m = Vec3::Zero();
     if (!in.point("to", place_m, Need::required) || !in_water(in, "to", place_m, builder)) return;
     if (const Rock* rock = RockIndex(builder.layout.rocks).around(place_m))
-        in.error("to", fmt::format("{} lies inside rock \"{}\"", in.label("to"),
+        in.error("to", fmt::format("{} is inside rock \"{}\"", in.label("to"),
                                    escape_control(rock->name)));
     action.to = place_m;
 }
 
 void read_feed(TableReader& in, Action& action) {
     Feeding feeding;
-    in.number("food", feeding.food, kFood, "of what is usual", Need::required);
+    in.number("food", feeding.food, kFood, "times the usual", Need::required);
     double days = 0.0;
     if (in.quantity("for", days, kDays, kMeal)) feeding.for_d = days;
     if (in.quantity("every", days, kDays, kMeal)) feeding.every_d = days;
     if (feeding.every_d && !in.has("for"))
-        in.error("every",
-                 fmt::format("{} comes again and does not say how long it lasts", in.name()),
+        in.error("every", fmt::format("{} repeats, but has no duration", in.name()),
                  "give for = \"1 d\" too");
     else if (feeding.every_d && feeding.for_d && *feeding.every_d <= *feeding.for_d)
-        in.error("every", fmt::format("{} comes again before it ends", in.name()),
+        in.error("every", fmt::format("{} repeats before it ends", in.name()),
                  "every must be longer than for");
     action.to = feeding;
 }
@@ -133,8 +133,8 @@ void read_water_change(TableReader& in, Action& action, const Layout& layout) {
     }
     if (part->number("attenuation", value, kAttenuation, "1/m")) change.attenuation_per_m = value;
     if (change.yellowing_per_m && (layout.water.attenuation_per_m || change.attenuation_per_m))
-        part->warn("yellowing", part->label("yellowing") +
-                                    " does not change the light where attenuation is given");
+        part->warn("yellowing",
+                   part->label("yellowing") + " has no effect on light where attenuation is given");
     if (in.node("water")->as_table()->empty())
         in.error("water", in.name() + " sets nothing",
                  "give temperature, yellowing, turbidity or attenuation");
@@ -146,20 +146,20 @@ void read_water_change(TableReader& in, Action& action, const Layout& layout) {
 void read_set(TableReader& in, Action& action, const Layout& layout) {
     const int targets = in.has("lamp") + in.has("pump") + in.has("water");
     if (targets != 1) {
-        in.diagnostics().error(
-            in.place(),
-            in.name() + (targets == 0 ? " does not say what it sets" : " sets more than one thing"),
-            "give one of lamp = \"name\", pump = \"name\", water = { ... }");
+        in.diagnostics().error(in.place(),
+                               in.name() + (targets == 0 ? " does not name what it sets"
+                                                         : " sets more than one thing"),
+                               "give one of lamp = \"name\", pump = \"name\", water = { ... }");
         return;
     }
     if (in.has("lamp"))
         read_lamp_change(in, action, layout);
     else
-        in.misplaced({"output", "height", "day"}, "output, height and day are set of a lamp");
+        in.misplaced({"output", "height", "day"}, "output, height and day are settings of a lamp");
     if (in.has("pump"))
         read_pump_change(in, action, layout);
     else
-        in.misplaced({"flow", "toward"}, "flow and toward are set of a pump");
+        in.misplaced({"flow", "toward"}, "flow and toward are settings of a pump");
     if (in.has("water")) read_water_change(in, action, layout);
     if (!in.has("water") && !in.has("output") && !in.has("height") && !in.has("day") &&
         !in.has("flow") && !in.has("toward"))
@@ -170,7 +170,7 @@ void read_set(TableReader& in, Action& action, const Layout& layout) {
 
 void read_colony_named(TableReader& in, Action& action, const Layout& layout) {
     if (action.kind == ActionKind::set) {
-        in.misplaced({"colony"}, "colony belongs to the other deeds");
+        in.misplaced({"colony"}, "colony belongs to the other kinds of action");
         return;
     }
     const bool of_one = action.kind != ActionKind::feed && action.kind != ActionKind::clean;
@@ -185,7 +185,7 @@ void read_target(TableReader& in, Action& action, const LayoutBuilder& builder) 
     else if (action.kind == ActionKind::move)
         read_move(in, action, builder);
     else
-        in.misplaced({"to"}, "to belongs to do = \"trim\" (a diameter) or \"move\" (a place)");
+        in.misplaced({"to"}, "to belongs to do = \"trim\" (a diameter) or \"move\" (a position)");
     if (action.kind == ActionKind::feed)
         read_feed(in, action);
     else
@@ -194,7 +194,7 @@ void read_target(TableReader& in, Action& action, const LayoutBuilder& builder) 
         read_set(in, action, builder.layout);
     else
         in.misplaced({"lamp", "pump", "water", "output", "height", "day", "flow", "toward"},
-                     "what lamps, pumps and water are set to belongs to do = \"set\"");
+                     "settings of lamps, pumps and water belong to do = \"set\"");
 }
 
 void read_action(TableReader& in, LayoutBuilder& builder) {

@@ -48,10 +48,10 @@ class ColonyReader {
             const std::string near =
                 in.diagnostics().keeps_more_errors() ? nearest_name(word, taxon_names_) : "";
             in.error("taxon",
-                     fmt::format("{} is \"{}\", which the trait table does not hold",
-                                 in.label("taxon"), escape_control(word)),
-                     near.empty() ? "`bedshade traits` lists the table; rows of your own are added "
-                                    "with traits = [\"file.csv\"]"
+                     fmt::format("{} is \"{}\", which is not in the trait table", in.label("taxon"),
+                                 escape_control(word)),
+                     near.empty() ? "`bedshade traits` lists the table; add your own rows with "
+                                    "traits = [\"file.csv\"]"
                                   : fmt::format("did you mean \"{}\"?", near));
             return false;
         }
@@ -87,7 +87,7 @@ class ColonyReader {
         if (in.point_size("position") == 3) {
             in.node("position");
             in.error("position",
-                     fmt::format("{} has a height, and on = \"{}\" finds it", in.label("position"),
+                     fmt::format("{} has a height, but on = \"{}\" sets it", in.label("position"),
                                  escape_control(colony.on)),
                      "give x and y only, or leave out `on`");
             return false;
@@ -104,22 +104,22 @@ class ColonyReader {
     std::optional<double> height_on(TableReader& in, const std::string& support, const Vec2& spot) {
         if (support == "sand") return 0.0;
         const Rock* rock = rock_named(draft_.layout.rocks, support);
-        // A rock whose own figures will not do has been complained of already.
+        // A rock whose own values is invalid has been reported already.
         if (!rock && draft_.rocks_left_out.count(support) > 0) return std::nullopt;
         if (!rock) {
-            complain_of_support(in, support);
+            report_support(in, support);
             return std::nullopt;
         }
         const auto top = top_at(*rock, spot.x(), spot.y());
         if (!top)
             in.error("position",
-                     fmt::format("{} does not lie over rock \"{}\"", in.label("position"),
+                     fmt::format("{} is not above rock \"{}\"", in.label("position"),
                                  escape_control(support)),
                      reach_of(*rock));
         return top;
     }
 
-    void complain_of_support(TableReader& in, const std::string& support) {
+    void report_support(TableReader& in, const std::string& support) {
         std::vector<std::string> known{"sand"};
         if (in.diagnostics().keeps_more_errors())
             for (const auto& rock : draft_.layout.rocks) known.push_back(rock.name);
@@ -132,7 +132,7 @@ class ColonyReader {
 
     static std::string reach_of(const Rock& rock) {
         const Box box = bounds_of(rock);
-        return fmt::format("that rock lies within x {} to {} cm, y {} to {} cm",
+        return fmt::format("that rock is within x {} to {} cm, y {} to {} cm",
                            format_number(100.0 * box.min.x()), format_number(100.0 * box.max.x()),
                            format_number(100.0 * box.min.y()), format_number(100.0 * box.max.y()));
     }
@@ -146,12 +146,12 @@ class ColonyReader {
         const double widest_m = std::min(tank.length_m, tank.width_m);
         if (colony.diameter_m > widest_m)
             in.error("diameter",
-                     fmt::format("{} is {} cm, more than the tank is wide ({} cm)",
+                     fmt::format("{} is {} cm, more than the width of the tank ({} cm)",
                                  in.label("diameter"), format_number(100.0 * colony.diameter_m),
                                  format_number(100.0 * widest_m)));
         else if (colony.height_m > tank.water_depth_m)
             in.error("height",
-                     fmt::format("{} is {} cm, more than the water is deep ({} cm)",
+                     fmt::format("{} is {} cm, more than the depth of the water ({} cm)",
                                  in.label("height"), format_number(100.0 * colony.height_m),
                                  format_number(100.0 * tank.water_depth_m)));
         else if (colony.position_m.z() + colony.height_m > tank.water_depth_m + kTouch_m)
@@ -173,8 +173,9 @@ class ColonyReader {
         double dli = 0.0;
         if (found->is_string())
             in.error("acclimated_to",
-                     fmt::format("{} is {}, but must be \"here\" or a bare number, in mol/m2/d",
-                                 in.label("acclimated_to"), describe(*found)));
+                     fmt::format(
+                         "{} is {}, but must be \"here\" or a number without quotes, in mol/m2/d",
+                         in.label("acclimated_to"), describe(*found)));
         else if (in.number("acclimated_to", dli, {0.0, 100.0}, "mol/m2/d"))
             colony.acclimated_to_dli_mol_m2_d = dli;
     }
@@ -210,11 +211,11 @@ class ColonyReader {
             if (other.clone != colony.clone || other.taxon == colony.taxon) continue;
             in.error(
                 "clone",
-                fmt::format("{} is \"{}\", but colony \"{}\" of that clone is {}, and this is {}",
+                fmt::format("{} is \"{}\", but colony \"{}\" of that clone is {}, while this is {}",
                             in.label("clone"), escape_control(colony.clone),
                             escape_control(other.name), draft_.layout.taxon_of(other).id,
                             draft_.layout.taxon_of(colony).id),
-                "cuttings of one individual are of one kind: give another name");
+                "cuttings of one individual have one taxon: give another name");
             return;
         }
     }
@@ -230,12 +231,12 @@ class ColonyReader {
     void check_surroundings(TableReader& in, const Colony& colony) {
         if (const Rock* rock = rocks_.around(colony.position_m))
             in.error("position",
-                     fmt::format("the base of {} lies inside rock \"{}\"", in.name(),
+                     fmt::format("the base of {} is inside rock \"{}\"", in.name(),
                                  escape_control(rock->name)),
                      fmt::format("on = \"{}\" puts it on top", escape_control(rock->name)));
         else if (draft_.has_tank() && !supported(colony))
             in.warn("position",
-                    fmt::format("{} hangs in open water: neither sand, glass nor rock within {} cm",
+                    fmt::format("{} is in open water: no sand, glass or rock within {} cm",
                                 in.name(), format_number(100.0 * kNoSupport_m)));
     }
 
@@ -244,11 +245,10 @@ class ColonyReader {
         if (colony.on_bed() || !is_loose(taxon, colony)) return;
         in.warn("position",
                 taxon.form == Form::free_living_disc
-                    ? fmt::format("{} is {}, which lies loose on sand, but it is not set on the "
-                                  "sand",
+                    ? fmt::format("{} is {}, which lives loose on sand, but it is not on the sand",
                                   in.name(), taxon.scientific_name)
-                    : fmt::format("{} is {}, which lies loose and may fall from rock; attached = "
-                                  "true if it is fixed there",
+                    : fmt::format("{} is {}, which lives loose and may fall from rock; set "
+                                  "attached = true if it is fixed there",
                                   in.name(), taxon.scientific_name));
     }
 

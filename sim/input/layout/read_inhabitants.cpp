@@ -25,8 +25,8 @@ void read_hours(TableReader& in, Inhabitant& animal) {
         in.error("hours", fmt::format("{} must be two times of day", in.label("hours")),
                  "write hours = [\"08:00\", \"20:00\"]");
     else if (*from == *to)
-        in.error("hours", fmt::format("{} end when they begin", in.label("hours")),
-                 "all day is [\"00:00\", \"24:00\"], and by night [\"20:00\", \"06:00\"]");
+        in.error("hours", fmt::format("{} end at the time they begin", in.label("hours")),
+                 "write all day as [\"00:00\", \"24:00\"], a night as [\"20:00\", \"06:00\"]");
     else
         animal.from_h = *from, animal.to_h = *to;
 }

@@ -11,7 +11,7 @@ namespace {
 constexpr std::size_t kMostLamps = 200;
 /// No source gives more photons for its power: all of it as photons of 700 nm, 119.6 kJ um/mol over
 /// 0.7 um (Avogadro's number times Planck's constant times the speed of light).
-constexpr Range kEfficacy{0.01, 5.85, "a joule holds at most 5.85 umol of photons of 700 nm"};
+constexpr Range kEfficacy{0.01, 5.85, "one joule is at most 5.85 umol of photons, at 700 nm"};
 constexpr Range kFlux{0.01, 1e5};
 
 /// Position and height; the height is above the water surface.
@@ -53,10 +53,10 @@ void read_face(TableReader& in, Lamp& lamp, const Photometry* photometry) {
 void read_flux(TableReader& in, Lamp& lamp) {
     const bool by_power = in.has("watts") || in.has("efficacy");
     if (in.has("photon_flux") == by_power) {
-        in.diagnostics().error(in.place(),
-                               in.name() + (by_power ? " gives its light twice"
-                                                     : " does not say how much light it gives"),
-                               "give photon_flux in umol/s, or watts and efficacy in umol/J");
+        in.diagnostics().error(
+            in.place(),
+            in.name() + (by_power ? " has its light output twice" : " has no light output"),
+            "give photon_flux in umol/s, or watts and efficacy in umol/J");
     }
     in.number("photon_flux", lamp.photon_flux_umol_s, kFlux, "umol/s");
     double watts = 0.0, efficacy = 0.0;
@@ -67,11 +67,11 @@ void read_flux(TableReader& in, Lamp& lamp) {
 }
 
 void read_lamp(TableReader& in, const std::string& name, LayoutBuilder& builder,
-               PhotometryShelf& shelf) {
+               PhotometryCache& cache) {
     Lamp lamp;
     lamp.name = name;
     read_place(in, lamp, builder);
-    auto photometry = read_beam(in, lamp, shelf);
+    auto photometry = read_beam(in, lamp, cache);
     read_face(in, lamp, photometry.get());
     read_flux(in, lamp);
     in.number("output", lamp.output, kShare);
@@ -93,12 +93,12 @@ bool read_lamp_day(TableReader& in, LampDay& day) {
     bool good = !table->has("on") || table->hour("on", day.on_h);
     good &= !table->has("off") || table->hour("off", day.off_h);
     good &= !table->has("ramp") || table->quantity("ramp", day.ramp_h, kHours, {0.0, 12.0});
-    // Asked again so that the keys count as known where they were not given.
+    // Read again so that the keys count as known if they were not given.
     for (const char* key : {"on", "off", "ramp"}) table->node(key);
     const double lit_h = day.off_h - day.on_h;
     if (good && lit_h <= 0.0)
-        in.error("day", fmt::format("{} goes off before it comes on", in.name()),
-                 "on and off lie in one day, from 00:00 to 24:00");
+        in.error("day", fmt::format("{} switches off before it switches on", in.name()),
+                 "on and off must be within one day, from 00:00 to 24:00");
     else if (good && 2.0 * day.ramp_h > lit_h + 1e-9)
         in.error("day", fmt::format("two ramps of {} h do not fit into the {} h {} is on",
                                     format_number(day.ramp_h), format_number(lit_h), in.name()));
@@ -107,9 +107,9 @@ bool read_lamp_day(TableReader& in, LampDay& day) {
 }
 
 void read_lamps(TableReader& top, LayoutBuilder& builder) {
-    PhotometryShelf shelf;
+    PhotometryCache cache;
     for_each_named(top, "lamp", kMostLamps, [&](TableReader& item, const std::string& name) {
-        read_lamp(item, name, builder, shelf);
+        read_lamp(item, name, builder, cache);
     });
     if (!top.has("lamp"))
         top.diagnostics().warn({top.place().file}, "there is no [[lamp]]: the tank is dark");

@@ -22,7 +22,7 @@ void read_aim(TableReader& in, Pump& pump, const LayoutBuilder& builder) {
                         in_water(in, "position", pump.position_m, builder);
     if (placed)
         if (const Rock* rock = RockIndex(builder.layout.rocks).around(pump.position_m))
-            in.error("position", fmt::format("{} lies inside rock \"{}\"", in.label("position"),
+            in.error("position", fmt::format("{} is inside rock \"{}\"", in.label("position"),
                                              escape_control(rock->name)));
     const auto nozzle_m = placed ? std::optional(pump.position_m) : std::nullopt;
     read_jet_aim(in, nozzle_m, pump.direction, Need::required);
@@ -63,13 +63,13 @@ void warn_of_fast_jet(TableReader& in, const Pump& pump) {
     const double area_m2 = 0.25 * kPi * pump.nozzle_m * pump.nozzle_m;
     const double speed_m_s = pump.flow_m3_s / area_m2;
     if (speed_m_s <= kFastestJet_m_s) return;
-    in.warn("flow",
-            fmt::format("{}, {:.0f} L/h through {:.3g} mm, leaves its nozzle at {:.3g} m/s: the "
-                        "flow is worked out for jets of up to {:.3g} m/s, and of faster ones "
-                        "not to be trusted",
-                        in.label("flow"), 3.6e6 * pump.flow_m3_s, 1e3 * pump.nozzle_m, speed_m_s,
-                        kFastestJet_m_s),
-            "check flow and nozzle");
+    in.warn(
+        "flow",
+        fmt::format("{}, {:.0f} L/h through {:.3g} mm, leaves its nozzle at {:.3g} m/s: the flow "
+                    "is computed for jets of up to {:.3g} m/s, and is not reliable for faster ones",
+                    in.label("flow"), 3.6e6 * pump.flow_m3_s, 1e3 * pump.nozzle_m, speed_m_s,
+                    kFastestJet_m_s),
+        "check flow and nozzle");
 }
 
 void read_pump(TableReader& in, const std::string& name, LayoutBuilder& builder) {
@@ -95,7 +95,7 @@ void check_partner(TableReader& in, const std::string& name, const std::vector<P
     if (partner == self)
         in.error("program", fmt::format("{} alternates with itself", in.name()));
     else if (partner == pumps.end())
-        in.error("program", fmt::format("{} alternates with \"{}\", and there is no such pump",
+        in.error("program", fmt::format("{} alternates with \"{}\", but there is no such pump",
                                         in.name(), escape_control(self->alternates_with)));
     else if (partner->alternates_with != name)
         in.warn("program",
@@ -113,7 +113,7 @@ bool read_jet_aim(TableReader& in, const std::optional<Vec3>& nozzle_m, Vec3& di
     const Vec3 way = toward - *nozzle_m;
     if (way.norm() < kTouch_m) {
         in.error("toward", fmt::format("{} is the pump's own position", in.label("toward")),
-                 "name a point that the jet is aimed at");
+                 "give the point that the jet is aimed at");
         return false;
     }
     direction = way.normalized();

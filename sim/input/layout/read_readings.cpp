@@ -13,7 +13,7 @@ void read_reading(TableReader& in, LayoutBuilder& builder) {
     if (in.point("at", reading.at_m, Need::required)) in_water(in, "at", reading.at_m, builder);
     in.number("ppfd", reading.ppfd_umol_m2_s, {0.0, 5000.0}, "umol/m2/s", Need::required);
     CalendarDay on;
-    if (in.date("on", on)) reading.on_d = season_day_of(builder.layout.season.start, on);
+    if (in.date("on", on)) reading.on_d = days_since(builder.layout.season.start, on);
     in.choice<Sensor>("sensor", reading.sensor,
                       {{"planar", Sensor::planar}, {"scalar", Sensor::scalar}});
     builder.layout.readings.push_back(reading);

@@ -32,7 +32,7 @@ void read_season(TableReader& top, LayoutBuilder& builder) {
     in->number("from_day", season.from_d, {0.0, 240.0 * kDaysPerMonth}, "d");
     if (season.from_d > 0.0 && season.from_d >= season.months * kDaysPerMonth)
         in->error("from_day",
-                  fmt::format("the season goes on from day {:g}, but ends on day {:g}",
+                  fmt::format("the run continues from day {:g}, but ends on day {:g}",
                               season.from_d, season.months * kDaysPerMonth),
                   "raise months, which counts from the season's start");
     builder.checkpoint.day_d = season.from_d;

@@ -44,12 +44,12 @@ void warn_of_heat_and_cold(TableReader& in, const Water& water) {
     const char* const key = in.has("temperature") ? "temperature" : "seasonal";
     if (warmest_C > kHarmfullyWarm_C)
         in.warn(key,
-                fmt::format("the water reaches {} degC, and harm by heat is not in the model",
+                fmt::format("the water reaches {} degC, but heat damage is not in the model",
                             format_number(warmest_C)),
                 fmt::format("above {} degC corals bleach", format_number(kHarmfullyWarm_C)));
     if (coldest_C < kHarmfullyCold_C)
         in.warn(key,
-                fmt::format("the water falls to {} degC, and harm by cold is not in the model",
+                fmt::format("the water falls to {} degC, but cold damage is not in the model",
                             format_number(coldest_C)),
                 fmt::format("below {} degC corals die in weeks", format_number(kHarmfullyCold_C)));
 }

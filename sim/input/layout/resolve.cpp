@@ -25,8 +25,8 @@ class Chain {
   public:
     explicit Chain(Diagnostics& diagnostics) : diagnostics_(diagnostics) {}
 
-    std::optional<toml::table> load(const fs::path& path, const Place& asked_from) {
-        const auto text = read_text_file(path, asked_from, diagnostics_);
+    std::optional<toml::table> load(const fs::path& path, const Place& named_at) {
+        const auto text = read_text_file(path, named_at, diagnostics_);
         return text ? load_text(*text, path.string()) : std::nullopt;
     }
 
@@ -82,7 +82,7 @@ std::optional<toml::table> load_change(const fs::path& path, Diagnostics& diagno
     if (!change) return std::nullopt;
     if (const auto* extends = change->get("extends")) {
         diagnostics.error(place_of(*extends), "a change file cannot extend another file",
-                          "a change is laid over the layout it is used with");
+                          "a change is applied to the layout it is used with");
         change->erase("extends");
     }
     return change;

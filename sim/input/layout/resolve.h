@@ -1,4 +1,4 @@
-// A layout file with what it extends under it and the change files over it, as one table.
+// Resolves a layout file: the layouts it extends, itself and the change files, as one table.
 #pragma once
 
 #include <filesystem>
@@ -21,12 +21,12 @@ std::optional<toml::table> resolve_layout(const std::filesystem::path& path,
                                           const std::vector<std::filesystem::path>& changes,
                                           Diagnostics& diagnostics);
 
-/// The same for a text that stands for a file named `file`.
+/// The same for a text in place of a file named `file`.
 std::optional<toml::table> resolve_layout_text(std::string_view text, const std::string& file,
                                                const std::vector<std::filesystem::path>& changes,
                                                Diagnostics& diagnostics);
 
-/// A path as written in a layout is meant from the folder of the file that says it.
+/// A path in a layout is relative to the folder of its file.
 std::filesystem::path path_beside(const toml::node& said_by, std::string_view written);
 
 }  // namespace bedshade

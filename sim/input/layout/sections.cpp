@@ -19,7 +19,7 @@ const toml::array* list_of_tables(TableReader& from, const char* key, std::size_
         return nullptr;
     }
     if (list->size() <= most) return list;
-    from.error(key, fmt::format("there are {} of [[{}]], and at most {} are read", list->size(),
+    from.error(key, fmt::format("there are {} of [[{}]], but at most {} are allowed", list->size(),
                                 key, most));
     return nullptr;
 }

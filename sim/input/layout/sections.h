@@ -29,7 +29,7 @@ struct LayoutBuilder {
     /// Rocks the file names and the tank does not hold, because something is wrong with them.
     std::set<std::string> rocks_left_out = {};
 
-    /// Whether the tank's sides are known; without them nothing can be said to lie outside.
+    /// Whether the tank's size is known; without it nothing can be checked to be inside.
     bool has_tank() const {
         return layout.tank.length_m > 0.0 && layout.tank.width_m > 0.0 &&
                layout.tank.water_depth_m > 0.0;
@@ -58,7 +58,8 @@ void check_neighbours(TableReader& top, const LayoutBuilder& builder);
 void check_crowding(TableReader& top, const LayoutBuilder& builder);
 
 /// Runs `read` on every table of the list `key`, and then names the keys it did not ask for.
-/// Complains when it is no list, or longer than `most`. Things with names get them read first.
+/// Reports an error when it is no list, or longer than `most`. Things with names get them read
+/// first.
 void for_each_item(TableReader& from, const char* key, std::size_t most,
                    const std::function<void(TableReader&)>& read);
 void for_each_named(TableReader& from, const char* key, std::size_t most,

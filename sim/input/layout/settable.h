@@ -1,4 +1,4 @@
-// What a deed may set anew of a lamp, a pump and the water: read alike in its own section and
+// What a action may set again of a lamp, a pump and the water: read alike in its own section and
 // there.
 #pragma once
 
@@ -10,7 +10,7 @@ namespace bedshade {
 
 inline constexpr Range kLampHeight{0.1, 1000.0,
                                    "height counts from the water surface up to the lamp"};
-inline constexpr Range kPumpFlow{1.0, 1e6, "a pump that does not run is left out of the layout"};
+inline constexpr Range kPumpFlow{1.0, 1e6, "leave a pump that does not run out of the layout"};
 inline constexpr Range kTemperatureRange{10.0, 35.0};
 inline constexpr Range kYellowing{0.0, 10.0};
 inline constexpr Range kTurbidity{0.0, 1000.0};

@@ -1,4 +1,4 @@
-// How well a measured figure is known, as layouts say it.
+// The uncertainty of a measured value, as written in layouts.
 #pragma once
 
 #include "sim/input/text/table_reader.h"

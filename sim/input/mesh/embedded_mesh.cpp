@@ -22,16 +22,16 @@ std::vector<std::array<Number, 3>> triples(std::string_view text, std::size_t mo
     for (Lines lines(text); lines.next();)
         for (auto word = lines.word(); !word.empty(); word = lines.word(), ++count) {
             if (count % 3 == 0) out.emplace_back();
-            if (out.size() > most) throw MeshFault(fmt::format("holds more than {} of them", most));
+            if (out.size() > most) throw MeshFault(fmt::format("has more than {} of them", most));
             Number& number = out.back()[count % 3];
             const auto [end, failure] =
                 std::from_chars(word.data(), word.data() + word.size(), number);
             if (failure != std::errc() || end != word.data() + word.size())
-                throw MeshFault(fmt::format("holds `{}`, which will not do here",
+                throw MeshFault(fmt::format("has `{}`, which is not allowed here",
                                             escape_control(word.substr(0, 40))));
         }
     if (out.empty() || count % 3 != 0)
-        throw MeshFault(fmt::format("holds {} numbers, and they come in threes", count));
+        throw MeshFault(fmt::format("has {} numbers, which is not a multiple of three", count));
     return out;
 }
 
@@ -75,10 +75,9 @@ std::optional<MeshShape> read_embedded_mesh(TableReader& in, std::size_t most_tr
         std::all_of(mesh.triangles.begin(), mesh.triangles.end(),
                     [&](const auto& t) { return is_triangle(t, places.size()); }))
         return mesh;
-    in.error("mesh",
-             fmt::format("{} holds places that are none, or triangles whose three corners are "
-                         "not three of its {} vertices, counted from 0",
-                         in.label("mesh"), places.size()));
+    in.error("mesh", fmt::format("{} has invalid positions, or triangles whose three corners are "
+                                 "not three of its {} vertices, counted from 0",
+                                 in.label("mesh"), places.size()));
     return std::nullopt;
 }
 

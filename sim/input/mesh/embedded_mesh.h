@@ -11,7 +11,7 @@
 
 namespace bedshade {
 
-/// Reads the table `mesh`; names what is wrong with it.
+/// Reads the table `mesh` and reports its errors.
 std::optional<MeshShape> read_embedded_mesh(TableReader& in, std::size_t most_triangles);
 
 /// The table that reads back to the same mesh, to the last bit.

@@ -13,7 +13,7 @@
 namespace bedshade {
 namespace {
 
-/// A mesh file speaks for itself: whatever else the importer asks for is not there.
+/// A mesh file is self-contained: the importer gets no other files.
 class NoOtherFiles : public Assimp::IOSystem {
   public:
     bool Exists(const char* /*file*/) const override { return false; }
@@ -90,7 +90,7 @@ MeshShape import_mesh(const CleanMesh& clean) {
     if (!scene) throw MeshFault(fmt::format("cannot be read: {}", importer.GetErrorString()));
     MeshShape mesh;
     for (unsigned m = 0; m < scene->mNumMeshes; ++m) append(*scene->mMeshes[m], mesh);
-    if (mesh.triangles.empty()) throw MeshFault("holds no triangle with three corners apart");
+    if (mesh.triangles.empty()) throw MeshFault("has no triangle with three distinct corners");
     return renumbered(mesh);
 }
 

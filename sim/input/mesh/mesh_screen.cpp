@@ -38,10 +38,10 @@ float coordinate(std::string_view word, std::size_t line) {
         std::from_chars(digits.data(), digits.data() + digits.size(), value);
     const std::string shown = escape_control(word.substr(0, kLongestShownWord));
     if (failure != std::errc() || end != digits.data() + digits.size() || !std::isfinite(value))
-        throw MeshFault(fmt::format("`{}` in line {} is no ordinary number", shown, line));
+        throw MeshFault(fmt::format("`{}` in line {} is not a valid number", shown, line));
     if (std::abs(value) > kFarthestCoordinate)
-        throw MeshFault(fmt::format("{} in line {} is farther out than {:g}", shown, line,
-                                    kFarthestCoordinate));
+        throw MeshFault(fmt::format("{} in line {} is out of range: its size is over {:g}", shown,
+                                    line, kFarthestCoordinate));
     return static_cast<float>(value) + 0.0F;  // no -0, which would not join with 0
 }
 

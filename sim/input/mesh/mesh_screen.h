@@ -1,8 +1,9 @@
-// What a mesh file may hold, checked before a library sees it.
+// Checks a mesh file before a library reads it.
 //
 // The importer behind `import_mesh` reads dozens of statements that shape has no use for, follows
 // material files, and promises nothing about hostile bytes. So each file is gone through here
-// first, with messages that name lines, and only its corners and faces are handed on, written anew.
+// first, with messages that name lines, and only its corners and faces are handed on, written
+// again.
 #pragma once
 
 #include <cstddef>
@@ -12,7 +13,7 @@
 
 namespace bedshade {
 
-/// Why a mesh file will not do. `what` is lower case and names a line where there is one.
+/// Why a mesh file is invalid. `what` is lower case and names a line where there is one.
 struct MeshFault : std::runtime_error {
     explicit MeshFault(const std::string& what, std::string help_text = {})
         : std::runtime_error(what), help(std::move(help_text)) {}
@@ -35,7 +36,7 @@ inline constexpr double kFarthestCoordinate = 1e9;
 /// Throws MeshFault.
 CleanMesh screen_obj(std::string_view text, std::size_t most_triangles);
 
-/// STL, as text or binary, told apart by what it holds. Throws MeshFault.
+/// STL, text or binary, distinguished by content. Throws MeshFault.
 CleanMesh screen_stl(std::string_view bytes, std::size_t most_triangles);
 
 /// The number a word spells, finite and within `kFarthestCoordinate`. Throws MeshFault.

@@ -22,10 +22,10 @@ class ObjScreen {
             if (statement == "f") take_face(lines);
         }
         if (triangles_ == 0)
-            throw MeshFault("holds no faces",
-                            "an OBJ file names its faces in lines that begin with f");
+            throw MeshFault("has no faces",
+                            "an OBJ file lists its faces in lines that begin with f");
         if (highest_ > vertices_)
-            throw MeshFault(fmt::format("line {} names vertex {}, and the file holds {}",
+            throw MeshFault(fmt::format("line {} uses vertex {}, but the file has {}",
                                         line_of_highest_, highest_, vertices_));
         return {clean_vertices_ + clean_faces_, "obj", triangles_};
     }
@@ -51,11 +51,11 @@ class ObjScreen {
         }
         clean_faces_ += '\n';
         if (corners < 3)
-            throw MeshFault(fmt::format("the face in line {} has {} corners, and takes three",
+            throw MeshFault(fmt::format("the face in line {} has {} corners, but needs three",
                                         lines.number(), corners));
         triangles_ += corners - 2;
         if (triangles_ > most_triangles_)
-            throw MeshFault(fmt::format("holds more than {} triangles", most_triangles_));
+            throw MeshFault(fmt::format("has more than {} triangles", most_triangles_));
     }
 
     /// The vertex of "7", "7/3", "7//2" or "7/3/2"; numbers below zero count back from the last.
@@ -66,7 +66,7 @@ class ObjScreen {
             std::from_chars(digits.data(), digits.data() + digits.size(), number);
         const std::int64_t vertex = number < 0 ? vertices_ + 1 + number : number;
         if (failure != std::errc() || end != digits.data() + digits.size() || vertex < 1)
-            throw MeshFault(fmt::format("`{}` in line {} names no vertex",
+            throw MeshFault(fmt::format("`{}` in line {} is not a vertex",
                                         escape_control(word.substr(0, 40)), line));
         if (vertex > highest_) {
             highest_ = vertex;

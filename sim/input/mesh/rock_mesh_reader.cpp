@@ -24,8 +24,8 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr Range kMeshSide{0.1, 2000.0};
-/// What the slowest question about a point may cost: triangles that lie over one spot.
-constexpr std::size_t kMostOverOneSpot = 5000;
+/// What the slowest question about a point may cost: triangles that lie above one point.
+constexpr std::size_t kMostOverOnePoint = 5000;
 
 struct Placing {
     Vec3 at_m = Vec3::Zero();
@@ -104,10 +104,10 @@ void warn_of_edges(TableReader& in, const std::vector<std::array<int, 3>>& trian
     const char* key = mesh_key(in);
     if (faults.open > 0)
         in.warn(key,
-                fmt::format("the mesh of {} is not closed: {} of one triangle only", in.name(),
+                fmt::format("the mesh of {} is not closed: {} with one triangle only", in.name(),
                             edges(faults.open)),
                 "a point counts as inside when an odd number of triangles lie above it, so a mesh "
-                "that is open below only is taken to reach down; close it otherwise");
+                "that is open only below is treated as reaching down; close any other");
     if (faults.crowded > 0)
         in.warn(key, fmt::format("the mesh of {} has {} shared by more than two triangles",
                                  in.name(), edges(faults.crowded)));
@@ -168,10 +168,10 @@ std::optional<RockMesh> read_rock_mesh(TableReader& in, const std::string& name,
     face_outward(vertices_m, triangles);
     RockMesh rock(std::move(vertices_m), std::move(triangles));
     if (reaches_out(in, rock.solid().bounds(), builder)) return std::nullopt;
-    if (rock.solid().fullest_column() > kMostOverOneSpot) {
+    if (rock.solid().fullest_column() > kMostOverOnePoint) {
         in.error(mesh_key(in),
-                 fmt::format("more than {} triangles of the mesh of {} lie over one spot",
-                             kMostOverOneSpot, in.name()));
+                 fmt::format("more than {} triangles of the mesh of {} lie above one point",
+                             kMostOverOnePoint, in.name()));
         return std::nullopt;
     }
     builder.meshes.by_rock.emplace(name, std::move(*mesh));

@@ -21,7 +21,7 @@ namespace bedshade {
 
 struct LayoutBuilder;
 
-/// What the meshes of one layout may hold in all. Rocks that name the same file count it again.
+/// Limits on all meshes of one layout together. Rocks with the same file count it again.
 inline constexpr std::size_t kMostMeshTriangles = 1'000'000;
 inline constexpr std::uintmax_t kMostMeshBytes = 128U << 20U;
 

@@ -20,14 +20,14 @@ class StlWriter {
     explicit StlWriter(std::size_t most_triangles) : most_(most_triangles), bytes_(kHead, '\0') {}
 
     void add(const Corners& corners) {
-        if (++count_ > most_) throw MeshFault(fmt::format("holds more than {} triangles", most_));
+        if (++count_ > most_) throw MeshFault(fmt::format("has more than {} triangles", most_));
         bytes_.append(kNormal, '\0');
         bytes_.append(reinterpret_cast<const char*>(corners.data()), kCorners);
         bytes_.append(kFacet - kNormal - kCorners, '\0');
     }
 
     CleanMesh mesh() {
-        if (count_ == 0) throw MeshFault("holds no triangles");
+        if (count_ == 0) throw MeshFault("has no triangles");
         const auto count = static_cast<std::uint32_t>(count_);
         std::memcpy(bytes_.data() + kHeader, &count, sizeof count);
         return {std::move(bytes_), "stl", count_};
@@ -57,10 +57,9 @@ CleanMesh screen_binary(std::string_view bytes, std::size_t most_triangles) {
     if (bytes.size() < kHead) throw MeshFault("is too short to be an STL file");
     const std::size_t count = count_in(bytes);
     if (bytes.size() < size_for(count))
-        throw MeshFault(
-            fmt::format("says it holds {} triangles, which take {} bytes, and has {} bytes", count,
-                        size_for(count), bytes.size()),
-            "it may have been cut short, or be no STL file");
+        throw MeshFault(fmt::format("declares {} triangles, which take {} bytes, but has {} bytes",
+                                    count, size_for(count), bytes.size()),
+                        "it may be truncated, or not be an STL file");
     StlWriter out(most_triangles);
     for (std::size_t facet = 0; facet < count; ++facet) {
         Corners corners;
@@ -68,8 +67,9 @@ CleanMesh screen_binary(std::string_view bytes, std::size_t most_triangles) {
         for (float& value : corners) {
             // Written so that NaN is refused as well.
             if (!(value >= -kFarthestCoordinate && value <= kFarthestCoordinate))
-                throw MeshFault(fmt::format("triangle {} has a corner at {}, which is no place",
-                                            facet + 1, value));
+                throw MeshFault(
+                    fmt::format("triangle {} has a corner at {}, which is not a valid position",
+                                facet + 1, value));
             value += 0.0F;  // no -0, which would not join with 0
         }
         out.add(corners);
@@ -93,16 +93,14 @@ CleanMesh screen_text(std::string_view text, std::size_t most_triangles) {
         } else if (statement == "endfacet") {
             if (filled != corners.size())
                 throw MeshFault(
-                    fmt::format("the facet that ends in line {} has {} corners, and takes "
-                                "three",
+                    fmt::format("the facet that ends in line {} has {} corners, but needs three",
                                 lines.number(), filled / 3));
             out.add(corners);
             filled = 0;
         }
         ended |= statement == "endsolid";
     }
-    if (!ended || filled > 0)
-        throw MeshFault("ends before its `endsolid`", "it may have been cut short");
+    if (!ended || filled > 0) throw MeshFault("ends before its `endsolid`", "it may be truncated");
     return out.mesh();
 }
 

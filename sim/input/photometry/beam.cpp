@@ -28,13 +28,13 @@ Shared shared(std::optional<Photometry> photometry) {
     return photometry ? std::make_shared<const Photometry>(std::move(*photometry)) : nullptr;
 }
 
-Shared read_file(TableReader& in, PhotometryShelf& shelf) {
+Shared read_file(TableReader& in, PhotometryCache& cache) {
     std::string written;
     if (!in.text("photometry", written)) return nullptr;
     const std::string path = path_beside(*in.node("photometry"), written).string();
-    if (const auto found = shelf.find(path); found != shelf.end()) return found->second;
+    if (const auto found = cache.find(path); found != cache.end()) return found->second;
     const auto text = read_text_file(path, in.place("photometry"), in.diagnostics());
-    return shelf[path] = text ? shared(read_photometry(*text, path, in.diagnostics())) : nullptr;
+    return cache[path] = text ? shared(read_photometry(*text, path, in.diagnostics())) : nullptr;
 }
 
 Shared read_text(TableReader& in) {
@@ -55,10 +55,10 @@ const char* key_in(TableReader& in) {
 
 }  // namespace
 
-Shared read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf) {
-    const int ways = int(in.has("beam_exponent")) + int(in.has("half_angle")) +
-                     int(in.has("photometry")) + int(in.has("photometry_text"));
-    if (ways > 1)
+Shared read_beam(TableReader& in, Lamp& lamp, PhotometryCache& cache) {
+    const int given = int(in.has("beam_exponent")) + int(in.has("half_angle")) +
+                      int(in.has("photometry")) + int(in.has("photometry_text"));
+    if (given > 1)
         in.diagnostics().error(in.place(),
                                fmt::format("{} gives its beam more than once", in.name()),
                                "give beam_exponent, half_angle or photometry");
@@ -66,7 +66,7 @@ Shared read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf) {
     double half_angle_rad = 0.0;
     if (in.quantity("half_angle", half_angle_rad, kAngle, {1.0, 89.0}))
         lamp.beam_exponent = exponent_of(half_angle_rad);
-    Shared photometry = read_file(in, shelf);
+    Shared photometry = read_file(in, cache);
     if (const Shared of_text = read_text(in); !photometry) photometry = of_text;
     if (photometry) lamp.web = photometry->web;
     return photometry;
@@ -75,15 +75,15 @@ Shared read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf) {
 void warn_of_losses(TableReader& in, const Lamp& lamp, const Photometry& photometry) {
     if (const double lost = backward_fraction(*photometry.web); lost > kLittle)
         in.warn(key_in(in),
-                fmt::format("{:.1f} % of the light of {} leaves behind its face", 100.0 * lost,
+                fmt::format("{:.1f} % of the light of {} is emitted behind its face", 100.0 * lost,
                             in.name()),
-                "photon_flux counts it, and what goes up is lost");
+                "photon_flux includes it, and light that goes up is lost");
     if (const double factor = tilt_factor_at(photometry, lamp.tilt_rad);
         std::abs(factor - 1.0) > kLittle)
         in.warn(key_in(in),
-                fmt::format("by its photometry {} gives {} of its light at this tilt", in.name(),
+                fmt::format("by its photometry {} emits {} of its light at this tilt", in.name(),
                             format_number(factor)),
-                "photon_flux is taken as it is: give what the lamp gives as it hangs");
+                "photon_flux is used unchanged: give the output of the lamp at this tilt");
 }
 
 }  // namespace bedshade

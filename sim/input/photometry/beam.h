@@ -1,4 +1,4 @@
-// What a lamp's beam looks like: a power of the cosine, or a photometric file.
+// The beam of a lamp: a power of the cosine, or a photometric file.
 #pragma once
 
 #include <map>
@@ -12,15 +12,15 @@
 
 namespace bedshade {
 
-/// Photometric files read so far, by path: lamps of one make share one. Files that will not do are
-/// kept as nothing, so that they are complained of once.
-using PhotometryShelf = std::map<std::string, std::shared_ptr<const Photometry>>;
+/// Photometric files read so far, by path: lamps of one make share one. Files that is invalid are
+/// kept as nothing, so that they are reported once.
+using PhotometryCache = std::map<std::string, std::shared_ptr<const Photometry>>;
 
 /// Reads `beam_exponent`, `half_angle`, `photometry` or `photometry_text`, at most one of them,
 /// into the lamp; returns the photometry, if there is any.
-std::shared_ptr<const Photometry> read_beam(TableReader& in, Lamp& lamp, PhotometryShelf& shelf);
+std::shared_ptr<const Photometry> read_beam(TableReader& in, Lamp& lamp, PhotometryCache& cache);
 
-/// Says what of the lamp's light the file itself takes away: sent up, or lost by the lamp's tilt.
+/// Warns of light lost by the file itself: sent upward, or lost by the lamp's tilt.
 void warn_of_losses(TableReader& in, const Lamp& lamp, const Photometry& photometry);
 
 }  // namespace bedshade

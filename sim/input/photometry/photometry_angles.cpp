@@ -51,9 +51,9 @@ std::optional<AngleFault> fault_in(const char* name, const Spans& spans, Photome
     const Span found{angles.front(), angles.back()};
     for (const Span& span : spans)
         if (near(span.from_deg, found.from_deg) && near(span.to_deg, found.to_deg)) return {};
-    return AngleFault{fmt::format("the {} angles run over {} degrees", name, describe(found)),
-                      fmt::format("type {} runs over {}", type == PhotometricType::c ? "C" : "B",
-                                  describe(spans))};
+    return AngleFault{
+        fmt::format("the {} angles cover {} degrees", name, describe(found)),
+        fmt::format("type {} covers {}", type == PhotometricType::c ? "C" : "B", describe(spans))};
 }
 
 /// A direction of the unfolded web and the measured one it equals.

@@ -12,14 +12,14 @@ namespace bedshade {
 /// How the two angles of a file are laid out, by the number the file gives.
 enum class PhotometricType { c = 1, b = 2, a = 3 };
 
-/// What a file holds: candela at each horizontal angle for each vertical one.
+/// The content of a file: candela at each horizontal angle for each vertical one.
 struct MeasuredAngles {
     PhotometricType type = PhotometricType::c;
     std::vector<double> vertical_deg, horizontal_deg;  ///< rising
     std::vector<double> candela;                       ///< [horizontal][vertical]
 };
 
-/// Why the first and last angle will not do for the type, and what would.
+/// Why the first and last angle is invalid for the type, and what would.
 struct AngleFault {
     std::string what, help;
 };

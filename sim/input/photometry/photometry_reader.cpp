@@ -34,7 +34,7 @@ constexpr std::array kVersionLines = {
     VersionLine{"IES:LM-63-2019", PhotometryVersion::of_2019},
 };
 constexpr const char* kVersionsRead =
-    "read are IESNA91, IESNA:LM-63-1995, IESNA:LM-63-2002, IES:LM-63-2019, and files of 1986, "
+    "supported: IESNA91, IESNA:LM-63-1995, IESNA:LM-63-2002, IES:LM-63-2019, and files of 1986, "
     "which have no such line";
 
 std::string_view trimmed(std::string_view text) {
@@ -121,7 +121,7 @@ class Reader {
     bool read_version() {
         if (text_.size() > kLargestPhotometry) {
             diagnostics_.error({file_},
-                               fmt::format("this file holds {:.1f} MB",
+                               fmt::format("this file has {:.1f} MB",
                                            static_cast<double>(text_.size()) / 1048576.0),
                                "photometry of at most 2 MB is read");
             return false;
@@ -134,25 +134,25 @@ class Reader {
         const bool named = first.rfind("IESNA", 0) == 0 || first.rfind("IES:", 0) == 0;
         if (!named || photometry_.version != PhotometryVersion::of_1986) return true;
         diagnostics_.error({file_, 1, 1},
-                           fmt::format("`{}` is no version of LM-63 that is read",
+                           fmt::format("`{}` is not a supported version of LM-63",
                                        escape_control(lines.line().substr(0, 40))),
                            kVersionsRead);
         return false;
     }
 
-    /// Passes over the keywords; they say nothing about light.
+    /// Skips the keywords; they contain no photometry.
     std::optional<std::string> find_tilt() {
         while (lines_.next()) {
             auto tilt = tilt_in(lines_.line());
             if (!tilt) continue;
             if (*tilt == "NONE" || *tilt == "INCLUDE") return tilt;
             diagnostics_.error({file_, lines_.number(), 1},
-                               "TILT names another file, and that one is not read",
+                               "TILT names another file, which is not read",
                                "write TILT=NONE, or TILT=INCLUDE and the other file's numbers");
             return std::nullopt;
         }
-        diagnostics_.error({file_}, "there is no line TILT=, so this is no LM-63 file",
-                           "TILT=NONE or TILT=INCLUDE stands above the numbers");
+        diagnostics_.error({file_}, "there is no line TILT=, so this is not an LM-63 file",
+                           "TILT=NONE or TILT=INCLUDE must stand above the numbers");
         return std::nullopt;
     }
 
@@ -174,7 +174,7 @@ class Reader {
                 in.refuse(
                     fmt::format("{} {} is {}, after {}", name, i + 1, format_number(values.back()),
                                 format_number(values[values.size() - 2])),
-                    "angles rise, by 0.01 degrees or more");
+                    "angles must increase by 0.01 degrees or more");
         }
         return values;
     }
@@ -196,10 +196,10 @@ class Reader {
 
     void read_lumens(NumberStream& in, int lamps) {
         const double lumens =
-            in.number("the number of lumens a lamp",
+            in.number("the number of lumens per lamp",
                       {-1.0, 1e9, "it must be more than 0, or -1 where intensities are absolute"});
         if (lumens != -1.0 && lumens <= 0.0)
-            in.refuse(fmt::format("the number of lumens a lamp is {}", format_number(lumens)),
+            in.refuse(fmt::format("the number of lumens per lamp is {}", format_number(lumens)),
                       "it must be more than 0, or -1 where intensities are absolute");
         photometry_.rated_lumens = lumens > 0.0 ? lamps * lumens : 0.0;
     }
@@ -208,7 +208,7 @@ class Reader {
         measured_.type = static_cast<PhotometricType>(in.whole("the photometric type", 1, 3));
         if (measured_.type == PhotometricType::a)
             in.refuse("this is photometry of type A (3), for headlights",
-                      "types C (1) and B (2) are read");
+                      "types C (1) and B (2) are supported");
     }
 
     void read_opening(NumberStream& in) {
@@ -242,7 +242,7 @@ class Reader {
         if (in.failed()) return;
         if (const std::size_t size = unfolded_size(measured_); size > kMostDirections)
             in.refuse(fmt::format("these angles make {} directions all round", size),
-                      fmt::format("at most {} are read", kMostDirections));
+                      fmt::format("at most {} are allowed", kMostDirections));
     }
 
     template <class Fault>
@@ -266,7 +266,7 @@ class Reader {
     void make_web(NumberStream& in) {
         auto web = std::make_shared<PhotometricWeb>(unfolded(measured_));
         if (!(flux_of(*web) >= kLeastLumens))
-            in.refuse("the candela values sum to no light", "some of them must be more than 0");
+            in.refuse("the candela values sum to zero", "some of them must be more than 0");
         photometry_.web = std::move(web);
     }
 

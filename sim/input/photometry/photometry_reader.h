@@ -28,13 +28,13 @@ struct Photometry {
     std::vector<double> tilt_deg, tilt_factor;  ///< TILT=INCLUDE: output by tilt; else empty
 };
 
-/// A file larger than this holds more than photometry.
+/// A larger file is not photometry alone.
 inline constexpr std::size_t kLargestPhotometry = 2U << 20U;
 /// Directions of a web, once symmetry is spread out: a whole sphere at half a degree by one.
 inline constexpr std::size_t kMostDirections = 131072;
 
 /// Reads LM-63 of 1986, 1991, 1995, 2002 or 2019, types C and B, numbers laid over lines freely.
-/// `file` names the text in messages. Says the first thing that is wrong and returns nothing.
+/// `file` names the text in messages. On error, reports the first one and returns nothing.
 ///
 /// Candela are the file's times its multiplier and ballast factor; the number after that is a
 /// second factor (ballast to lamp) up to 1991, unused up to 2002, and in 2019 a code of how the

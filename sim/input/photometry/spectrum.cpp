@@ -11,7 +11,7 @@
 namespace bedshade {
 namespace {
 
-/// Shares are typed by hand to two figures.
+/// Shares are typed by hand to two digits.
 constexpr double kShareSlack = 0.02;
 constexpr Range kPeaks{400.0, 700.0};
 constexpr Range kColourTemperatures{1500.0, 40000.0};
@@ -45,11 +45,10 @@ std::variant<SpectrumPart, ParseError> part_named(std::string_view key) {
     }
     const auto peak = read_quantity(key, kWavelength);
     if (std::holds_alternative<ParseError>(peak))
-        return ParseError{"names no colour of light",
+        return ParseError{"is not a colour of light",
                           "colours are written \"450 nm\" or \"white 14000 K\""};
     if (!holds(kPeaks, std::get<0>(peak)))
-        return ParseError{"lies outside 400 to 700 nm, where photons count",
-                          "photon_flux and shares are of 400-700 nm"};
+        return ParseError{"is outside 400 to 700 nm", "photon_flux and shares are of 400-700 nm"};
     part.peak_nm = std::get<0>(peak);
     return part;
 }
@@ -62,11 +61,11 @@ void read_shares(TableReader& in, Lamp& lamp) {
     bool all_good = true;
     for (auto&& [key, value] : *table) {
         auto part = part_named(key.str());
-        if (const auto* complaint = std::get_if<ParseError>(&part)) {
+        if (const auto* parse_error = std::get_if<ParseError>(&part)) {
             in.diagnostics().error(place_of(key),
                                    fmt::format("`{}` in {} {}", escape_control(key.str()),
-                                               shares->name(), complaint->what),
-                                   complaint->help);
+                                               shares->name(), parse_error->what),
+                                   parse_error->help);
             all_good = false;
         }
         double share = 0.0;
@@ -83,13 +82,13 @@ void read_shares(TableReader& in, Lamp& lamp) {
     for (auto& part : lamp.spectrum) part.share /= sum > 0.0 ? sum : 1.0;
 }
 
-/// Says what is wrong with a tabulated spectrum, or nothing.
+/// The error in a tabulated spectrum, or nothing.
 std::string fault_in(const SpectrumTable& table) {
     const auto& nm = table.wavelength_nm;
     double counted = 0.0;
     for (std::size_t i = 0; i < nm.size(); ++i) {
         if (!holds(kTabulated, nm[i])) return "has a wavelength outside 200 to 1100 nm";
-        if (i > 0 && nm[i] <= nm[i - 1]) return "has wavelengths that do not rise";
+        if (i > 0 && nm[i] <= nm[i - 1]) return "has wavelengths that do not increase";
         if (table.photons[i] < 0.0) return "has a negative number of photons";
         if (holds(kPeaks, nm[i])) counted += table.photons[i];
     }
@@ -110,8 +109,8 @@ bool add_row(std::string_view line, SpectrumTable& table) {
     return true;
 }
 
-/// Reads the rows under the heading `wavelength_nm,photons`; complains and returns nothing when a
-/// row will not do.
+/// Reads the rows under the heading `wavelength_nm,photons`; reports an error and returns nothing
+/// when a row is invalid.
 std::optional<SpectrumTable> table_in(std::string_view text, const std::string& file,
                                       Diagnostics& diagnostics) {
     diagnostics.remember(file, text);
@@ -123,8 +122,8 @@ std::optional<SpectrumTable> table_in(std::string_view text, const std::string& 
         const bool heading = number == 1 && line.rfind("wavelength_nm", 0) == 0;
         const bool empty = line.empty() || line == "\r" || line.front() == '#';
         if (heading || empty || add_row(line, table)) continue;
-        diagnostics.error({file, number, 1}, "this row is no wavelength and number of photons",
-                          "rows are written as under the heading wavelength_nm,photons: 450,1.25");
+        diagnostics.error({file, number, 1}, "this row is not a wavelength and a number of photons",
+                          "write rows such as 450,1.25 under the heading wavelength_nm,photons");
         return std::nullopt;
     }
     return table;
@@ -166,7 +165,7 @@ void read_points(TableReader& in, Lamp& lamp) {
     points->finish();
     if (!good) return;
     const std::string fault = table.photons.size() != table.wavelength_nm.size()
-                                  ? "has lists of two lengths"
+                                  ? "has lists of different lengths"
                                   : fault_in(table);
     if (!fault.empty())
         in.error("spectrum_points", fmt::format("{} {}", in.label("spectrum_points"), fault));
@@ -177,9 +176,9 @@ void read_points(TableReader& in, Lamp& lamp) {
 }  // namespace
 
 void read_spectrum(TableReader& in, Lamp& lamp) {
-    const int ways =
+    const int given =
         int(in.has("spectrum")) + int(in.has("spectrum_file")) + int(in.has("spectrum_points"));
-    if (ways > 1)
+    if (given > 1)
         in.diagnostics().error(in.place(), fmt::format("{} has more than one spectrum", in.name()),
                                "give spectrum, spectrum_file or spectrum_points");
     read_shares(in, lamp);

@@ -23,7 +23,7 @@ struct CsvRow {
 /// Cuts CSV text into rows and cells: commas between cells, `"` around cells that hold commas,
 /// quotes (doubled) or line breaks; LF, CRLF or CR end a row; a byte order mark and empty lines are
 /// passed over. What cannot be read is added to `problems` with `file` as its name, and reading
-/// goes on with the next row where there is one.
+/// continues with the next row where there is one.
 std::vector<CsvRow> split_csv(std::string_view text, const std::string& file,
                               std::vector<Diagnostic>& diagnostics);
 

@@ -32,13 +32,13 @@ CsvTable::CsvTable(const std::filesystem::path& path, const std::vector<std::str
     if (!faults.empty()) return;
     if (rows.size() < 2) {
         diagnostics.error(
-            {file_}, "this table holds no rows",
+            {file_}, "this table has no rows",
             fmt::format("its first line names the columns: {}", fmt::join(required, ",")));
         return;
     }
     if (rows.size() > kMostRows) {
         diagnostics.error({file_}, fmt::format("this table has {} rows", rows.size()),
-                          fmt::format("at most {} are read", kMostRows));
+                          fmt::format("at most {} are allowed", kMostRows));
         return;
     }
     read_header(rows.front(), required, optional);
@@ -57,11 +57,11 @@ void CsvTable::read_header(const CsvRow& header, const std::vector<std::string>&
                            const std::vector<std::string>& optional) {
     std::vector<std::string> known = required;
     known.insert(known.end(), optional.begin(), optional.end());
-    // Each of them is looked for among those before it.
+    // Each of them is compared with those before it.
     if (header.cells.size() > kMostColumns) {
         diagnostics_.error({file_, header.line},
                            fmt::format("this table has {} columns", header.cells.size()),
-                           fmt::format("known here: {}", fmt::join(known, ", ")));
+                           fmt::format("allowed: {}", fmt::join(known, ", ")));
         return;
     }
     std::vector<std::string> columns;
@@ -73,11 +73,11 @@ void CsvTable::read_header(const CsvRow& header, const std::vector<std::string>&
     for (const CsvCell& cell : header.cells) {
         const Place at{file_, cell.line, cell.column};
         if (!holds(known, cell.text))
-            report_error(at,
-                         fmt::format("'{}' is no column of this table", escape_control(cell.text)),
-                         fmt::format("known here: {}", fmt::join(known, ", ")));
+            report_error(
+                at, fmt::format("'{}' is not a column of this table", escape_control(cell.text)),
+                fmt::format("allowed: {}", fmt::join(known, ", ")));
         else if (holds(columns, cell.text))
-            report_error(at, fmt::format("the column '{}' comes twice", cell.text), {});
+            report_error(at, fmt::format("the column '{}' appears twice", cell.text), {});
         columns.push_back(cell.text);
     }
     for (const std::string& name : required)
@@ -106,7 +106,7 @@ std::optional<double> CsvTable::number(std::size_t row, std::string_view column,
     if (value && *value >= range.low && *value <= range.high) return value;
     error(row, column,
           value ? fmt::format("{} is {}, which is out of range", column, format_number(*value))
-                : fmt::format("{} is '{}', and must be a number", column, escape_control(given)),
+                : fmt::format("{} is '{}', but must be a number", column, escape_control(given)),
           fmt::format("allowed: {} to {}", format_number(range.low), format_number(range.high)));
     return std::nullopt;
 }

@@ -1,4 +1,4 @@
-// A small CSV table with a header, whose columns are asked for by name.
+// A small CSV table with a header, with access to columns by name.
 #pragma once
 
 #include <filesystem>
@@ -24,11 +24,11 @@ class CsvTable {
 
     /// A cell's text; empty where its column is not there.
     std::string text(std::size_t row, std::string_view column) const;
-    /// A number within a range; complains and gives nothing where it is none. An empty cell of an
-    /// optional column is `fallback`.
+    /// A number within a range; reports an error and gives nothing where it is none. An empty cell
+    /// of an optional column is `fallback`.
     std::optional<double> number(std::size_t row, std::string_view column, Range range,
                                  std::optional<double> fallback = {});
-    /// What is wrong with a cell.
+    /// Reports an error at a cell.
     void error(std::size_t row, std::string_view column, std::string what, std::string help = {});
 
   private:

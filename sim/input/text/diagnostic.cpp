@@ -10,7 +10,7 @@ namespace {
 
 constexpr std::size_t kLongestShownLine = 160;
 
-/// The line a message is about and a caret under the spot.
+/// The source line of a message with a caret under the column.
 std::string quoted_line(const Diagnostic& d) {
     std::string line = d.source_line;
     std::replace(line.begin(), line.end(), '\t', ' ');

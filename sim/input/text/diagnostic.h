@@ -1,4 +1,4 @@
-// What a user is told about a file: where, what was found, what is allowed.
+// A message about a file: where, what was found, what is allowed.
 #pragma once
 
 #include <stdexcept>
@@ -14,7 +14,7 @@ struct Diagnostic {
     int line = 0;             ///< from 1; 0 when it concerns the whole file
     int column = 0;           ///< from 1, in characters; 0 when it concerns the whole line
     std::string source_line;  ///< the text of that line; empty when there is none to show
-    std::string what;         ///< lower case, no full stop: what was found and why it will not do
+    std::string what;         ///< lower case, no full stop: what was found and why it is invalid
     std::string help;         ///< what is allowed, or the nearest known name; may be empty
 };
 

@@ -46,7 +46,7 @@ Diagnostic Diagnostics::at(Diagnostic::Level level, const Place& place, std::str
 
 void Diagnostics::error(const Place& place, std::string what, std::string help) {
     if (!keeps_more_errors()) {
-        ++unkept_;
+        ++dropped_;
         return;
     }
     errors_.push_back(at(Diagnostic::Level::error, place, std::move(what), std::move(help)));
@@ -75,13 +75,13 @@ std::vector<Diagnostic> Diagnostics::in_reading_order(std::vector<Diagnostic> fo
 void Diagnostics::throw_if_any() const {
     if (errors_.empty()) return;
     auto found = in_reading_order(errors_);
-    if (unkept_ > 0)
+    if (dropped_ > 0)
         found.push_back({Diagnostic::Level::error,
                          found.back().file,
                          0,
                          0,
                          {},
-                         fmt::format("{} more problems are not shown", unkept_),
+                         fmt::format("{} more problems are not shown", dropped_),
                          {}});
     throw InputError(std::move(found));
 }

@@ -1,4 +1,4 @@
-// Collects what is wrong with the files of one input, so that a user hears of everything at once,
+// Collects the errors in the files of one input, so that all are reported at once,
 // and which files those are.
 #pragma once
 
@@ -13,7 +13,7 @@
 
 namespace bedshade {
 
-/// A spot in a file; line and column from 1, 0 when the whole file is meant.
+/// A place in a file; line and column from 1, 0 for the whole file.
 struct Place {
     std::string file;
     int line = 0;
@@ -24,7 +24,7 @@ Place place_of(const toml::source_region& source);
 Place place_of(const toml::node& node);
 Place place_of(const toml::key& key);
 
-/// More errors than this are counted, not kept: one slip in a generated file can make thousands.
+/// Further errors are only counted: one slip in a generated file can make thousands.
 inline constexpr std::size_t kMostErrorsShown = 100;
 
 class Diagnostics {
@@ -58,7 +58,7 @@ class Diagnostics {
     std::vector<std::string> order_;  ///< files as they were first read
     std::vector<std::filesystem::path> opened_;
     std::vector<Diagnostic> errors_, warnings_;
-    std::size_t unkept_ = 0;
+    std::size_t dropped_ = 0;
 };
 
 }  // namespace bedshade

@@ -68,7 +68,7 @@ double NumberStream::take(std::string_view what, Range range, bool whole) {
     const std::string_view word = take_word();
     const auto value = number_in(word);
     if (!value)
-        refuse(fmt::format("`{}` stands where {} should", shown(word), what), span(range, whole));
+        refuse(fmt::format("`{}` is found instead of {}", shown(word), what), span(range, whole));
     else if (*value < range.low || *value > range.high || (whole && *value != std::floor(*value)))
         refuse(fmt::format("{} is {}", what, format_number(*value)),
                *range.help ? range.help : "it must be " + span(range, whole));
@@ -84,8 +84,8 @@ int NumberStream::whole(std::string_view what, int low, int high) {
 void NumberStream::finish(std::string_view after_what) {
     if (failed_ || !skip_gap()) return;
     last_ = {file_, line_, static_cast<int>(at_ - line_start_) + 1};
-    refuse(fmt::format("`{}` follows after {}", shown(take_word()), after_what),
-           "the numbers of angles further up say how many numbers there are");
+    refuse(fmt::format("`{}` follows {}", shown(take_word()), after_what),
+           "the numbers of angles above it set how many numbers there are");
 }
 
 }  // namespace bedshade

@@ -1,5 +1,5 @@
 // Numbers one after another, apart by blanks, commas or line ends, with a word on the first that
-// will not do.
+// is invalid.
 #pragma once
 
 #include <cstddef>
@@ -17,14 +17,14 @@ class NumberStream {
     NumberStream(std::string_view text, std::size_t offset, int line, std::string file,
                  Diagnostics& diagnostics);
 
-    /// The next number. `what` is how messages call it. Once a number is missing or will not do,
-    /// this one is complained of, and it and all later ones come out as the low end of their range.
+    /// The next number. `what` is how messages call it. Once a number is missing or is invalid,
+    /// this one is reported, and it and all later ones come out as the low end of their range.
     double number(std::string_view what, Range range);
     int whole(std::string_view what, int low, int high);
 
-    /// Complains at the number read last, and fails.
+    /// Reports an error at the number read last, and fails.
     void refuse(std::string what, std::string help = {});
-    /// Complains of whatever is left over.
+    /// Reports anything left over.
     void finish(std::string_view after_what);
     bool failed() const { return failed_; }
 

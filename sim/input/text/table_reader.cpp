@@ -103,9 +103,9 @@ const toml::node* TableReader::find(std::string_view key, Need need) {
 }
 
 void TableReader::report_error(const toml::node& at, std::string_view key,
-                               const ParseError& complaint) {
-    diagnostics_.error(place_of(at), fmt::format("{} {}", label(key), complaint.what),
-                       complaint.help);
+                               const ParseError& parse_error) {
+    diagnostics_.error(place_of(at), fmt::format("{} {}", label(key), parse_error.what),
+                       parse_error.help);
 }
 
 void TableReader::wrong_type(const toml::node& found, std::string_view key,
@@ -121,7 +121,7 @@ bool TableReader::in_range(const toml::node& at, std::string_view key, double va
         report_error(at, key, {"is not a finite number", {}});
     else
         report_error(at, key,
-                     {fmt::format("is {}{}, but must lie from {} to {}{}", format_number(value),
+                     {fmt::format("is {}{}, but must be from {} to {}{}", format_number(value),
                                   with_unit(unit), format_number(range.low),
                                   format_number(range.high), with_unit(unit)),
                       range.help});
@@ -133,9 +133,9 @@ std::optional<double> TableReader::quantity_in(const toml::node& found, std::str
     if (found.is_number()) {
         const std::string n = format_number(*found.value<double>());
         report_error(found, key,
-                     {fmt::format("is the bare number {} and needs a unit", n),
-                      fmt::format("{} is written in quotes, such as \"{} {}\" or \"{} {}\"",
-                                  kind.noun, n, kind.shown, n, kind.other)});
+                     {fmt::format("is the number {} without a unit", n),
+                      fmt::format("write {} in quotes, such as \"{} {}\" or \"{} {}\"", kind.noun,
+                                  n, kind.shown, n, kind.other)});
         return std::nullopt;
     }
     const auto text = found.value<std::string_view>();
@@ -144,8 +144,8 @@ std::optional<double> TableReader::quantity_in(const toml::node& found, std::str
         return std::nullopt;
     }
     const auto read = read_quantity(*text, kind);
-    if (const auto* complaint = std::get_if<ParseError>(&read)) {
-        report_error(found, key, *complaint);
+    if (const auto* parse_error = std::get_if<ParseError>(&read)) {
+        report_error(found, key, *parse_error);
         return std::nullopt;
     }
     const double value = std::get<0>(read);
@@ -157,8 +157,8 @@ std::optional<double> TableReader::number_in(const toml::node& found, std::strin
                                              Range range, std::string_view unit) {
     if (!found.is_number()) {
         wrong_type(found, key,
-                   unit.empty() ? std::string("a bare number")
-                                : fmt::format("a bare number, in {}", unit));
+                   unit.empty() ? std::string("a number without quotes")
+                                : fmt::format("a number without quotes, in {}", unit));
         return std::nullopt;
     }
     const double value = *found.value<double>();
@@ -241,7 +241,7 @@ bool TableReader::date(std::string_view key, CalendarDay& into, Need need) {
         day = parse_calendar_day(*found->value<std::string_view>());
         if (!day)
             report_error(*found, key,
-                         {fmt::format("is {}, which is no date", describe(*found)),
+                         {fmt::format("is {}, which is not a date", describe(*found)),
                           "dates are written 2027-01-31, without quotes"});
     } else if (!day) {
         wrong_type(*found, key, "a date such as 2027-01-31");
@@ -270,8 +270,8 @@ std::vector<double> TableReader::lengths_in(const toml::node& found, std::string
         }
     } else if (const auto text = found.value<std::string_view>()) {
         auto read = read_quantities(*text, kind);
-        if (const auto* complaint = std::get_if<ParseError>(&read)) {
-            report_error(found, key, *complaint);
+        if (const auto* parse_error = std::get_if<ParseError>(&read)) {
+            report_error(found, key, *parse_error);
             return {};
         }
         values = std::get<0>(read);
@@ -282,8 +282,8 @@ std::vector<double> TableReader::lengths_in(const toml::node& found, std::string
     }
     if (values.size() == count) return values;
     report_error(found, key,
-                 {fmt::format("holds {} number{} where {} belong{}", values.size(),
-                              values.size() == 1 ? "" : "s", count, count == 1 ? "s" : ""),
+                 {fmt::format("has {} number{} instead of {}", values.size(),
+                              values.size() == 1 ? "" : "s", count),
                   {}});
     return {};
 }
@@ -343,7 +343,7 @@ std::optional<TableReader> TableReader::child(std::string_view key) {
     if (const auto* table = found->as_table()) return TableReader(*table, label(key), diagnostics_);
     if (const auto* list = found->as_array(); list && list->is_array_of_tables())
         report_error(*found, key,
-                     {fmt::format("is a list, but there is only one {}", key),
+                     {fmt::format("is a list, but only one {} is allowed", key),
                       fmt::format("write [{}] with single brackets", key)});
     else
         wrong_type(*found, key, "a table");
@@ -353,7 +353,7 @@ std::optional<TableReader> TableReader::child(std::string_view key) {
 void TableReader::misplaced(std::initializer_list<const char*> keys, std::string_view why) {
     for (const char* key : keys)
         if (node(key))
-            error(key, fmt::format("{} does not belong here", label(key)), std::string(why));
+            error(key, fmt::format("{} is not allowed here", label(key)), std::string(why));
 }
 
 void TableReader::finish() {
@@ -366,7 +366,7 @@ void TableReader::finish() {
         diagnostics_.error(place_of(key),
                            fmt::format("`{}` is not a key of {}", escape_control(key.str()),
                                        name_.empty() ? "a layout" : name_),
-                           near.empty() ? fmt::format("known here: {}", list_of(known_))
+                           near.empty() ? fmt::format("allowed: {}", list_of(known_))
                                         : fmt::format("did you mean `{}`?", near));
     }
 }

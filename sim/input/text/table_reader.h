@@ -21,7 +21,7 @@ namespace bedshade {
 /// Allowed values, ends included, in the unit a kind's messages speak in.
 struct Range {
     double low = 0.0, high = 0.0;
-    const char* help = "";  ///< said to whoever leaves the range
+    const char* help = "";  ///< added to the message if a value is out of range
 };
 inline constexpr Range kShare{0.0, 1.0};
 
@@ -31,7 +31,7 @@ template <class T>
 using Choices = std::initializer_list<std::pair<const char*, T>>;
 
 /// Every reading function leaves `into` alone, and so its default in place, when the key is absent
-/// or its value will not do; it returns whether `into` was set. What is wrong goes to the problems.
+/// or its value is invalid; it returns whether `into` was set. What is wrong goes to the problems.
 class TableReader {
   public:
     /// `name` is how messages call the table: "tank", or `pump "left"`.
@@ -78,10 +78,10 @@ class TableReader {
 
     /// Keys that are known but do nothing here: `why` says where they belong.
     void misplaced(std::initializer_list<const char*> keys, std::string_view why);
-    /// Names every key that nobody asked for. Call it last.
+    /// Reports every unknown key. Call it last.
     void finish();
 
-    /// What is wrong with a key's value, at that value.
+    /// Reports an error in a key's value, at that value.
     void error(std::string_view key, std::string what, std::string help = {});
     void warn(std::string_view key, std::string what, std::string help = {});
     /// "tank.length", or `flow of pump "left"`.
@@ -93,7 +93,7 @@ class TableReader {
 
   private:
     const toml::node* find(std::string_view key, Need need);
-    void report_error(const toml::node& at, std::string_view key, const ParseError& complaint);
+    void report_error(const toml::node& at, std::string_view key, const ParseError& parse_error);
     void wrong_type(const toml::node& found, std::string_view key, std::string_view wanted);
     bool in_range(const toml::node& at, std::string_view key, double value, Range range,
                   std::string_view unit);
@@ -114,7 +114,7 @@ class TableReader {
 /// A TOML value in the words of a message: "the number 5", "the text \"x\"", "a table".
 std::string describe(const toml::node& node);
 
-/// A number as a keeper would write it: at most seven figures.
+/// A number as people write it: at most seven digits.
 std::string format_number(double value);
 
 }  // namespace bedshade

@@ -19,31 +19,31 @@ std::string megabytes(std::uintmax_t bytes) {
     return fmt::format("{:.1f} MB", static_cast<double>(bytes) / 1048576.0);
 }
 
-bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place& asked_from,
+bool may_be_opened(const fs::path& path, std::uintmax_t most_bytes, const Place& named_at,
                    Diagnostics& diagnostics) {
     std::error_code failure;
     const auto status = fs::status(path, failure);
     const std::string name = escape_control(path.string());
     if (status.type() == fs::file_type::not_found)
-        diagnostics.error(asked_from, fmt::format("there is no file `{}`", name));
+        diagnostics.error(named_at, fmt::format("there is no file `{}`", name));
     else if (failure)
-        diagnostics.error(asked_from,
+        diagnostics.error(named_at,
                           fmt::format("`{}` cannot be read: {}", name, failure.message()));
     else if (fs::is_directory(status))
-        diagnostics.error(asked_from, fmt::format("`{}` is a folder, not a file", name),
+        diagnostics.error(named_at, fmt::format("`{}` is a folder, not a file", name),
                           "name a file inside it");
     else if (!fs::is_regular_file(status))
-        diagnostics.error(asked_from, fmt::format("`{}` is not an ordinary file", name));
+        diagnostics.error(named_at, fmt::format("`{}` is not an ordinary file", name));
     else if (const auto size = fs::file_size(path, failure); size > most_bytes)
-        diagnostics.error(asked_from, fmt::format("`{}` holds {}, and at most {} are read", name,
-                                                  megabytes(size), megabytes(most_bytes)));
+        diagnostics.error(named_at, fmt::format("`{}` has {}, but at most {} are read", name,
+                                                megabytes(size), megabytes(most_bytes)));
     else
         return true;
     return false;
 }
 
-/// All there is, and no more than it takes to tell that it is too much: files of the kernel hold
-/// more than their size says. At the end of the file unless something failed.
+/// Reads to the end, or until the limit is exceeded: kernel files contain more than their reported
+/// size. At the end of the file unless something failed.
 std::string bytes_from(std::ifstream& stream, std::uintmax_t most_bytes) {
     std::string bytes;
     std::vector<char> block(1U << 16U);
@@ -81,44 +81,44 @@ bool is_plain_text(std::string_view text, const std::string& file, Diagnostics& 
     if (is_utf16(text))
         diagnostics.error({file}, "this file is written in UTF-16", "save it as UTF-8 text");
     else if (is_hdf5(text))
-        diagnostics.error({file}, "this is an HDF5 file, and a text is wanted",
-                          "`bedshade describe` looks into a run, `bedshade rerun` runs it again");
+        diagnostics.error(
+            {file}, "this is an HDF5 file, not a text file",
+            "`bedshade describe` shows what a run contains, `bedshade rerun` runs it again");
     else if (control < text.size() && control <= valid)
         diagnostics.error(line_of(text, control, file),
-                          fmt::format("this is not a text file: it holds the byte 0x{:02X}",
+                          fmt::format("this is not a text file: it contains the byte 0x{:02X}",
                                       static_cast<unsigned char>(text[control])));
     else if (valid < text.size())
-        diagnostics.error(
-            line_of(text, valid, file),
-            fmt::format("this is not UTF-8 text: the byte 0x{:02X} does not belong there",
-                        static_cast<unsigned char>(text[valid])),
-            "save the file as UTF-8");
+        diagnostics.error(line_of(text, valid, file),
+                          fmt::format("this is not UTF-8 text: the byte 0x{:02X} is invalid there",
+                                      static_cast<unsigned char>(text[valid])),
+                          "save the file as UTF-8");
     else
         return true;
     return false;
 }
 
 std::optional<std::string> read_bytes(const fs::path& path, std::uintmax_t most_bytes,
-                                      const Place& asked_from, Diagnostics& diagnostics) {
-    if (!may_be_opened(path, most_bytes, asked_from, diagnostics)) return std::nullopt;
+                                      const Place& named_at, Diagnostics& diagnostics) {
+    if (!may_be_opened(path, most_bytes, named_at, diagnostics)) return std::nullopt;
     diagnostics.note_opened(path);
     std::ifstream stream(path, std::ios::binary);
     std::string bytes = bytes_from(stream, most_bytes);
     const std::string name = escape_control(path.string());
     if (bytes.size() > most_bytes)
-        diagnostics.error(asked_from, fmt::format("`{}` goes on after the {} that are read at most",
-                                                  name, megabytes(most_bytes)));
+        diagnostics.error(named_at, fmt::format("`{}` is longer than the {} that are read at most",
+                                                name, megabytes(most_bytes)));
     else if (!stream.eof())
-        diagnostics.error(asked_from,
+        diagnostics.error(named_at,
                           fmt::format("`{}` cannot be read: {}", name, std::strerror(errno)));
     else
         return bytes;
     return std::nullopt;
 }
 
-std::optional<std::string> read_text_file(const fs::path& path, const Place& asked_from,
+std::optional<std::string> read_text_file(const fs::path& path, const Place& named_at,
                                           Diagnostics& diagnostics) {
-    auto text = read_bytes(path, kLargestTextFile, asked_from, diagnostics);
+    auto text = read_bytes(path, kLargestTextFile, named_at, diagnostics);
     if (!text || !is_plain_text(*text, path.string(), diagnostics)) return std::nullopt;
     if (text->rfind("\xEF\xBB\xBF", 0) == 0) text->erase(0, 3);
     return text;

@@ -75,7 +75,7 @@ std::string line_of_text(std::string_view text, int line) {
     return std::string(text.substr(0, std::min(text.find_first_of("\r\n"), text.size())));
 }
 
-/// Help by what the line holds, for slips that a parser only stumbles over; empty for others.
+/// Help from the content of the line, for common slips that confuse the parser; empty for others.
 std::string help_by_line(const std::string& line) {
     constexpr std::size_t kLongestLineMatched = 200;
     if (line.size() > kLongestLineMatched) return "";
@@ -93,19 +93,19 @@ std::string help_by_line(const std::string& line) {
     return "";
 }
 
-/// Help by what the parser says (some of its sentences begin with a capital).
+/// Help from the parser's message (some begin with a capital).
 std::string help_by_words(std::string_view line, std::string_view description) {
     const auto says = [&](std::string_view part) {
         return description.find(part) != std::string_view::npos;
     };
     if (says("control characters") && says("U+0009"))
-        return "a text ends with the quote it began with, in the same line";
-    if (says("closing '}'")) return "what opens with { ends with }, in the same line";
+        return "close a text with the quote that opened it, on the same line";
+    if (says("closing '}'")) return "close { with } on the same line";
     if (line.substr(0, 1) == "[" && says("xpected ']'"))
-        return "a heading ends with as many brackets as it began with: [tank], [[pump]]";
+        return "close a heading with as many brackets as opened it: [tank], [[pump]]";
     if (says("annot redefine"))
-        return "a key or [heading] stands once; things of which there are several stand under "
-               "double brackets, [[pump]]";
+        return "a key or [heading] may appear once; where several are allowed, use double "
+               "brackets, [[pump]]";
     return "the rest of this file was not read";
 }
 

@@ -41,10 +41,10 @@ ut_system* unit_system() {
     return system.get();
 }
 
-/// Names that udunits2 knows as something else than a keeper means, or not at all.
+/// Unit names that udunits2 does not know, or that mean something else there.
 struct Hint {
     const char* unit;
-    const char* trouble;
+    const char* problem;
     const char* help;
 };
 constexpr std::array kHints = {
@@ -64,7 +64,7 @@ constexpr std::array kHints = {
     Hint{"months", "has no fixed length", "write the duration in days or weeks"},
     Hint{"year", "has no fixed length", "write the duration in days or weeks"},
     Hint{"years", "has no fixed length", "write the duration in days or weeks"},
-    Hint{"ppt", "is a part in a million million", "write \"g/L\" or \"mg/L\""},
+    Hint{"ppt", "is one part in a million million", "write \"g/L\" or \"mg/L\""},
     Hint{"F", "is the farad", "write \"degF\""},
     Hint{"C", "is the coulomb", "write \"degC\""},
 };
@@ -110,7 +110,7 @@ std::string usual(const Quantity& kind) {
 std::optional<ParseError> known_trap(std::string_view unit) {
     for (const auto& hint : kHints)
         if (unit == hint.unit)
-            return ParseError{fmt::format("has the unit `{}`, which {}", unit, hint.trouble),
+            return ParseError{fmt::format("has the unit `{}`, which {}", unit, hint.problem),
                               hint.help};
     return std::nullopt;
 }
@@ -121,7 +121,7 @@ std::optional<ParseError> misshapen(std::string_view unit, const Quantity& kind)
         return ParseError{"has a comma in its number",
                           "decimals are written with a point: \"2.5\""};
     if (holds_a_number(unit))
-        return ParseError{"holds more than one number and unit",
+        return ParseError{"has more than one number and unit",
                           fmt::format("write one number and one unit; {}", usual(kind))};
     if (unit.size() > kLongestUnit || unit.find_first_of("()@") != std::string_view::npos)
         return ParseError{fmt::format("has the unit `{}`, which is not one this program knows",
@@ -158,7 +158,7 @@ bool is_angle_name(std::string_view unit) {
 /// reciprocals (s to Hz), which is no conversion here: it shows by sending 0 to infinity.
 std::variant<Owned<cv_converter>, ParseError> converter(std::string_view unit,
                                                         const Quantity& kind) {
-    if (auto complaint = misshapen(unit, kind)) return *complaint;
+    if (auto parse_error = misshapen(unit, kind)) return *parse_error;
     const Owned<ut_unit> from = parsed(unit);
     if (!from) return unknown_unit(unit, kind);
     const Owned<ut_unit> to = parsed(kind.unit);
@@ -192,7 +192,7 @@ std::variant<std::vector<double>, ParseError> read_quantities(std::string_view t
     if (numbers.empty()) return ParseError{"does not begin with a number", usual(kind)};
     const std::scoped_lock lock(units_lock());
     auto conversion = converter(unit, kind);
-    if (const auto* complaint = std::get_if<ParseError>(&conversion)) return *complaint;
+    if (const auto* parse_error = std::get_if<ParseError>(&conversion)) return *parse_error;
     for (double& number : numbers) {
         number = cv_convert_double(std::get<0>(conversion).get(), number);
         if (!std::isfinite(number)) return ParseError{"is not a finite number", usual(kind)};
@@ -202,11 +202,10 @@ std::variant<std::vector<double>, ParseError> read_quantities(std::string_view t
 
 std::variant<double, ParseError> read_quantity(std::string_view text, const Quantity& kind) {
     auto found = read_quantities(text, kind);
-    if (const auto* complaint = std::get_if<ParseError>(&found)) return *complaint;
+    if (const auto* parse_error = std::get_if<ParseError>(&found)) return *parse_error;
     const auto& numbers = std::get<0>(found);
     if (numbers.size() == 1) return numbers.front();
-    return ParseError{fmt::format("holds {} numbers where one belongs", numbers.size()),
-                      usual(kind)};
+    return ParseError{fmt::format("has {} numbers instead of one", numbers.size()), usual(kind)};
 }
 
 }  // namespace bedshade

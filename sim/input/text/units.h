@@ -1,4 +1,4 @@
-// Numbers with units, as a keeper writes them, turned into the model's own units (by udunits2).
+// Converts numbers with units to the model's own units (by udunits2).
 //
 // Only the readers use this: udunits2 is not thread-safe, so every call takes one lock.
 #pragma once
@@ -10,11 +10,11 @@
 
 namespace bedshade {
 
-/// What sort of quantity a key holds, the unit the program keeps it in, and the unit its messages
+/// The quantity of a key, the unit the program stores it in, and the unit its messages
 /// speak in.
 struct Quantity {
     const char* noun;       ///< "a length"
-    const char* unit;       ///< kept in, a udunits2 name
+    const char* unit;       ///< stored in, a udunits2 name
     const char* shown;      ///< the usual unit, used in messages
     double unit_per_shown;  ///< size of the shown unit in the kept one
     const char* other;      ///< another usual unit
@@ -37,7 +37,7 @@ inline constexpr Quantity kConcentration{"a mass in a volume", "kg/m3", "mg/L", 
 inline constexpr Quantity kWavelength{"a wavelength", "nm", "nm", 1.0, "um"};
 inline constexpr Quantity kTemperature{"a temperature", "degC", "degC", 1.0, "degF"};
 
-/// Why a text will not do, and what would.
+/// Why a text is invalid, and what would.
 struct ParseError {
     std::string what;  ///< reads on after "length of pump "x" "
     std::string help;

@@ -10,17 +10,17 @@ namespace {
 /// Back from metres without the digits that binary fractions add.
 std::string in_unit(double si, double unit) { return fmt::format("{:.6g}", si / unit); }
 
-void check_id(const Taxon& t, const TraitComplaint& report_error) {
+void check_id(const Taxon& t, const ReportTraitError& report_error) {
     for (const char c : t.id) {
         const bool ok = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-';
         if (ok) continue;
         report_error("id", fmt::format("is \"{}\"", escape_control(t.id)),
-                     "small letters, digits and hyphens, as in montipora-digitata");
+                     "lower-case letters, digits and hyphens, as in montipora-digitata");
         return;
     }
 }
 
-void check_growth(const Taxon& t, const TraitComplaint& report_error) {
+void check_growth(const Taxon& t, const ReportTraitError& report_error) {
     const Spread& e = t.extension_mm_yr;
     if (e.low > e.mean)
         report_error("extension_low_mm_yr",
@@ -32,7 +32,7 @@ void check_growth(const Taxon& t, const TraitComplaint& report_error) {
                      "low <= mean <= high");
 }
 
-void check_no_light_figures(const Taxon& t, const TraitComplaint& report_error) {
+void check_no_light_values(const Taxon& t, const ReportTraitError& report_error) {
     const auto must_be_zero = [&](const char* column, double value) {
         if (value == 0.0) return;
         report_error(column, fmt::format("is {}, but saturation_umol_m2_s is 0", value),
@@ -44,8 +44,8 @@ void check_no_light_figures(const Taxon& t, const TraitComplaint& report_error) 
     must_be_zero("dli_full_mol_m2_d", t.dli_full_mol_m2_d);
 }
 
-void check_light(const Taxon& t, const TraitComplaint& report_error) {
-    if (!t.photosynthetic()) return check_no_light_figures(t, report_error);
+void check_light(const Taxon& t, const ReportTraitError& report_error) {
+    if (!t.photosynthetic()) return check_no_light_values(t, report_error);
     const double saturation = t.saturation_umol_m2_s;
     if (t.compensation_umol_m2_s <= 0.0 || t.compensation_umol_m2_s >= saturation)
         report_error("compensation_umol_m2_s",
@@ -69,7 +69,7 @@ void check_light(const Taxon& t, const TraitComplaint& report_error) {
                      "below dli_full_mol_m2_d");
 }
 
-void check_flow(const Taxon& t, const TraitComplaint& report_error) {
+void check_flow(const Taxon& t, const ReportTraitError& report_error) {
     if (t.flow_low_m_s < t.flow_high_m_s) return;
     report_error("flow_low_cm_s",
                  fmt::format("is {}, not below flow_high_cm_s, {}", in_unit(t.flow_low_m_s, 0.01),
@@ -77,7 +77,7 @@ void check_flow(const Taxon& t, const TraitComplaint& report_error) {
                  "below flow_high_cm_s");
 }
 
-void check_spread_grain(const Taxon& t, const TraitComplaint& report_error) {
+void check_spread_grain(const Taxon& t, const ReportTraitError& report_error) {
     const std::string range =
         fmt::format("is {}, with spread_grain_high_mm {}", in_unit(t.spread_grain_low_m, 0.001),
                     in_unit(t.spread_grain_high_m, 0.001));
@@ -89,7 +89,7 @@ void check_spread_grain(const Taxon& t, const TraitComplaint& report_error) {
         report_error("spread_grain_low_mm", range, "a range of grains, low below high");
 }
 
-void check_preferred_grain(const Taxon& t, const TraitComplaint& report_error) {
+void check_preferred_grain(const Taxon& t, const ReportTraitError& report_error) {
     const bool none = t.preferred_grain_low_m == 0.0 && t.preferred_grain_high_m == 0.0;
     if (none || t.preferred_grain_low_m < t.preferred_grain_high_m) return;
     report_error("preferred_grain_low_mm",
@@ -101,7 +101,7 @@ void check_preferred_grain(const Taxon& t, const TraitComplaint& report_error) {
 
 }  // namespace
 
-void check_trait_row(const Taxon& taxon, const TraitComplaint& report_error) {
+void check_trait_row(const Taxon& taxon, const ReportTraitError& report_error) {
     check_id(taxon, report_error);
     check_growth(taxon, report_error);
     check_light(taxon, report_error);

@@ -1,4 +1,4 @@
-// What the figures of one taxon must satisfy together.
+// What the values of one taxon must satisfy together.
 #pragma once
 
 #include <functional>
@@ -8,12 +8,12 @@
 
 namespace bedshade {
 
-/// Told the column at fault, what is wrong with it and what is allowed.
-using TraitComplaint = std::function<void(const std::string& column, const std::string& what,
-                                          const std::string& help)>;
+/// Gets the column at fault, the error and what is allowed.
+using ReportTraitError = std::function<void(const std::string& column, const std::string& what,
+                                            const std::string& help)>;
 
-/// Complains of every pair of figures that contradict each other. Each figure's own range has been
+/// Reports every pair of values that contradict each other. Each value's own range has been
 /// checked already.
-void check_trait_row(const Taxon& taxon, const TraitComplaint& report_error);
+void check_trait_row(const Taxon& taxon, const ReportTraitError& report_error);
 
 }  // namespace bedshade

@@ -217,7 +217,7 @@ std::string read_field(const NamesField& field, std::string_view cell, Taxon& ta
         if (!name.empty()) names.emplace_back(name);
         cell.remove_prefix(std::min(end + 1, cell.size()));
     }
-    if (names.size() > kMostNames) return fmt::format("holds {} names", names.size());
+    if (names.size() > kMostNames) return fmt::format("has {} names", names.size());
     field.of(taxon) = std::move(names);
     return {};
 }

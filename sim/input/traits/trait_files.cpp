@@ -4,9 +4,9 @@
 
 namespace bedshade {
 
-void overlay_file(const std::filesystem::path& path, const Place& asked_from, TraitTable& traits,
+void overlay_file(const std::filesystem::path& path, const Place& named_at, TraitTable& traits,
                   Diagnostics& diagnostics) {
-    const auto text = read_text_file(path, asked_from, diagnostics);
+    const auto text = read_text_file(path, named_at, diagnostics);
     if (!text) return;
     try {
         traits.overlay(*text, path.string());

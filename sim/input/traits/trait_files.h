@@ -10,8 +10,8 @@
 namespace bedshade {
 
 /// Lays the table in a file over `traits`. What is wrong with it goes to `problems`; a file that
-/// cannot be read is named at `asked_from`.
-void overlay_file(const std::filesystem::path& path, const Place& asked_from, TraitTable& traits,
+/// cannot be read is named at `named_at`.
+void overlay_file(const std::filesystem::path& path, const Place& named_at, TraitTable& traits,
                   Diagnostics& diagnostics);
 
 /// The built-in table with these files laid over it, in order. Throws InputError.

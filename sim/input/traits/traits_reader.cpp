@@ -69,7 +69,7 @@ class Diagnostics {
     std::size_t left_out_ = 0;
 };
 
-/// Which cell of a row holds which column.
+/// The column of each cell of a row.
 struct Header {
     int line = 0;
     std::vector<const TraitColumn*> of_cell;  ///< null: unknown
@@ -95,9 +95,9 @@ class Reader {
 
     std::vector<Taxon> read() {
         if (rows_.empty())
-            diagnostics_.add(0, 0, "holds no rows", "the first row names the columns, id first");
+            diagnostics_.add(0, 0, "has no rows", "the first row names the columns, id first");
         if (rows_.size() > kMostRows) {
-            diagnostics_.add(rows_[kMostRows].line, 0, fmt::format("holds {} rows", rows_.size()),
+            diagnostics_.add(rows_[kMostRows].line, 0, fmt::format("has {} rows", rows_.size()),
                              fmt::format("at most {}", kMostRows));
             diagnostics_.throw_if_any();
         }
@@ -115,7 +115,7 @@ class Reader {
             diagnostics_.add(row.line, 0,
                              fmt::format("the row has {} cells, the header in line {} has {}",
                                          row.cells.size(), header_->line, header_->of_cell.size()),
-                             "a cell that holds a comma is put in double quotes");
+                             "put a cell with a comma in double quotes");
         else
             read_taxon(row);
     }
@@ -123,20 +123,20 @@ class Reader {
     void read_header(const CsvRow& row) {
         header_ = Header{row.line, {}, {}};
         seen_.clear();
-        if (row.cells[0].text != "id") complain_of_first_cell(row.cells[0]);
+        if (row.cells[0].text != "id") report_first_cell(row.cells[0]);
         std::set<std::string> present;
         for (const CsvCell& cell : row.cells) {
             header_->of_cell.push_back(column_named(cell.text));
-            if (!header_->of_cell.back()) complain_of_column(cell);
+            if (!header_->of_cell.back()) report_column(cell);
             if (!present.insert(cell.text).second)
                 diagnostics_.add(
-                    cell, fmt::format("column \"{}\" stands twice", escape_control(cell.text)));
+                    cell, fmt::format("column \"{}\" appears twice", escape_control(cell.text)));
         }
         for (const auto& column : trait_columns())
             if (!present.contains(column.name)) header_->missing.push_back(column.name);
     }
 
-    void complain_of_first_cell(const CsvCell& cell) {
+    void report_first_cell(const CsvCell& cell) {
         const bool other_separator = cell.text.find_first_of(";\t") != std::string::npos;
         diagnostics_.add(cell,
                          fmt::format("the first column is \"{}\", not id",
@@ -145,7 +145,7 @@ class Reader {
                                          : "the first row names the columns, id first");
     }
 
-    void complain_of_column(const CsvCell& cell) {
+    void report_column(const CsvCell& cell) {
         const std::string nearest = nearest_name(cell.text, trait_column_names());
         diagnostics_.add(
             cell, fmt::format("unknown column \"{}\"", escape_control(cell.text.substr(0, 60))),
@@ -153,7 +153,7 @@ class Reader {
                             : fmt::format("did you mean {}?", nearest));
     }
 
-    /// The taxon as it stands in the table, or null.
+    /// The taxon in the table, or null.
     Taxon* known(const std::string& id) {
         const auto found = index_.find(id);
         return found == index_.end() ? nullptr : &taxa_[found->second];
@@ -163,10 +163,10 @@ class Reader {
         const CsvCell& id = row.cells[0];
         if (!seen_.insert(id.text).second)
             return diagnostics_.add(
-                id, fmt::format("id \"{}\" stands in an earlier row too", escape_control(id.text)),
+                id, fmt::format("id \"{}\" is in an earlier row too", escape_control(id.text)),
                 "one row for each id");
         const Taxon* old = known(id.text);
-        if (!old && !header_->missing.empty()) return complain_of_missing(id);
+        if (!old && !header_->missing.empty()) return report_missing(id);
         Taxon taxon = old ? *old : Taxon{};
         if (!read_cells(row, taxon)) return;
         check_trait_row(taxon, [&](const std::string& column, const std::string& what,
@@ -176,7 +176,7 @@ class Reader {
         put(std::move(taxon), id);
     }
 
-    void complain_of_missing(const CsvCell& id) {
+    void report_missing(const CsvCell& id) {
         constexpr std::size_t kShown = 6;
         const auto& missing = header_->missing;
         const auto shown = std::min(missing.size(), kShown);
@@ -186,8 +186,7 @@ class Reader {
             fmt::join(missing.begin(), missing.begin() + static_cast<std::ptrdiff_t>(shown), ", "));
         if (missing.size() > shown) what += fmt::format(" and {} more", missing.size() - shown);
         const std::string nearest = nearest_name(id.text, ids());
-        std::string help =
-            "a new taxon needs every column; one already there keeps what is left out";
+        std::string help = "a new taxon needs every column; a known one keeps the values left out";
         if (!nearest.empty()) help = fmt::format("did you mean {}? {}", nearest, help);
         diagnostics_.add(id, std::move(what), std::move(help));
     }
@@ -227,7 +226,7 @@ class Reader {
         taxa_.push_back(std::move(taxon));
     }
 
-    /// No two taxa may answer to the same id or alias. Ids go first, so that the alias is blamed.
+    /// No two taxa may share an id or alias. Ids go first, so that the alias is reported.
     void check_names() {
         std::map<std::string, std::string> owners;  // name in small letters -> id
         for (const Taxon& taxon : taxa_) owners.emplace(lower(taxon.id), taxon.id);
@@ -235,12 +234,11 @@ class Reader {
             for (const auto& alias : taxon.aliases) {
                 const auto [owner, is_new] = owners.emplace(lower(alias), taxon.id);
                 if (!is_new && owner->second != taxon.id)
-                    complain_of_alias(alias, taxon.id, owner->second);
+                    report_alias(alias, taxon.id, owner->second);
             }
     }
 
-    void complain_of_alias(const std::string& alias, const std::string& id,
-                           const std::string& other) {
+    void report_alias(const std::string& alias, const std::string& id, const std::string& other) {
         const auto place = places_.contains(id) ? places_.find(id) : places_.find(other);
         const CsvCell cell = place == places_.end() ? CsvCell{} : place->second;
         diagnostics_.add(cell,

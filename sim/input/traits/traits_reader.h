@@ -19,7 +19,7 @@ class TraitTable {
     /// 5,000 rows. `file` names it in messages. Throws InputError with every problem (the first
     /// hundred, and a count of the rest) and leaves the table as it was.
     ///
-    /// The light figures are evidence, rounded: in the built-in table compensation light is given
+    /// The light values are evidence, rounded: in the built-in table compensation light is given
     /// to three digits and dli_min to two decimals, so that the day's net carbon is 0 +- 0.02 at
     /// dli_min (model/growth/energy.h); a reader cannot see whether a user's row agrees as well.
     void overlay(std::string_view csv, const std::string& file);

@@ -1,4 +1,4 @@
-// Seasons kept for advice that goes on: the same to the last bit, whatever happened to the file.
+// Runs kept for advice that continues: the same to the last bit, whatever happened to the file.
 #include "sim/advice/result_cache.h"
 
 #include <catch2/catch.hpp>
@@ -20,7 +20,7 @@ namespace {
 
 bool go_on(double /*share*/) { return true; }
 
-/// Asks for a season that would come to `value`; says whether it had to be run.
+/// Asks for a run that would come to `value`; says whether it had to be run.
 bool has_to_run(ResultCache& cache, const std::string& called, double value) {
     bool ran = false;
     const ordered_json what = cache.recall(called, go_on, [&](const GoOn& on) {
@@ -38,7 +38,7 @@ std::string only_file(const Folder& folder) {
 
 }  // namespace
 
-TEST_CASE("a season that was run is not run again, by whoever asks, and costs what it cost") {
+TEST_CASE("a cached run is not repeated and counts the same work") {
     const Folder folder;
     {
         ResultCache cache(folder.file("advice"), "a tank");
@@ -59,7 +59,7 @@ TEST_CASE("a season that was run is not run again, by whoever asks, and costs wh
     CHECK(has_to_run(none, "one", 0.1));
 }
 
-TEST_CASE("a season that was stopped is not kept") {
+TEST_CASE("an interrupted run is not cached") {
     const Folder folder;
     {
         ResultCache cache(folder.file("advice"), "a tank");
@@ -74,7 +74,7 @@ TEST_CASE("a season that was stopped is not kept") {
     CHECK(has_to_run(cache, "one", 0.1));
 }
 
-TEST_CASE("torn and spoilt lines of kept seasons are as good as none") {
+TEST_CASE("damaged lines of the cache are ignored") {
     const Folder folder;
     {
         ResultCache cache(folder.file("advice"), "a tank");
@@ -98,7 +98,7 @@ TEST_CASE("torn and spoilt lines of kept seasons are as good as none") {
     CHECK_FALSE(has_to_run(cache, "three", 1.5));
 }
 
-TEST_CASE("a file of kept seasons that another writes to is only read") {
+TEST_CASE("a cache file that another process writes is only read") {
     const Folder folder;
     ResultCache first(folder.file("advice"), "a tank");
     has_to_run(first, "one", 1.5);
@@ -111,7 +111,7 @@ TEST_CASE("a file of kept seasons that another writes to is only read") {
     CHECK(has_to_run(third, "two", 1.5));
 }
 
-TEST_CASE("no more files of kept seasons stay than are allowed, and a folder may be refused") {
+TEST_CASE("old cache files are evicted, and an unusable folder is tolerated") {
     const Folder folder;
     for (std::size_t tank = 0; tank < ResultCache::kMostFiles + 3; ++tank) {
         ResultCache cache(folder.file("advice"), "tank " + std::to_string(tank));
@@ -124,7 +124,7 @@ TEST_CASE("no more files of kept seasons stay than are allowed, and a folder may
     CHECK(has_to_run(cache, "one", 1.5));
 }
 
-TEST_CASE("what is kept of a season reads back to the last bit") {
+TEST_CASE("a cached result reads back bit for bit") {
     TrimRun run;
     run.member = 3;
     run.flags = {{FlagKind::starved,
@@ -152,7 +152,7 @@ TEST_CASE("what is kept of a season reads back to the last bit") {
     Score score;
     score.colonies = {
         {-0.1 / 3.0, MarginKind::reach, 730.5}, {}, {-kNoLimit, MarginKind::light, 7.0}};
-    score.to_blame = {1, -1, 0};
+    score.cause_of = {1, -1, 0};
     score.end_diameter_m = {0.1, 0.2, 0.0};
     score.worst = 2;
     const Score back = score_of(ordered_json::parse(text(json_of(score))));

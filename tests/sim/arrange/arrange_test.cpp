@@ -41,29 +41,29 @@ ArrangeAdvice advice_for(const Layout& layout, const ArrangeOptions& options, in
 
 TEST_CASE("a coral may stand on sand or level rock, inside the glass and out of the rock") {
     const Layout layout = dome_under_plate();
-    const auto spots = standing_sites(layout, 1);
-    CHECK(spots.front() == baseline_site(layout.colonies[1]));
+    const auto sites = standing_sites(layout, 1);
+    CHECK(sites.front() == baseline_site(layout.colonies[1]));
     int on_sand = 0, on_rock = 0;
-    for (const StandingSite& spot : spots) {
-        (spot.on == "sand" ? on_sand : on_rock) += 1;
-        CHECK(spot.at_m.x() >= 0.05 - 1e-9);
-        CHECK(spot.at_m.x() <= 0.55 + 1e-9);
-        if (spot.on == "sand") CHECK(spot.at_m.y() < 0.45 - 0.04 + 1e-9);
-        if (spot.on == "shelf") CHECK(spot.at_m.z() == Approx(0.1));
+    for (const StandingSite& site : sites) {
+        (site.on == "sand" ? on_sand : on_rock) += 1;
+        CHECK(site.at_m.x() >= 0.05 - 1e-9);
+        CHECK(site.at_m.x() <= 0.55 + 1e-9);
+        if (site.on == "sand") CHECK(site.at_m.y() < 0.45 - 0.04 + 1e-9);
+        if (site.on == "shelf") CHECK(site.at_m.z() == Approx(0.1));
     }
     CHECK(on_sand > 200);
     CHECK(on_rock > 30);
 }
 
-TEST_CASE("what lies loose goes on sand alone, what needs rock on rock alone") {
+TEST_CASE("loose corals go on sand only, attached ones on rock only") {
     Layout layout = dome_under_plate();
     layout.taxa[1].form = Form::free_living_disc;
-    for (const StandingSite& spot : standing_sites(layout, 1)) CHECK(spot.on == "sand");
+    for (const StandingSite& site : standing_sites(layout, 1)) CHECK(site.on == "sand");
     layout.taxa[1].form = Form::massive;
     layout.taxa[1].spreads_on = SpreadsOn::rock;
-    const auto spots = standing_sites(layout, 1);
-    CHECK(std::all_of(spots.begin() + 1, spots.end(),
-                      [](const StandingSite& spot) { return spot.on == "shelf"; }));
+    const auto sites = standing_sites(layout, 1);
+    CHECK(std::all_of(sites.begin() + 1, sites.end(),
+                      [](const StandingSite& site) { return site.on == "shelf"; }));
 }
 
 TEST_CASE("neighbours are in the way beside a coral, not far above it") {
@@ -80,7 +80,7 @@ TEST_CASE("the dome is moved out of the plate's shadow") {
     REQUIRE(advice.moved.size() == 1);
     CHECK(advice.moved[0].colony == 1);
     CHECK(advice.best_estimate.given.worst == 1);
-    CHECK(advice.best_estimate.given.to_blame[1] == 0);
+    CHECK(advice.best_estimate.given.cause_of[1] == 0);
     CHECK(advice.best_estimate.given.colonies[1].kind == MarginKind::light);
     CHECK(advice.best_estimate.arranged.value() > advice.best_estimate.given.value() + 0.3);
     CHECK(advice.fine.arranged.value() ==
@@ -90,17 +90,17 @@ TEST_CASE("the dome is moved out of the plate's shadow") {
     CHECK(advice.at_random.size() == static_cast<std::size_t>(advice.searched));
     CHECK(advice.work <= work_of_arranging(quick()));
     CHECK(advice.arranged.colonies[0].position_m == layout.colonies[0].position_m);
-    CHECK(arrange_text(layout, quick(), advice).find("1 coral is set elsewhere") == 0);
+    CHECK(arrange_text(layout, quick(), advice).find("1 coral is moved") == 0);
 }
 
-TEST_CASE("better places do not hang on threads", "[threads]") {
+TEST_CASE("the arrangement does not depend on the number of threads", "[threads]") {
     const Layout layout = dome_under_plate();
     const std::string one = arrange_json(layout, quick(), advice_for(layout, quick(), 1), {}, {});
     for (const int threads : {2, 8})
         CHECK(arrange_json(layout, quick(), advice_for(layout, quick(), threads), {}, {}) == one);
 }
 
-TEST_CASE("where only the plate may move, the plate gives way, and where neither, nothing does") {
+TEST_CASE("if only the plate may move, it is moved, and if neither may, nothing is") {
     Layout layout = dome_under_plate();
     layout.taxa[0].spreads_on = SpreadsOn::both;
     ArrangeOptions options = quick();
@@ -113,10 +113,10 @@ TEST_CASE("where only the plate may move, the plate gives way, and where neither
     const ArrangeAdvice none = advice_for(layout, options);
     CHECK(none.moved.empty());
     CHECK(none.searched == 1);
-    CHECK(arrange_text(layout, options, none).find("No better place") == 0);
+    CHECK(arrange_text(layout, options, none).find("No better position") == 0);
 }
 
-TEST_CASE("told to stop, the search for places stops") {
+TEST_CASE("the search for positions stops on request") {
     RunBudget work(100.0, run_serially, [](double done) { return done < 2.5; });
     CHECK_FALSE(arrange(dome_under_plate(), quick(), run_serially, work).finished);
     CHECK(work.done() < 4.0);

@@ -1,4 +1,4 @@
-// Outputs that cannot be are told before a run, and disks that fill up during one.
+// Outputs that cannot be are reported before a run, and disks that fill up during one.
 #include "sim/base/atomic_file.h"
 
 #include <catch2/catch.hpp>
@@ -33,7 +33,7 @@ std::string refusal(const fs::path& path, bool force = false) {
 
 }  // namespace
 
-TEST_CASE("a new file in a folder that is there is fine") {
+TEST_CASE("a new file in an existing folder is accepted") {
     const synthetic::Folder folder;
     CHECK_NOTHROW(check_output(folder / "run.h5", false));
     CHECK_NOTHROW(check_output("a name without a folder.h5", false));
@@ -51,12 +51,12 @@ TEST_CASE("a file that exists is refused unless forced") {
 TEST_CASE("folders and devices are refused even when forced") {
     const synthetic::Folder folder;
     CHECK_THAT(refusal(folder.path(), true), Contains("it is a folder"));
-    CHECK_THAT(refusal("/dev/full", true), Contains("it is not a plain file"));
-    CHECK_THAT(refusal(folder.path().string() + "/", true), Contains("it names no file"));
-    CHECK_THAT(refusal("", true), Contains("it names no file"));
+    CHECK_THAT(refusal("/dev/full", true), Contains("it is not a regular file"));
+    CHECK_THAT(refusal(folder.path().string() + "/", true), Contains("it is not a file name"));
+    CHECK_THAT(refusal("", true), Contains("it is not a file name"));
 }
 
-TEST_CASE("a folder that is missing or none is named") {
+TEST_CASE("a missing folder, or a file in its place, is reported") {
     const synthetic::Folder folder;
     CHECK_THAT(refusal(folder / "no/run.h5"), Contains("there is no folder"));
     std::ofstream(folder / "file") << "x";
@@ -81,12 +81,12 @@ TEST_CASE("a folder that cannot be written to is refused") {
     }));
 }
 
-TEST_CASE("a name that is no name for a file is told with the system's reason") {
+TEST_CASE("an invalid file name is reported with the system's reason") {
     const synthetic::Folder folder;
     CHECK_THAT(refusal(folder / std::string(300, 'x')), Contains("File name too long"));
 }
 
-TEST_CASE("what was left and cannot be taken away is named") {
+TEST_CASE("a leftover file that cannot be removed is reported") {
     const synthetic::Folder folder;
     fs::create_directory(folder / "run.h5.part");
     CHECK_THROWS_WITH(acquire(folder / "run.h5.part"),
@@ -94,7 +94,7 @@ TEST_CASE("what was left and cannot be taken away is named") {
     CHECK_NOTHROW(acquire(folder / "none.h5.part"));
 }
 
-TEST_CASE("a file that cannot take its name is told, and stays under the other") {
+TEST_CASE("a failed rename is reported and keeps the temporary file") {
     const synthetic::Folder folder;
     std::ofstream(folder / "run.h5.part") << "precious";
     fs::create_directory(folder / "run.h5");
@@ -105,7 +105,7 @@ TEST_CASE("a file that cannot take its name is told, and stays under the other")
                       Contains("none.part': No such file or directory"));
 }
 
-TEST_CASE("a text that cannot be written is told, and leaves nothing half done") {
+TEST_CASE("a failed text write is reported and leaves no partial file") {
     const synthetic::Folder folder;
     CHECK_THROWS_WITH(write_text(folder / "no/some.csv", "x"),
                       Contains("no/some.csv: No such file or directory"));
@@ -114,7 +114,7 @@ TEST_CASE("a text that cannot be written is told, and leaves nothing half done")
     CHECK(std::distance(fs::directory_iterator(folder.path()), {}) == 1);
 }
 
-TEST_CASE("a file that cannot be made is told with the system's reason") {
+TEST_CASE("a file that cannot be created is reported with the system's reason") {
     const synthetic::Folder folder;
     CHECK_THROWS_WITH(preallocate(folder / "no/run.h5.part", 100),
                       Contains("No such file or directory"));
@@ -194,7 +194,7 @@ std::string fill(const fs::path& path, int& taken) {
 
 }  // namespace
 
-TEST_CASE("a disk that fills up is told, and leaves what was written before") {
+TEST_CASE("a disk that fills up is reported, and earlier output stays") {
     const synthetic::Folder folder;
     const TinyDisk disk(folder / "disk", "1m");
     if (!disk.mounted()) return;
@@ -211,7 +211,7 @@ TEST_CASE("a disk that fills up is told, and leaves what was written before") {
     CHECK(run.colonies_at(0, run.snapshots(0) - 1).size() == 40);
 }
 
-TEST_CASE("a disk that is full from the start is told and left as it was") {
+TEST_CASE("a full disk is reported and left unchanged") {
     const synthetic::Folder folder;
     const TinyDisk disk(folder / "disk", "16k");
     if (!disk.mounted()) return;
@@ -224,7 +224,7 @@ TEST_CASE("a disk that is full from the start is told and left as it was") {
     CHECK(fs::is_empty(folder / "disk"));
 }
 
-TEST_CASE("a text for which a disk has no room is told, and leaves nothing half done") {
+TEST_CASE("a text too large for the disk is reported and leaves no partial file") {
     const synthetic::Folder folder;
     const TinyDisk disk(folder / "disk", "16k");
     if (!disk.mounted()) return;

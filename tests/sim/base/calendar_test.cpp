@@ -29,25 +29,25 @@ TEST_CASE("dates are read strictly and written back as read") {
         CHECK_FALSE(parse_calendar_day(text));
 }
 
-TEST_CASE("the season's days fall on calendar days") {
+TEST_CASE("days of the run map to calendar days") {
     const CalendarDay start = parse_calendar_day("2027-12-30").value();
-    CHECK(date_of_season(start, 0.0) == "2027-12-30");
-    CHECK(date_of_season(start, 1.99) == "2027-12-31");
-    CHECK(date_of_season(start, 2.0) == "2028-01-01");
-    CHECK(date_of_season(start, 61.0) == "2028-02-29");
-    CHECK(date_of_season(start, -0.5) == "2027-12-29");
-    CHECK(season_day_of(start, parse_calendar_day("2028-01-01").value()) == 2.0);
-    CHECK(season_day_of(start, parse_calendar_day("2027-12-29").value()) == -1.0);
+    CHECK(date_at(start, 0.0) == "2027-12-30");
+    CHECK(date_at(start, 1.99) == "2027-12-31");
+    CHECK(date_at(start, 2.0) == "2028-01-01");
+    CHECK(date_at(start, 61.0) == "2028-02-29");
+    CHECK(date_at(start, -0.5) == "2027-12-29");
+    CHECK(days_since(start, parse_calendar_day("2028-01-01").value()) == 2.0);
+    CHECK(days_since(start, parse_calendar_day("2027-12-29").value()) == -1.0);
     CHECK(month_of_year(start) == 12);
 }
 
-TEST_CASE("a month ends with the instant that is called by its number") {
-    CHECK(season_month_of(0.0) == 1);
-    CHECK(season_month_of(7.0) == 1);
+TEST_CASE("month m includes its last instant") {
+    CHECK(month_of_day(0.0) == 1);
+    CHECK(month_of_day(7.0) == 1);
     for (int month = 1; month <= 1200; ++month) {
         const double end_d = day_at_month(month);
-        REQUIRE(season_month_of(end_d) == month);
-        REQUIRE(season_month_of(end_d + 1e-6) == month + 1);
-        REQUIRE(season_month_of(end_d - 1e-6) == month);
+        REQUIRE(month_of_day(end_d) == month);
+        REQUIRE(month_of_day(end_d + 1e-6) == month + 1);
+        REQUIRE(month_of_day(end_d - 1e-6) == month);
     }
 }

@@ -9,7 +9,7 @@
 
 using namespace bedshade;
 
-TEST_CASE("a pool does every piece of work once, whatever its number of threads", "[threads]") {
+TEST_CASE("a pool does every piece of work once, for any number of threads", "[threads]") {
     for (const int threads : {1, 2, 3, 8})
         for (const std::size_t count : {0, 1, 7, 64, 1000}) {
             Pool pool(threads);
@@ -21,7 +21,7 @@ TEST_CASE("a pool does every piece of work once, whatever its number of threads"
         }
 }
 
-TEST_CASE("what a range throws is thrown again when all ranges have ended", "[threads]") {
+TEST_CASE("an exception in a range is rethrown after all ranges have ended", "[threads]") {
     for (const int threads : {2, 8}) {
         Pool pool(threads);
         std::atomic<int> done = 0;
@@ -37,7 +37,7 @@ TEST_CASE("what a range throws is thrown again when all ranges have ended", "[th
     }
 }
 
-TEST_CASE("a control group's quota is so many processors, rounded up") {
+TEST_CASE("a control group's quota is rounded up to whole processors") {
     CHECK(processors_of_quota("max 100000") == 0);
     CHECK(processors_of_quota("100000 100000") == 1);
     CHECK(processors_of_quota("150000 100000") == 2);
@@ -47,7 +47,7 @@ TEST_CASE("a control group's quota is so many processors, rounded up") {
     CHECK(processors_of_quota("1 0") == 0);
 }
 
-TEST_CASE("a Slurm task uses what it was allotted, and no more than there is") {
+TEST_CASE("a Slurm task uses its allotted processors, at most those available") {
     const int here = allotted_processors();
     REQUIRE(here >= 1);
     ::setenv("SLURM_CPUS_PER_TASK", "1", 1);

@@ -1,4 +1,5 @@
-// A batch's folder: claims that die with their process, lines torn off anywhere, tables and back.
+// A batch's folder: claims that die with their process, lines truncated off anywhere, tables and
+// back.
 #include <H5Cpp.h>
 #include <fcntl.h>
 #include <sys/wait.h>
@@ -79,7 +80,7 @@ void in_killed_process(const std::function<void()>& work) {
 
 }  // namespace
 
-TEST_CASE("a row reads back from its line, whatever was found") {
+TEST_CASE("a row reads back from its line") {
     for (const BatchRow& row : {row_of(3), refused_row(4)}) {
         const std::string line = row_json(row);
         CHECK(line.find('\n') == std::string::npos);
@@ -97,7 +98,7 @@ TEST_CASE("a row reads back from its line, whatever was found") {
     CHECK_FALSE(row_head(R"({"key":"12","outcome":"done"})"));
 }
 
-TEST_CASE("a run is taken once, and what was recorded is known to whoever comes later") {
+TEST_CASE("a run is claimed once, and its record is visible to later processes") {
     const ToyFolder folder;
     {
         BatchFolder first(folder / "night");
@@ -118,7 +119,7 @@ TEST_CASE("a run is taken once, and what was recorded is known to whoever comes 
     CHECK(finished_runs(folder / "night") == 2);
 }
 
-TEST_CASE("what a killed process had claimed is free, what it had recorded is done") {
+TEST_CASE("the claims of a killed process are free, its records are done") {
     const ToyFolder folder;
     BatchFolder living(folder / "night");
     in_killed_process([&] {
@@ -140,7 +141,7 @@ TEST_CASE("what a killed process had claimed is free, what it had recorded is do
     CHECK(living.take(key_of(3)) == BatchFolder::Claim::done);
 }
 
-TEST_CASE("what a killed process had claimed is free for the one that takes over its files too") {
+TEST_CASE("the claims of a killed process are free for the process that takes over its files") {
     const ToyFolder folder;
     BatchFolder living(folder / "night");
     in_killed_process([&] { BatchFolder(folder / "night").take(key_of(5)); });
@@ -150,7 +151,7 @@ TEST_CASE("what a killed process had claimed is free for the one that takes over
     CHECK(living.take(key_of(5)) == BatchFolder::Claim::elsewhere);
 }
 
-TEST_CASE("a run that failed is tried again, and its success is what counts") {
+TEST_CASE("a failed run is tried again, and its success counts") {
     const ToyFolder folder;
     BatchRow failed = row_of(1);
     failed.outcome = RunOutcome::failed;
@@ -169,7 +170,7 @@ TEST_CASE("a run that failed is tried again, and its success is what counts") {
     CHECK(ranking.rows[0].row == row_of(1));
 }
 
-TEST_CASE("results cut off at any byte are read up to there and go on from there") {
+TEST_CASE("truncated results are read up to the damage and continued") {
     const ToyFolder folder;
     {
         BatchFolder first(folder / "night");
@@ -192,17 +193,18 @@ TEST_CASE("results cut off at any byte are read up to there and go on from there
     }
 }
 
-TEST_CASE("a folder that holds something else is left alone") {
+TEST_CASE("a folder with other content is refused") {
     const ToyFolder folder;
     CHECK_THROWS_AS(BatchFolder(folder / ""), OutputError);
     CHECK_THROWS_AS(BatchFolder(folder / "toy.toml"), OutputError);
     CHECK_THROWS_AS(BatchFolder(folder / "none" / "night"), OutputError);
     CHECK_THROWS_AS(BatchFolder("/sys/night"), OutputError);
-    CHECK_THROWS_WITH(BatchFolder(folder / ""), Catch::Contains("holds something else than a"));
+    CHECK_THROWS_WITH(BatchFolder(folder / ""),
+                      Catch::Contains("is not empty and not a batch folder"));
     CHECK(std::distance(std::filesystem::directory_iterator(folder / ""), {}) == 1);
 }
 
-TEST_CASE("what stands in a batch's way in its own folder is named") {
+TEST_CASE("obstacles in a batch folder are reported") {
     const ToyFolder folder;
     BatchFolder night(folder / "night");
     folder.write("night/runs", "no folder");
@@ -215,7 +217,7 @@ TEST_CASE("what stands in a batch's way in its own folder is named") {
     CHECK_THROWS_WITH(sync_folder(folder / "none"), Catch::Contains("cannot write folder"));
 }
 
-TEST_CASE("what cannot be read of results is counted or named") {
+TEST_CASE("unreadable results are counted or reported") {
     const ToyFolder folder;
     {
         BatchFolder night(folder / "night");
@@ -233,7 +235,7 @@ TEST_CASE("what cannot be read of results is counted or named") {
         gaps(), Catch::Contains("cannot read '") && Catch::Contains("0001.jsonl': Is a directory"));
 }
 
-TEST_CASE("gathering in parts, in any order, gives the table of all at once") {
+TEST_CASE("gathering in parts, in any order, gives the same table") {
     const ToyFolder folder;
     for (int part = 0; part < 3; ++part) {
         BatchFolder night(folder / ("night" + std::to_string(part)));
@@ -257,7 +259,7 @@ TEST_CASE("gathering in parts, in any order, gives the table of all at once") {
     const Ranking all = table("all.h5", {"night0", "night1", "night2"});
     CHECK(all.rows.size() == 10);
     REQUIRE(all.gaps.size() == 1);
-    CHECK(all.gaps[0] == "of 'toys' (9 runs), these of 3 shards were not finished: 2");
+    CHECK(all.gaps[0] == "in 'toys' (9 runs), these of 3 shards were not finished: 2");
     CHECK(all.rows[0].row == row_of(9));
     CHECK(all.rows.back().row == refused_row(5));
     table("some.h5", {"night2", "night0"});
@@ -266,7 +268,7 @@ TEST_CASE("gathering in parts, in any order, gives the table of all at once") {
     CHECK(ranking_csv(again) == ranking_csv(all));
 }
 
-TEST_CASE("weights decide what is best") {
+TEST_CASE("weights decide the ranking") {
     BatchRow dim = row_of(1), crowded = row_of(2);
     dim.bed.light = -1.0;
     dim.worst = -0.2;
@@ -282,7 +284,7 @@ TEST_CASE("weights decide what is best") {
     CHECK(by_light[0].score == Approx(1.0 - 0.1 * 2.0 / 3.0));
 }
 
-TEST_CASE("the page holds every row, and no markup but its own") {
+TEST_CASE("the page has every row, and escapes all names") {
     BatchRow odd = row_of(1);
     odd.layout = "</script><b>";
     odd.settings = {{"<i>", "<u>"}};
@@ -309,24 +311,24 @@ TEST_CASE("runs of two versions of the model are not ranked together") {
     CHECK(gather({folder / "night"}, {}, "2").rows.size() == 1);
 }
 
-TEST_CASE("tables that are none are refused") {
+TEST_CASE("invalid tables are refused") {
     const ToyFolder folder;
     CHECK_THROWS_WITH(gather({folder / "toy.toml"}, {}, {}), Catch::Contains("neither"));
-    CHECK_THROWS_WITH(gather({folder / ""}, {}, {}), Catch::Contains("no folder of a batch"));
+    CHECK_THROWS_WITH(gather({folder / ""}, {}, {}), Catch::Contains("is not a batch folder"));
     CHECK_THROWS_WITH(gather({folder / "none.h5"}, {}, {}), Catch::Contains("neither"));
     H5::H5File((folder / "other.h5").string(), H5F_ACC_TRUNC);
     CHECK_THROWS_WITH(gather({folder / "other.h5"}, {}, {}),
                       Catch::Contains("an HDF5 file, but no table that gather wrote"));
 }
 
-TEST_CASE("a table whose parts do not fit says which") {
+TEST_CASE("a table with inconsistent parts is refused with the part") {
     const ToyFolder folder;
     {
         BatchFolder night(folder / "night");
         night.take(key_of(1));
         night.record(row_of(1), {});
     }
-    const auto complaint_after = [&](const auto& damage) {
+    const auto error_after = [&](const auto& damage) {
         const std::string table = (folder / "table.h5").string();
         std::filesystem::remove(table);
         write_ranking(table, gather({folder / "night"}, {}, {}));
@@ -339,14 +341,14 @@ TEST_CASE("a table whose parts do not fit says which") {
         return std::string{"read without errors"};
     };
     using Catch::Matchers::Contains;
-    CHECK_THAT(complaint_after([](const H5::H5File& file) {
+    CHECK_THAT(error_after([](const H5::H5File& file) {
                    file.openAttribute("format_version")
                        .write(H5::PredType::NATIVE_UINT64, std::array{std::uint64_t{2}}.data());
                }),
                Contains("it was written by a newer program"));
-    CHECK_THAT(complaint_after([](const H5::H5File& file) { file.unlink("/outcome"); }),
+    CHECK_THAT(error_after([](const H5::H5File& file) { file.unlink("/outcome"); }),
                Contains("it has no dataset /outcome"));
-    CHECK_THAT(complaint_after([](const H5::H5File& file) {
+    CHECK_THAT(error_after([](const H5::H5File& file) {
                    const H5::StrType type = file.openDataSet("/settings").getStrType();
                    const hsize_t two = 2;
                    file.unlink("/settings");

@@ -106,7 +106,7 @@ TEST_CASE("layouts and changes vary too, and a change may leave the layout as it
     CHECK(plan.layout(plan.run(0)).layout.lamps[0].output == 1.0);
 }
 
-TEST_CASE("a run's key moves with all that determines it, and with nothing else") {
+TEST_CASE("a run's key depends on all its inputs and on nothing else") {
     const ToyFolder folder;
     const auto study = folder.study(kFlux);
     const auto key = [&](std::uint64_t run) {
@@ -136,7 +136,7 @@ TEST_CASE("a run's key moves with all that determines it, and with nothing else"
     CHECK(others.insert(key(1)).second);
 }
 
-TEST_CASE("a file that a layout or a value names counts with its bytes") {
+TEST_CASE("a run's key includes the bytes of referenced files") {
     const ToyFolder folder;
     folder.write("rows.csv", "one");
     folder.write("toy.toml", "traits = [\"rows.csv\"]\n" + bedshade::test::kToy);
@@ -155,34 +155,34 @@ TEST_CASE("a file that a layout or a value names counts with its bytes") {
     CHECK(key() != other);
 }
 
-TEST_CASE("a layout that was changed since it was counted is not run as what it was") {
+TEST_CASE("a layout that changed during the batch is not run") {
     const ToyFolder folder;
-    LayoutCache shelf({{"toy", folder / "toy.toml"}}, {});
-    shelf.fingerprint(0);
+    LayoutCache cache({{"toy", folder / "toy.toml"}}, {});
+    cache.fingerprint(0);
     folder.write("toy.toml", bedshade::test::kToy + "[water]\ntemperature = \"27 degC\"\n");
-    CHECK_THROWS_WITH(shelf.read(0), Catch::Contains("was changed while the batch ran"));
+    CHECK_THROWS_WITH(cache.read(0), Catch::Contains("was changed while the batch ran"));
 }
 
-TEST_CASE("drawn points fill the range evenly, and more of them leave the first where they were") {
+TEST_CASE("sampled points fill the range evenly, and more points keep the first ones") {
     constexpr int kRuns = 64;
     for (std::size_t key : {std::size_t{0}, std::size_t{1}, std::size_t{2}}) {
         std::vector<int> in_eighth(8);
         for (std::uint64_t run = 0; run < kRuns; ++run) {
-            const double share = drawn_share(Drawing::even, 7, run, key);
+            const double share = sampled_fraction(SampleKind::even, 7, run, key);
             REQUIRE((share >= 0.0 && share < 1.0));
             ++in_eighth[static_cast<std::size_t>(8.0 * share)];
         }
         for (const int count : in_eighth) CHECK(std::abs(count - kRuns / 8) <= 3);
     }
     const ToyFolder folder;
-    const auto drawn = [&](int runs, const char* kind) {
+    const auto sampled = [&](int runs, const char* kind) {
         return plan_of(
             folder.study("[sample]\nruns = " + std::to_string(runs) + "\nkind = \"" + kind +
                          "\"\n" + vary("lamp.lamp.photon_flux", "from = 10\nto = 50") +
                          vary("colony.disc.position", "from = \"10 10 cm\"\nto = \"20 10 cm\"")));
     };
     for (const char* kind : {"even", "random"}) {
-        Plan few = drawn(8, kind), many = drawn(100, kind);
+        Plan few = sampled(8, kind), many = sampled(100, kind);
         CHECK(few.runs() == 8);
         CHECK(few.run(7).settings == many.run(7).settings);
         CHECK(few.key(few.run(7)) == many.key(many.run(7)));
@@ -196,15 +196,15 @@ TEST_CASE("a study that would make too many runs is refused with their number") 
     for (const char* key :
          {"water.temperature", "water.salinity", "lamp.lamp.photon_flux", "lamp.lamp.output"})
         rest += vary(key, "from = 0.1\nto = 0.9\nsteps = 1000");
-    const std::string told = complaint(folder.study(rest));
-    CHECK(holds(told, "would make 1,000,000,000,000 runs"));
-    CHECK(holds(told, "at most 1,000,000"));
+    const std::string reported = complaint(folder.study(rest));
+    CHECK(holds(reported, "would make 1,000,000,000,000 runs"));
+    CHECK(holds(reported, "at most 1,000,000"));
     for (int i = 0; i < 5; ++i)
         rest += vary("water.k" + std::to_string(i), "from = 0.1\nto = 0.9\nsteps = 100000");
     CHECK(holds(complaint(folder.study(rest)), "more than 1,000,000,000,000,000,000 runs"));
 }
 
-TEST_CASE("what is wrong with a study is named at its place") {
+TEST_CASE("errors of a study are reported with their place") {
     const ToyFolder folder;
     const std::pair<std::string, const char*> slips[] = {
         {"basse = 3\n" + kFlux, "`basse` is not a key of a study"},
@@ -213,7 +213,7 @@ TEST_CASE("what is wrong with a study is named at its place") {
         {vary("lamp.lamp.photon_flux", "from = 1\nto = \"5 cm\"\nsteps = 3"), "one unit"},
         {vary("lamp.lamp.photon_flux", "from = 1\nto = 5"), "has no steps"},
         {vary("lamp.lamp.photon_flux", "from = 1\nto = 5\nsteps = 1"), "steps"},
-        {vary("lamp.lamp.photon_flux", ""), "says no values"},
+        {vary("lamp.lamp.photon_flux", ""), "this [[vary]] has no values"},
         {vary("lamp.lamp", "values = [1]"), "write it as lamp.NAME.KEY"},
         {vary("reading.x.ppfd", "values = [1]"), "have no names"},
         {vary("lamp.lamp.photon_fluxx", "values = [1, 2]"), "`photon_fluxx` is not a key"},
@@ -221,14 +221,14 @@ TEST_CASE("what is wrong with a study is named at its place") {
         {vary("lamp.lammp.photon_flux", "values = [1]"), "there is no lamp \"lammp\""},
         {kFlux + kFlux, "two [[vary]] are named"},
         {kFlux + vary("lamp.lamp.photon_flux", "name = \"b\"\nvalues = [1]"), "sets the same key"},
-        {"[sample]\nruns = 4\n" + kFlux, "nothing is drawn"},
+        {"[sample]\nruns = 4\n" + kFlux, "nothing is sampled"},
         {"members = 0\n" + kFlux, "members"},
         {"[[change]]\nfile = \"none.toml\"\n", "there is no file"},
         {"[[change]]\n", "names no file and has no name"},
         {vary("lamp..photon_flux", "values = [1]"), "a key in it is empty"},
         {vary("lamp.\\\"lamp.photon_flux", "values = [1]"), "a quote in it is not closed"},
         {vary("a.b.c.d.e.f.g.h.i", "values = [1]"), "it is nested too deep"},
-        {vary("extends", "values = [\"toy.toml\"]"), "`extends` cannot vary"},
+        {vary("extends", "values = [\"toy.toml\"]"), "`extends` cannot be varied"},
         {vary("water.temperature", "from = true\nto = 5\nsteps = 3"), "from is true; a range"},
         {vary("water.temperature", "from = 5\nto = [5]\nsteps = 3"), "to is a list; a range"},
         {vary("colony.disc.position", "from = \"3 cm\"\nto = \"9 9 cm\"\nsteps = 3"),
@@ -242,10 +242,10 @@ TEST_CASE("what is wrong with a study is named at its place") {
     };
     for (const auto& [rest, expected] : slips) {
         CAPTURE(rest);
-        const std::string told = complaint(folder.study(rest));
-        CAPTURE(told);
-        CHECK(holds(told, expected));
-        CHECK(holds(told, "study.toml:"));
+        const std::string reported = complaint(folder.study(rest));
+        CAPTURE(reported);
+        CHECK(holds(reported, expected));
+        CHECK(holds(reported, "study.toml:"));
     }
     folder.write("none.toml", "format = 1\n[[vary]]\nkey = \"water.salinity\"\nvalues = [30]\n");
     CHECK(holds(complaint(folder / "none.toml"), "names no layout"));
@@ -255,7 +255,7 @@ TEST_CASE("what is wrong with a study is named at its place") {
     CHECK(holds(complaint(folder / "newer.toml"), "format 2 is newer than this program"));
 }
 
-TEST_CASE("more keys than low-discrepancy points are made for are not drawn together") {
+TEST_CASE("too many keys for low-discrepancy points are refused") {
     const ToyFolder folder;
     std::string rest = "[sample]\nruns = 8\n";
     for (int i = 0; i < 25; ++i)
@@ -267,26 +267,26 @@ TEST_CASE("more keys than low-discrepancy points are made for are not drawn toge
     for (int i = 0; i < 25; ++i)
         keys += vary("colony.disc " + std::to_string(i) + ".diameter",
                      "from = \"4 cm\"\nto = \"5 cm\"");
-    const std::string told = complaint(folder.study(keys));
-    CHECK(holds(told, "25 keys are drawn together"));
-    CHECK(holds(told, "at most 24 can be"));
+    const std::string reported = complaint(folder.study(keys));
+    CHECK(holds(reported, "25 keys are sampled together"));
+    CHECK(holds(reported, "at most 24 can be"));
 }
 
-TEST_CASE("one value of a key may be out of the question without the study being so") {
+TEST_CASE("one invalid value of a key does not refuse the study") {
     const ToyFolder folder;
     CHECK(complaint(
               folder.study(vary("colony.disc.position", "values = [\"99 10 cm\", \"15 10 cm\"]")))
               .empty());
 }
 
-TEST_CASE("a study is told from a layout") {
+TEST_CASE("a study is distinguished from a layout") {
     const ToyFolder folder;
     CHECK(is_study(folder.study(kFlux)));
     CHECK_FALSE(is_study(folder / "toy.toml"));
     CHECK_FALSE(is_study(folder / "not there"));
 }
 
-TEST_CASE("a hundred thousand runs are planned one by one, in the memory of one") {
+TEST_CASE("a hundred thousand runs are planned one by one in constant memory") {
     const ToyFolder folder;
     Plan plan =
         plan_of(folder.study(vary("lamp.lamp.photon_flux", "from = 1\nto = 100\nsteps = 1000") +

@@ -40,7 +40,7 @@ TEST_CASE("a shard is written I/N") {
         CHECK_THROWS_AS(parse_shard(text), ShardError);
 }
 
-TEST_CASE("shards share out every run once") {
+TEST_CASE("shards partition the runs") {
     for (const std::uint64_t runs : {0U, 1U, 7U, 24U})
         for (const std::uint64_t count : {1U, 2U, 5U, 30U}) {
             std::uint64_t sum = 0;
@@ -50,21 +50,21 @@ TEST_CASE("shards share out every run once") {
         }
 }
 
-TEST_CASE("each scheduler's variables make the shard they mean") {
+TEST_CASE("each scheduler's variables give its shard") {
     CHECK(found_in(kSlurm).shard == Shard{3, 4});
     CHECK(found_in(kAws).shard == Shard{1, 10});
     CHECK(found_in(kKubernetes).shard == Shard{8, 8});
     CHECK(found_in(kOwn).shard == Shard{2, 2});
 }
 
-TEST_CASE("where several are set, the documented order decides") {
+TEST_CASE("if several schedulers' variables are set, the documented order decides") {
     const Variables all = together(together(kKubernetes, kAws), kSlurm);
     CHECK(found_in(together(all, kOwn)).shard == Shard{2, 2});
     CHECK(found_in(all).shard == Shard{3, 4});
     CHECK(found_in(together(kKubernetes, kAws)).shard == Shard{1, 10});
 }
 
-TEST_CASE("half a pair of variables, or none, is refused") {
+TEST_CASE("an incomplete pair of variables, or none, is refused") {
     CHECK_THROWS_WITH(found_in({}), Catch::Contains("--shard I/N"));
     CHECK_THROWS_WITH(found_in({{"JOB_COMPLETION_INDEX", "3"}}),
                       Catch::Contains("JOB_COMPLETION_COUNT is not"));

@@ -90,7 +90,7 @@ std::vector<std::string> lines_of(const std::string& text) {
 
 }  // namespace
 
-TEST_CASE("tables hold every frame and colony, and texts are quoted") {
+TEST_CASE("tables have every snapshot and colony, and texts are quoted") {
     const Run run;
     const Trajectory trajectory = run.open();
     auto files = collected([&](const ExportSink& sink) { export_csv(trajectory, sink); });
@@ -99,7 +99,7 @@ TEST_CASE("tables hold every frame and colony, and texts are quoted") {
     REQUIRE(lines.size() == 1 + 2 * static_cast<std::size_t>(trajectory.snapshots(0)));
     CHECK(lines[0].find(",sand_load_kg_m-2,") != std::string::npos);
     CHECK(lines[1].find(",\"a \"\"quoted\"\", name\",") != std::string::npos);
-    // The last but two of the figures is sand_load, then flow_speed and shade_by_other.
+    // The last but two of the values is sand_load, then flow_speed and shade_by_other.
     const auto record = trajectory.colonies_at(0, 1)[1];
     const std::string& row = lines[4];
     CHECK(std::stod(row.substr(row.rfind(',') + 1)) == record.shade_by_other);
@@ -168,7 +168,8 @@ TEST_CASE("a folder appears whole or not at all") {
     {
         FolderOutput stopped(out);
         stopped.add("a.txt", "a");
-        CHECK_THROWS_WITH(FolderOutput(out), Catch::Contains("out.part' was left by an export"));
+        CHECK_THROWS_WITH(FolderOutput(out),
+                          Catch::Contains("out.part' is left from an interrupted export"));
     }
     CHECK(std::filesystem::is_empty(folder.path()));
     FolderOutput whole(out / "");

@@ -120,7 +120,7 @@ TEST_CASE("a month is drawn from above and from the front") {
     CHECK(svg != drawn.svg(0));
 }
 
-TEST_CASE("names in a drawing are only names") {
+TEST_CASE("names in a drawing are escaped") {
     const std::string svg = SampledValue().svg(0);
     CHECK(svg.find("<script>") == std::string::npos);
     CHECK(svg.find("<b>") == std::string::npos);
@@ -128,7 +128,7 @@ TEST_CASE("names in a drawing are only names") {
     CHECK(xml_text("a\x1b[31m") == "a\\x1B[31m");
 }
 
-TEST_CASE("a coral of a size that none can have is left out of a drawing") {
+TEST_CASE("a coral of an impossible size is left out of a drawing") {
     const std::string alive = "#c8553d";
     CHECK(SampledValue().svg(0).find(alive) != std::string::npos);
     CHECK(SampledValue(1e6).svg(0).find(alive) == std::string::npos);

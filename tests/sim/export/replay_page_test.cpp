@@ -136,7 +136,7 @@ TEST_CASE("base64 is that of RFC 4648") {
     CHECK(coded("foobar") == "Zm9vYmFy");
 }
 
-TEST_CASE("numbers in steps come back within half a step, and those without a value as none") {
+TEST_CASE("quantised numbers are within half a step, and missing ones stay missing") {
     const float none = std::nanf("");
     const json array = packed_in_steps({0.0F, 1.0F, 0.3333F, none, -1.0F, INFINITY}, {6});
     const auto steps = unpacked<std::uint16_t>(array);
@@ -149,7 +149,7 @@ TEST_CASE("numbers in steps come back within half a step, and those without a va
           std::vector<std::uint16_t>{0, 0});
 }
 
-TEST_CASE("a run of ordinary length is shown whole, a very long or large one thinned") {
+TEST_CASE("a run of ordinary length is shown in full, a very long or large one thinned") {
     CHECK(snapshots_shown(106, 10'000).size() == 106);
     CHECK(snapshots_shown(0, 10'000).empty());
     CHECK(snapshots_shown(1, std::size_t{1} << 40U) == std::vector<int>{0});
@@ -163,7 +163,7 @@ TEST_CASE("a run of ordinary length is shown whole, a very long or large one thi
     }
 }
 
-TEST_CASE("the replay document holds the trajectory's numbers") {
+TEST_CASE("the replay document has the trajectory's numbers") {
     const Run run;
     const Trajectory trajectory = run.open();
     const json document = json::parse(replay_json(trajectory));
@@ -232,7 +232,7 @@ TEST_CASE("a colony drawn from the replay document is the model's own body") {
     }
 }
 
-TEST_CASE("names in a page are only names") {
+TEST_CASE("names in a page are escaped") {
     const Run run;
     const std::string document = replay_json(run.open());
     CHECK(document.find('<') == std::string::npos);
@@ -247,7 +247,7 @@ TEST_CASE("names in a page are only names") {
     CHECK(page.find("<script id=\"run\" type=\"application/json\">{") != std::string::npos);
 }
 
-TEST_CASE("a shell without its marks, or with two of one, is refused") {
+TEST_CASE("a page template with missing or repeated markers is refused") {
     const Run run;
     const std::string title(kTitleMark), mark(kRunMark);
     CHECK_THROWS_AS(replay_page(run.open(), title), std::invalid_argument);
@@ -275,11 +275,11 @@ TEST_CASE("flags come with their sentence") {
           std::string::npos);
 }
 
-TEST_CASE("a flag that blames what is not in the layout is refused") {
+TEST_CASE("a flag with a culprit that is not in the layout is refused") {
     const auto refused = [](const Flag& flag) {
         const Run run([&](TrajectoryWriter& writer) { writer.add(flag); });
-        CHECK_THROWS_WITH(layout_of(run.open()),
-                          Catch::Contains("blames") && Catch::Contains("not in the trajectory's"));
+        CHECK_THROWS_WITH(layout_of(run.open()), Catch::Contains("as its cause") &&
+                                                     Catch::Contains("not in the trajectory's"));
     };
     refused(flag_of(FlagKind::buried, 0, 1, CulpritKind::pump, 0));
     refused(flag_of(FlagKind::light_short, 0, 1, CulpritKind::self, -1));
@@ -287,7 +287,7 @@ TEST_CASE("a flag that blames what is not in the layout is refused") {
     refused(flag_of(FlagKind::stung, 0, 1, CulpritKind::lamp, 0));
 }
 
-TEST_CASE("a trajectory that tells of days, colonies or members out of range is refused") {
+TEST_CASE("a trajectory with days, colonies or members out of range is refused") {
     const auto opened = [](const Flag& flag) {
         const Run run([&](TrajectoryWriter& writer) { writer.add(flag); });
         return run.open();
@@ -295,17 +295,17 @@ TEST_CASE("a trajectory that tells of days, colonies or members out of range is 
     Flag flag = flag_of(FlagKind::too_dim, 0, 1, CulpritKind::self, -1);
     CHECK_NOTHROW(opened(flag));
     flag.colony = 2;
-    CHECK_THROWS_WITH(opened(flag), Catch::Contains("it tells of a colony"));
+    CHECK_THROWS_WITH(opened(flag), Catch::Contains("out of range"));
     flag.colony = 1;
     flag.day_d = 1e300;
-    CHECK_THROWS_WITH(opened(flag), Catch::Contains("it tells of a day"));
+    CHECK_THROWS_WITH(opened(flag), Catch::Contains("out of range"));
     flag.day_d = 1.0;
     CHECK_NOTHROW(opened(flag));
     flag.member = 1;
-    CHECK_THROWS_WITH(opened(flag), Catch::Contains("it tells of a member"));
+    CHECK_THROWS_WITH(opened(flag), Catch::Contains("out of range"));
 }
 
-TEST_CASE("of an ensemble the page gets the central run, the spread, and how often a flag came") {
+TEST_CASE("the page of an ensemble has the central run, the spread and the flag counts") {
     const synthetic::Folder folder;
     const LayoutFile file = read_layout_text(kLayout, "replay.toml");
     constexpr int kMembers = 11;

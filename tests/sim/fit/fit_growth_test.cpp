@@ -55,7 +55,7 @@ double across_after(const Layout& layout, int colony, double day_d) {
 
 }  // namespace
 
-TEST_CASE("diameters give back how fast each colony grew") {
+TEST_CASE("diameters give back the growth rate of each colony") {
     Layout truth = plates();
     truth.colonies[0].growth_factor = 1.5;
     truth.colonies[1].growth_factor = 0.7;
@@ -85,7 +85,7 @@ TEST_CASE("diameters give back how fast each colony grew") {
     CHECK_FALSE(truncate.colonies[2].growth_known_to);
 }
 
-TEST_CASE("a coral that did not grow tells nothing of its growth, and that is said") {
+TEST_CASE("a coral that did not grow gives no growth rate, and the report says so") {
     const GrowthFit fit = fit_growth(plates(), {{2, 200.0, 0.1}}, 1.0, 1, run_serially, kGoOn);
     REQUIRE(fit.colonies.size() == 1);
     CHECK(fit.colonies[0].uncertainty_factor == Approx(fit.colonies[0].known_to_before));
@@ -94,7 +94,7 @@ TEST_CASE("a coral that did not grow tells nothing of its growth, and that is sa
     CHECK(open[0].find("'still'") != std::string::npos);
 }
 
-TEST_CASE("a fit ends when it is told to") {
+TEST_CASE("a fit stops on request") {
     int asked = 0;
     const GoOn stop = [&](double) { return ++asked < 5; };
     const GrowthFit fit = fit_growth(plates(), {{0, 200.0, 0.12}}, 1.0, 1, run_serially, stop);

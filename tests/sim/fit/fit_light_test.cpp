@@ -92,7 +92,7 @@ Hits hits_of(int tanks) {
 
 }  // namespace
 
-TEST_CASE("light between the waters of the table is the model's own") {
+TEST_CASE("light interpolated between the waters of the table matches the model") {
     const std::vector<Reading> readings = places();
     const Layout layout = two_lamps();
     const WaterTable table(layout, readings, run_serially);
@@ -104,7 +104,7 @@ TEST_CASE("light between the waters of the table is the model's own") {
     }
 }
 
-TEST_CASE("perfect readings of a known tank give back what it is") {
+TEST_CASE("perfect readings of a known tank give back its factors") {
     Layout tank = with_water(two_lamps(), 1.5);
     for (Lamp& lamp : tank.lamps) lamp.photon_flux_umol_s *= 0.8;
     std::vector<Reading> readings = places();
@@ -128,19 +128,19 @@ TEST_CASE("perfect readings of a known tank give back what it is") {
     CHECK(truncate.measured.output_known_to == fit.output.uncertainty_factor);
 }
 
-TEST_CASE("readings at one depth do not tell lamps from water, and that is said") {
+TEST_CASE("readings at one depth cannot separate lamps from water, and the report says so") {
     std::vector<Reading> readings = places();
     readings.resize(3);
     const Truth truth = tank_of(7, readings, {});
     const LightFit fit = fit_light(two_lamps(), truth.readings, {}, run_serially);
     CHECK(fit.condition > 10.0);
-    CHECK(fit.water.doubt_left() > 0.7);
+    CHECK(fit.water.remaining_uncertainty() > 0.7);
     CHECK(open_questions(fit).size() >= 2);
     // What they do tell they tell together: more light, or clearer water.
     CHECK(fit.water_with_output > 0.3);
 }
 
-TEST_CASE("a reading that fits nothing widens what is known") {
+TEST_CASE("an outlier widens the uncertainty") {
     Truth truth = tank_of(3, places(), {});
     const LightFit good = fit_light(two_lamps(), truth.readings, {}, run_serially);
     truth.readings[4].ppfd_umol_m2_s *= 2.5;
@@ -151,14 +151,15 @@ TEST_CASE("a reading that fits nothing widens what is known") {
     CHECK_FALSE(open_questions(bad).empty());
 }
 
-TEST_CASE("a few tanks' truths lie mostly within their intervals") {
+TEST_CASE("the true values of a few tanks are mostly within their intervals") {
     // Of 20 at 90 % fewer than 13 come once in 40,000 times (binomial).
     const Hits hits = hits_of(20);
     CHECK(hits.output >= 13);
     CHECK(hits.water >= 13);
 }
 
-TEST_CASE("of 200 tanks' truths nine in ten lie within their 90 % intervals", "[.][long]") {
+TEST_CASE("the true values of 200 tanks are within their 90 % intervals nine times in ten",
+          "[.][long]") {
     const Hits hits = hits_of(200);
     CHECK(hits.output >= 170);
     CHECK(hits.output <= 190);

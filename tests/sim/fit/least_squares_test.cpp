@@ -44,7 +44,7 @@ LeastSquaresTask misra(double b1, double b2) {
 
 }  // namespace
 
-TEST_CASE("a certified case comes out as certified, from both of its starts") {
+TEST_CASE("a certified case gives the certified result from both of its starts") {
     for (const auto& [b1, b2] : {std::pair{500.0, 1e-4}, std::pair{250.0, 5e-4}}) {
         const LeastSquaresFit fit = least_squares(misra(b1, b2));
         CHECK(fit.converged);
@@ -57,7 +57,7 @@ TEST_CASE("a certified case comes out as certified, from both of its starts") {
     }
 }
 
-TEST_CASE("a best beyond the bounds stays at the bound") {
+TEST_CASE("an optimum beyond the bounds stays at the bound") {
     LeastSquaresTask task = misra(190.0, 5e-4);
     task.high[0] = 200.0;
     const LeastSquaresFit fit = least_squares(task);
@@ -65,7 +65,7 @@ TEST_CASE("a best beyond the bounds stays at the bound") {
     CHECK(fit.sum_of_squares > 0.1245514);
 }
 
-TEST_CASE("central differences come near the slopes") {
+TEST_CASE("central differences approximate the derivatives") {
     const LeastSquaresTask task = misra(250.0, 5e-4);
     const auto plain = [&](const VectorXd& at, VectorXd& residual) {
         task.residuals(at, residual, nullptr);
@@ -77,7 +77,7 @@ TEST_CASE("central differences come near the slopes") {
     CHECK((exact - found).norm() < 1e-6 * exact.norm());
 }
 
-TEST_CASE("two figures that only act together are known to be unknown") {
+TEST_CASE("two parameters that only act together are reported as undetermined") {
     LeastSquaresTask task;
     task.count = 3;
     task.start = two(0.2, 0.1);

@@ -25,10 +25,10 @@ struct Verdict {
 };
 
 /// The layout with the coral set on its spot, last of all its colonies.
-Layout with_coral(Layout layout, const Verdict& verdict, const Vec2& spot_m) {
+Layout with_coral(Layout layout, const Verdict& verdict, const Vec2& site_m) {
     layout.taxa.push_back(verdict.candidate.taxon);
     layout.colonies.push_back(
-        colony_of(verdict.candidate, static_cast<int>(layout.taxa.size()) - 1, spot_m));
+        colony_of(verdict.candidate, static_cast<int>(layout.taxa.size()) - 1, site_m));
     return layout;
 }
 
@@ -46,8 +46,8 @@ bool forecast_flags(const BedForecast& bed, const Verdict& verdict, const RunOpt
                     const ParallelFor& parallel) {
     const Layout layout = with_coral(bed.layout(), verdict, verdict.assessment.at_m);
     const int coral = static_cast<int>(layout.colonies.size()) - 1;
-    const EvaluatedRun season = evaluate_run(layout, options, parallel, go_on);
-    return std::any_of(season.flags.begin(), season.flags.end(), [&](const Flag& flag) {
+    const EvaluatedRun run = evaluate_run(layout, options, parallel, go_on);
+    return std::any_of(run.flags.begin(), run.flags.end(), [&](const Flag& flag) {
         const bool by_it = flag.culprit_kind == CulpritKind::colony && flag.culprit == coral;
         return is_harm(flag) && (flag.colony == coral || by_it);
     });
@@ -66,7 +66,7 @@ std::vector<Verdict> verdicts_of(const BedForecast& bed, const std::vector<Candi
     return verdicts;
 }
 
-std::string told(const Verdict& verdict) {
+std::string reported(const Verdict& verdict) {
     const Vec2& at = verdict.assessment.at_m;
     return fmt::format("{} at {:.1f},{:.1f} cm: {} {:.2f}", verdict.candidate.taxon.id,
                        100.0 * at.x(), 100.0 * at.y(),
@@ -85,13 +85,13 @@ std::pair<int, int> borne_out(const std::vector<Candidate>& candidates, int coun
         const Verdict& best = verdicts[static_cast<std::size_t>(i)];
         const Verdict& worst = verdicts[verdicts.size() - 1 - static_cast<std::size_t>(i)];
         if (forecast_flags(bed, best, options, pool.parallel_for()))
-            WARN("flagged, though one of the best: " << told(best));
+            WARN("flagged, though one of the best: " << reported(best));
         else
             ++agree.first;
         if (forecast_flags(bed, worst, options, pool.parallel_for()))
             ++agree.second;
         else
-            WARN("not flagged, though one of the worst: " << told(worst));
+            WARN("not flagged, though one of the worst: " << reported(worst));
     }
     return agree;
 }
@@ -107,14 +107,14 @@ std::vector<Candidate> candidates_of(const std::vector<std::string>& kinds) {
 
 }  // namespace
 
-TEST_CASE("whole forecasts bear out the best and the worst of a few kinds") {
+TEST_CASE("full runs confirm the best and the worst sites of a few kinds") {
     const auto [best, worst] =
         borne_out(candidates_of({"cynarina-lacrymalis", "acropora-hyacinthus"}), 1);
     CHECK(best == 1);
     CHECK(worst == 1);
 }
 
-TEST_CASE("whole forecasts bear out the twenty best and the twenty worst verdicts", "[.][long]") {
+TEST_CASE("full runs confirm the twenty best and the twenty worst verdicts", "[.][long]") {
     const auto [best, worst] = borne_out(candidates_of({}), 20);
     INFO("best " << best << " of 20, worst " << worst << " of 20");
     CHECK(best >= 18);

@@ -52,19 +52,19 @@ std::string change(const SiteAssessment& assessment) {
 
 }  // namespace
 
-TEST_CASE("a spot that is taken says by what") {
+TEST_CASE("a taken site is reported with what takes it") {
     SiteAssessment assessment;
     assessment.taken = Taken::by_rock;
-    CHECK(reason(assessment) == "there is rock on or just over the spot");
+    CHECK(reason(assessment) == "there is rock on or just above the spot");
     assessment.taken = Taken::by_glass;
     CHECK(reason(assessment) == "the spot is too close to the glass for its size");
     assessment.taken = Taken::by_colony;
     assessment.taken_by = 1;
-    CHECK(reason(assessment) == "'dome' stands there");
+    CHECK(reason(assessment) == "'dome' is there");
     CHECK(changes_needed(plate_and_dome_ahead(), some_coral(), assessment).empty());
 }
 
-TEST_CASE("want of room says towards what, and how much more would do") {
+TEST_CASE("lack of room is reported with its direction and amount") {
     SiteAssessment assessment = failing(Criterion::room, -0.021);
     assessment.meets = Bound::glass;
     CHECK(reason(assessment) == "it grows against the glass from the start");
@@ -74,7 +74,7 @@ TEST_CASE("want of room says towards what, and how much more would do") {
     CHECK(change(assessment) == "3 cm more room above");
 }
 
-TEST_CASE("light taken from a neighbour, sand and grain say what would have to change") {
+TEST_CASE("shade on a neighbour, sand and grain give the change needed") {
     SiteAssessment assessment = failing(Criterion::shade, -0.1);
     assessment.shaded = 1;
     CHECK(reason(assessment) == "it takes too much light from 'dome' from the start");
@@ -87,14 +87,14 @@ TEST_CASE("light taken from a neighbour, sand and grain say what would have to c
     CHECK(change(assessment) == "grain of 0.5 to 2 mm");
 }
 
-TEST_CASE("what is off by far is not made up for by a small change") {
+TEST_CASE("a large shortfall gives no small change") {
     CHECK(changes_needed(plate_and_dome_ahead(), some_coral(), failing(Criterion::room, -0.06))
               .empty());
     CHECK(changes_needed(plate_and_dome_ahead(), some_coral(), failing(Criterion::sand, -0.5))
               .empty());
 }
 
-TEST_CASE("how well a verdict is known goes by the figures that decide it") {
+TEST_CASE("the evidence of a verdict is that of the values that decide it") {
     Taxon taxon = some_coral().taxon;
     taxon.sand = {"", Confidence::read};
     taxon.growth = {"", Confidence::analog};

@@ -114,7 +114,7 @@ class Bed {
         return survey(*ahead_, {kind(id)}, pool_.parallel_for(), go_on).front();
     }
     SiteAssessment at(const std::string& id, double x_cm, double y_cm) const {
-        return at_spot(*ahead_, Vec2(0.01 * x_cm, 0.01 * y_cm), {kind(id)}).front();
+        return at_site(*ahead_, Vec2(0.01 * x_cm, 0.01 * y_cm), {kind(id)}).front();
     }
     std::vector<std::string> against(const std::string& id,
                                      const SiteAssessment& assessment) const {
@@ -146,7 +146,7 @@ bool says(const std::vector<std::string>& sentences, const std::string& words) {
     });
 }
 
-/// The share of a spot's sky that the plate comes to hide, where it is to blame for the dark.
+/// The share of a spot's sky that the plate comes to hide, where it is the cause for the dark.
 double hidden_by_plate(const BedForecast& bed, const Candidate& candidate,
                        const SiteAssessment& here) {
     const LightCulprit culprit = light_culprit(bed, candidate, here);
@@ -155,7 +155,7 @@ double hidden_by_plate(const BedForecast& bed, const Candidate& candidate,
 
 }  // namespace
 
-TEST_CASE("free-living plates do on the demo's sand, and are told to stay off rock") {
+TEST_CASE("free-living plates are suitable on the demo's sand, with a note to keep them off rock") {
     for (const char* id : {"fungia", "herpolitha-limax", "polyphyllia-talpina"}) {
         INFO(id);
         const SiteAssessment best = demo().over_bed(id).best;
@@ -170,7 +170,7 @@ TEST_CASE("free-living plates do on the demo's sand, and are told to stay off ro
                "grain too fine for it: 0.3 mm, and it prefers 0.5 to 20 mm"));
 }
 
-TEST_CASE("tiny sand-walkers do on fine sand") {
+TEST_CASE("tiny sand-walkers are suitable on fine sand") {
     for (const char* id : {"heteropsammia-cochlea", "diaseris-distorta"}) {
         INFO(id);
         const SiteAssessment fine = shelf_and_plate().at(id, 45.0, 40.0);
@@ -181,7 +181,7 @@ TEST_CASE("tiny sand-walkers do on fine sand") {
     }
 }
 
-TEST_CASE("sand-embedding mats do on sand where their cleaner-living relatives do not") {
+TEST_CASE("sand-embedding mats are suitable on sand where their relatives of clean rock are not") {
     const SiteAssessment embeds = demo().over_bed("palythoa").best;
     CHECK(embeds.does());
     CHECK(embeds.grain_m == Approx(0.0012));
@@ -192,7 +192,8 @@ TEST_CASE("sand-embedding mats do on sand where their cleaner-living relatives d
     CHECK(shelf_and_plate().at("zoanthus", 62.0, 38.0).does());
 }
 
-TEST_CASE("fleshy solitary corals do on sand, and are told that a dome is unsteady on rock") {
+TEST_CASE(
+    "fleshy solitary corals are suitable on sand, with a note that a dome is unsteady on rock") {
     for (const char* id :
          {"cynarina-lacrymalis", "homophyllia-australis", "lobophyllia-vitiensis"}) {
         INFO(id);
@@ -204,7 +205,7 @@ TEST_CASE("fleshy solitary corals do on sand, and are told that a dome is unstea
     CHECK(demo().over_bed("trachyphyllia-geoffroyi").best.does());
 }
 
-TEST_CASE("long-tentacled corals on a cone do on either grain, better where flow passes") {
+TEST_CASE("cone-based long-tentacled corals are suitable on either grain, better in flow") {
     const char* const id = "catalaphyllia-jardinei";
     const SiteAssessment best = demo().over_bed(id).best;
     CHECK(best.does());
@@ -218,7 +219,7 @@ TEST_CASE("long-tentacled corals on a cone do on either grain, better where flow
     for (std::size_t cell = 0; cell < kind.marks.size(); ++cell) {
         if (kind.marks[cell].against != Against::nothing) continue;
         const BedForecast& bed = shelf_and_plate().ahead();
-        const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const SiteAssessment here = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
         if (here.flow_low_m_s < slow.flow_low_m_s) slow = here;
         if (here.flow_low_m_s > quick.flow_low_m_s) quick = here;
     }
@@ -230,7 +231,7 @@ TEST_CASE("long-tentacled corals on a cone do on either grain, better where flow
     CHECK(clears_per_d(quick) > clears_per_d(slow));
 }
 
-TEST_CASE("a bowl is marked for the sand it keeps") {
+TEST_CASE("a bowl has a note on the sand it keeps") {
     const char* const id = "turbinaria-peltata";
     const SiteAssessment rubble = shelf_and_plate().at(id, 62.0, 38.0);
     CHECK(says(shelf_and_plate().notes(id, rubble), "sand that falls in it stays"));
@@ -239,19 +240,19 @@ TEST_CASE("a bowl is marked for the sand it keeps") {
     CHECK(sifted.sand_kg_m2 > plate.sand_kg_m2);
 }
 
-TEST_CASE("tall leathers under rockwork are marked with the rock over them") {
+TEST_CASE("tall leathers under rock are unsuitable because of it") {
     for (const char* id : {"sarcophyton", "sinularia"}) {
         INFO(id);
         const SiteAssessment under = shelf_and_plate().at(id, 77.0, 25.0);
         CHECK_FALSE(under.does());
         CHECK(under.criterion(Criterion::room).fails());
-        CHECK(says(shelf_and_plate().against(id, under), "too tall for the rockwork over it"));
+        CHECK(says(shelf_and_plate().against(id, under), "too tall for the rock above it"));
         const SiteAssessment open = shelf_and_plate().at(id, 62.0, 38.0);
-        CHECK_FALSE(says(shelf_and_plate().against(id, open), "rockwork"));
+        CHECK_FALSE(says(shelf_and_plate().against(id, open), "rock above"));
     }
 }
 
-TEST_CASE("fast upward phaceloid corals under other corals are marked with the one above") {
+TEST_CASE("fast phaceloid corals under other corals are unsuitable because of the one above") {
     for (const char* id : {"duncanopsammia-axifuga", "caulastraea-furcata"}) {
         INFO(id);
         const SiteAssessment under = shelf_and_plate().at(id, 28.0, 14.0);
@@ -268,7 +269,7 @@ TEST_CASE("fast upward phaceloid corals under other corals are marked with the o
 TEST_CASE("pulsing soft corals stay put in fine sand, and spread on rubble") {
     const SiteAssessment fine = shelf_and_plate().at("xenia", 45.0, 40.0);
     CHECK_FALSE(fine.does());
-    CHECK(says(shelf_and_plate().against("xenia", fine), "on a rock in it it stays put"));
+    CHECK(says(shelf_and_plate().against("xenia", fine), "it stays on a rock laid on the sand"));
     CHECK(fine.end_diameter_m == Approx(0.05));
     const SiteAssessment rubble = shelf_and_plate().at("xenia", 62.0, 38.0);
     CHECK(rubble.does());
@@ -276,18 +277,17 @@ TEST_CASE("pulsing soft corals stay put in fine sand, and spread on rubble") {
     CHECK(rubble.end_diameter_m > 0.07);
 }
 
-TEST_CASE("a coral that base-dwellers bother is marked where they live, and only there") {
+TEST_CASE("a coral that infauna irritate is unsuitable where they live, and only there") {
     const char* const id = "trachyphyllia-geoffroyi";
     const SiteAssessment among = shelf_and_plate().at(id, 12.0, 38.0);
     CHECK_FALSE(among.does());
     CHECK(says(shelf_and_plate().against(id, among),
-               "'bristle worms' live at the bases of corals here and bother it"));
+               "'bristle worms' live at the bases of corals here and irritate it"));
     CHECK(shelf_and_plate().at(id, 45.0, 25.0).irritated_by == -1);
     CHECK(shelf_and_plate().at("goniopora", 12.0, 38.0).irritated_by == -1);
 }
 
-TEST_CASE(
-    "light that a plate takes by growing is blamed on it, from the month on in which it is short") {
+TEST_CASE("light lost to a growing plate is attributed to it, from the month of the shortage") {
     const KindOnBed kind = demo().over_bed("fungia");
     const BedForecast& bed = demo().ahead();
     int by_growth = 0;
@@ -295,16 +295,16 @@ TEST_CASE(
         if (kind.marks[cell].against != Against::criterion ||
             kind.marks[cell].criterion != Criterion::light)
             continue;
-        const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const SiteAssessment here = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
         if (here.criterion(Criterion::light).fails_from_d < 120.0) continue;
         const auto against = demo().against("fungia", here);
-        CHECK(says(against, "light falls under its need from month "));
-        by_growth += says(against, "because of 'ledge plate', which hides") ? 1 : 0;
+        CHECK(says(against, "too little light from month "));
+        by_growth += says(against, "because of 'ledge plate', which blocks") ? 1 : 0;
     }
     CHECK(by_growth > 0);
 }
 
-TEST_CASE("where a plate takes the light by growing, cutting it by the month told gives it back") {
+TEST_CASE("cutting a growing plate by the reported month restores the light") {
     const KindOnBed kind = demo().over_bed("fungia");
     const BedForecast& bed = demo().ahead();
     // Of the spots that have light enough for most of a year, until the plate hides a good
@@ -314,7 +314,7 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
         if (kind.marks[cell].against != Against::criterion ||
             kind.marks[cell].criterion != Criterion::light)
             continue;
-        const SiteAssessment here = at_spot(bed, bed.spot_m(cell), {kind.candidate}).front();
+        const SiteAssessment here = at_site(bed, bed.site_m(cell), {kind.candidate}).front();
         const OverTime& light = here.criterion(Criterion::light);
         if (light.fails_from_d > 240.0 && hidden_by_plate(bed, kind.candidate, here) > 0.25 &&
             (!shaded || light.worst < shaded->criterion(Criterion::light).worst))
@@ -338,9 +338,9 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
         cuts.push_back({0, first_day_of(m), layout.colonies[0].diameter_m});
     REQUIRE(layout.colonies[0].name == "ledge plate");
     const auto lacks_light = [&](const Layout& tank) {
-        const auto season =
+        const auto run =
             evaluate_run(tank, {1, 0, calibrate(tank).output_scale}, run_serially, go_on);
-        return std::any_of(season.flags.begin(), season.flags.end(), [&](const Flag& flag) {
+        return std::any_of(run.flags.begin(), run.flags.end(), [&](const Flag& flag) {
             return flag.colony == disc &&
                    (flag.kind == FlagKind::light_short || flag.kind == FlagKind::starved);
         });
@@ -349,7 +349,7 @@ TEST_CASE("where a plate takes the light by growing, cutting it by the month tol
     CHECK_FALSE(lacks_light(with_cuts(layout, cuts)));
 }
 
-TEST_CASE("palytoxin is warned of wherever a zoanthid is told of") {
+TEST_CASE("every mention of a zoanthid has the palytoxin caution") {
     CHECK(handling_caution(demo().kind("palythoa").taxon).find("palytoxin") != std::string::npos);
     CHECK(handling_caution(demo().kind("zoanthus").taxon).find("palytoxin") != std::string::npos);
     CHECK(handling_caution(demo().kind("fungia").taxon).empty());

@@ -1,4 +1,4 @@
-// What each flag says in words, with its figures and whoever is behind it.
+// What each flag says in words, with its values and whoever is behind it.
 #include <catch2/catch.hpp>
 #include <limits>
 
@@ -42,23 +42,23 @@ Flag flag_of(FlagKind kind, Details detail, CulpritKind culprit_kind = CulpritKi
 
 /// The sentence behind the date and the flag's name.
 std::string sentence(const Flag& flag) {
-    const std::string told = flag_text(reef_of_one_each(), flag);
-    const auto at = told.find(": ", told.find("), ")) + 2;
-    CHECK(told.rfind("month 2 (", 0) == 0);
-    CHECK(told.find(std::string(", ") + to_string(flag.kind) + ": ") != std::string::npos);
-    return told.substr(at);
+    const std::string reported = flag_text(reef_of_one_each(), flag);
+    const auto at = reported.find(": ", reported.find("), ")) + 2;
+    CHECK(reported.rfind("month 2 (", 0) == 0);
+    CHECK(reported.find(std::string(", ") + to_string(flag.kind) + ": ") != std::string::npos);
+    return reported.substr(at);
 }
 
 }  // namespace
 
-TEST_CASE("too much light is told with what the coral can use") {
+TEST_CASE("too much light is reported with what the coral can use") {
     CHECK(sentence(flag_of(FlagKind::too_bright,
                            {{"dli_mol_m2_d", 14.0}, {"need_dli_mol_m2_d", 1.5}})) ==
-          "'brain' (Favia) gets more light than it can stand: its daily light is 14.00 of the "
-          "1.50 mol m-2 it needs");
+          "'brain' (Favia) gets more light than it tolerates: its daily light is 14.00 of the 1.50 "
+          "mol m-2 it needs");
 }
 
-TEST_CASE("a spot that no lamp could make up for is told so") {
+TEST_CASE("a spot that no lamp can light enough is reported so") {
     CHECK(sentence(flag_of(FlagKind::too_dim,
                            {{"dli_mol_m2_d", 1.0},
                             {"need_dli_mol_m2_d", std::numeric_limits<double>::infinity()}})) ==
@@ -66,50 +66,49 @@ TEST_CASE("a spot that no lamp could make up for is told so") {
           "is 1.00 mol m-2, and no light would be enough");
 }
 
-TEST_CASE("sand is told with whoever threw up most of it") {
+TEST_CASE("burial is reported with the main source of the sand") {
     const Details sand = {{"sand_mg_cm2", 80.0}, {"fallout_mg_cm2_d", 25.0}};
     const std::string burial =
-        "'brain' (Favia) loses tissue under 80 mg/cm2 of sand, falling at 25 mg/cm2 a day";
+        "'brain' (Favia) is losing tissue under 80 mg/cm2 of sand, deposited at 25 mg/cm2 a day";
     CHECK(sentence(flag_of(FlagKind::buried, sand)) == burial);
     CHECK(sentence(flag_of(FlagKind::buried, sand, CulpritKind::pump, 0)) ==
-          burial + "; most of it (75 %) thrown up by pump 'return'");
+          burial + "; most of it (75 %) resuspended by pump 'return'");
     CHECK(sentence(flag_of(FlagKind::buried, sand, CulpritKind::inhabitant, 0)) ==
           burial + "; most of it (75 %) from 'worms'");
 }
 
-TEST_CASE("neighbours are told with what they do") {
+TEST_CASE("neighbours are reported with the harm they do") {
     const auto of = [](FlagKind kind, Details detail, int culprit) {
         return sentence(flag_of(kind, std::move(detail), CulpritKind::colony, culprit));
     };
     CHECK(of(FlagKind::overgrown, {}, 1) ==
-          "'brain' (Favia) loses tissue where 'neighbour' (Favia) grows over it");
+          "'brain' (Favia) is losing tissue where it is overgrown by 'neighbour' (Favia)");
     CHECK(of(FlagKind::stung, {}, -1) ==
-          "'brain' (Favia) loses tissue where a neighbour reaches it with its tentacles");
+          "'brain' (Favia) is losing tissue to the tentacles of a neighbour");
     CHECK(of(FlagKind::stung, {{"by_chemistry", 1.0}}, 1) ==
-          "'brain' (Favia) loses tissue where 'neighbour' (Favia) gives off what it does not "
-          "bear, without touching it");
+          "'brain' (Favia) is losing tissue to chemicals released by 'neighbour' (Favia)");
 }
 
-TEST_CASE("a coral that has outgrown its place is told with what it has reached") {
+TEST_CASE("an outgrown coral is reported with what it has reached") {
     CHECK(sentence(flag_of(FlagKind::outgrown, {{"diameter_cm", 21.4}, {"touches_glass", 1.0}})) ==
           "'brain' (Favia) is 21 cm across and has reached the glass");
     CHECK(sentence(
               flag_of(FlagKind::outgrown,
                       {{"diameter_cm", 21.4}, {"touches_surface", 1.0}, {"at_size_limit", 1.0}})) ==
-          "'brain' (Favia) is 21 cm across and has reached the surface and the size its kind "
-          "grows to");
+          "'brain' (Favia) is 21 cm across and has reached the surface and the largest size of its "
+          "kind");
 }
 
-TEST_CASE("animals at a coral's base are told by name, and how fast it draws back as a guess") {
+TEST_CASE("animals at a coral's base are named, and the recession rate is called a guess") {
     const Details pace = {{"recession_mm_month", 1.25}};
-    const std::string rest = " at its base, about 1.2 mm a month (how fast is a guess)";
+    const std::string rest = " at its base, by about 1.2 mm a month (the rate is a guess)";
     CHECK(sentence(flag_of(FlagKind::irritated, pace, CulpritKind::inhabitant, 0)) ==
-          "'brain' (Favia) draws back from 'worms'" + rest);
+          "'brain' (Favia) recedes from 'worms'" + rest);
     CHECK(sentence(flag_of(FlagKind::irritated, pace)) ==
-          "'brain' (Favia) draws back from an animal" + rest);
+          "'brain' (Favia) recedes from an animal" + rest);
 }
 
-TEST_CASE("whoever a flag blames has the name it has in the layout") {
+TEST_CASE("the culprit of a flag has its name of the layout") {
     const Layout layout = reef_of_one_each();
     const auto name = [&](CulpritKind kind, int culprit) {
         return culprit_name(layout, flag_of(FlagKind::stung, {}, kind, culprit));
@@ -122,17 +121,17 @@ TEST_CASE("whoever a flag blames has the name it has in the layout") {
     CHECK(name(CulpritKind::colony, -1).empty());
 }
 
-TEST_CASE("a flow beside its range is told with as many decimals as show on which side it lies") {
-    const auto told = [](double flow_cm_s) {
+TEST_CASE("a flow outside its range is reported with enough decimals to show the side") {
+    const auto reported = [](double flow_cm_s) {
         return sentence(
             flag_of(FlagKind::flow_harsh,
                     {{"flow_cm_s", flow_cm_s}, {"flow_low_cm_s", 2.5}, {"flow_high_cm_s", 18.0}}));
     };
-    CHECK(told(52.13) ==
-          "'brain' (Favia) has stood in 52.1 cm/s of flow for 30 days; it keeps "
-          "well in 2.5 to 18 cm/s");
-    CHECK(told(18.004).find("in 18.004 cm/s") != std::string::npos);
-    CHECK(told(2.46).find("in 2.46 cm/s") != std::string::npos);
+    CHECK(reported(52.13) ==
+          "'brain' (Favia) has averaged 52.1 cm/s of flow for 30 days; it does best at 2.5 to 18 "
+          "cm/s");
+    CHECK(reported(18.004).find("averaged 18.004 cm/s") != std::string::npos);
+    CHECK(reported(2.46).find("averaged 2.46 cm/s") != std::string::npos);
     CHECK(beside_range(18.04, 2.0, 20.0) == "18.0");
     CHECK(beside_range(18.0 + 1e-9, 2.0, 18.0) == "18.000000");
     // Limits that come from metres are a little off, and halves go to the even digit.

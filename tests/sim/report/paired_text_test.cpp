@@ -1,4 +1,4 @@
-// The table of two seasons compared over paired members.
+// The table of two runs compared over paired members.
 #include <catch2/catch.hpp>
 
 #include "sim/base/text.h"

@@ -32,7 +32,7 @@ Layout two_corals() {
     return layout;
 }
 
-const Snapshot& frame_on(const std::vector<Snapshot>& snapshots, double day_d) {
+const Snapshot& snapshot_on(const std::vector<Snapshot>& snapshots, double day_d) {
     for (const Snapshot& snapshot : snapshots)
         if (std::abs(snapshot.day_d - day_d) < 1e-9) return snapshot;
     FAIL("no frame on day " << day_d);
@@ -64,30 +64,30 @@ TEST_CASE("a trimmed plate gives its light back on that very day") {
     layout.actions = {action(ActionKind::trim, 17.0, "plate")};
     layout.actions[0].to = 0.1;
     const auto snapshots = season_of(layout);
-    const Snapshot& before = frame_on(snapshots, 14.0);
-    const Snapshot& on_day = frame_on(snapshots, 17.0);
+    const Snapshot& before = snapshot_on(snapshots, 14.0);
+    const Snapshot& on_day = snapshot_on(snapshots, 17.0);
     CHECK(before.step_d == Approx(3.0));
-    CHECK(frame_on(snapshots, 21.0).step_d == Approx(7.0));
+    CHECK(snapshot_on(snapshots, 21.0).step_d == Approx(7.0));
     REQUIRE(on_day.applied_actions.size() == 1);
     CHECK(on_day.applied_actions[0].before_m == Approx(0.3).epsilon(0.01));
     CHECK(on_day.applied_actions[0].after_m == Approx(0.1).epsilon(0.01));
     CHECK(on_day.colonies[1].dli_mol_m2_d > 1.5 * before.colonies[1].dli_mol_m2_d);
-    CHECK(frame_on(snapshots, 21.0).applied_actions.empty());
+    CHECK(snapshot_on(snapshots, 21.0).applied_actions.empty());
 }
 
 TEST_CASE("what is taken out shades no more, what is added stands from its day on") {
     Layout layout = two_corals();
     layout.actions = {action(ActionKind::remove, 14.0, "plate")};
     const auto without = season_of(layout);
-    CHECK(frame_on(without, 7.0).reef.colonies[0].present);
-    CHECK_FALSE(frame_on(without, 14.0).reef.colonies[0].present);
-    CHECK(frame_on(without, 14.0).colonies[1].shade_by.empty());
+    CHECK(snapshot_on(without, 7.0).reef.colonies[0].present);
+    CHECK_FALSE(snapshot_on(without, 14.0).reef.colonies[0].present);
+    CHECK(snapshot_on(without, 14.0).colonies[1].shade_by.empty());
 
     layout.actions = {action(ActionKind::add, 10.0, "plate")};
     const auto with = season_of(layout);
     CHECK_FALSE(with.front().reef.colonies[0].present);
     CHECK(with.front().colonies[1].shade_by.empty());
-    const Snapshot& added = frame_on(with, 10.0);
+    const Snapshot& added = snapshot_on(with, 10.0);
     CHECK(added.reef.colonies[0].present);
     REQUIRE(added.colonies[1].shade_since_baseline.size() == 1);
     CHECK(added.colonies[1].shade_since_baseline[0].share ==

@@ -33,7 +33,7 @@ TEST_CASE("the water is warmest in the middle of its month and coldest half a ye
     CHECK(temperature_on_C(layout, 100.0) == 25.0);
     layout.water.seasonal_swing_K = 1.5;
     layout.water.warmest_month = 8;
-    const double august_d = season_day_of(layout.season.start, *calendar_day(2027, 8, 15));
+    const double august_d = days_since(layout.season.start, *calendar_day(2027, 8, 15));
     CHECK(temperature_on_C(layout, august_d) == Approx(26.5).margin(1e-3));
     CHECK(temperature_on_C(layout, august_d + 365.25) == Approx(26.5).margin(1e-3));
     CHECK(temperature_on_C(layout, august_d - 182.6) == Approx(23.5).margin(1e-3));

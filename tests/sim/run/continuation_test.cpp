@@ -153,7 +153,7 @@ void check_same_from(double day_d, const Season& whole, const Season& rest, std:
         CHECK(std::count(whole.flags.begin(), whole.flags.end(), flag) == 1);
 }
 
-void check_goes_on(const LayoutFile& file, double day_d) {
+void check_continues(const LayoutFile& file, double day_d) {
     std::size_t flags = 0;
     const SeasonSoFar so_far = broken_off(file, day_d, flags);
     const LayoutFile then = written(file, so_far);
@@ -322,7 +322,7 @@ TEST_CASE("a busy season goes on from its layout of a day to the same bits", "[g
     // by 63 everything is done.
     for (const double day_d : {7.0, 42.0, 63.0}) {
         INFO("from day " << day_d);
-        check_goes_on(busy_tank(), day_d);
+        check_continues(busy_tank(), day_d);
     }
 }
 
@@ -347,5 +347,5 @@ TEST_CASE("a coral that fell onto one taken out of the layout since fell onto no
 TEST_CASE("the demonstration goes on from just before its plate is seen to starve the bed",
           "[going_on]") {
     // By its seed the month's mean falls below nothing on day 558, which the look of 560 finds.
-    check_goes_on(read_layout(BEDSHADE_SOURCE_DIR "/scenarios/ledge_over_bed.toml"), 560.0);
+    check_continues(read_layout(BEDSHADE_SOURCE_DIR "/scenarios/ledge_over_bed.toml"), 560.0);
 }

@@ -27,10 +27,10 @@ inline std::vector<Snapshot> season_of(const Layout& layout,
 /// What a season's chronicle says of each deed.
 inline std::vector<std::string> deeds_told(const Layout& layout) {
     Forecast forecast(layout, {}, run_serially);
-    EventLog chronicle(layout);
-    forecast.run({&chronicle}, [](double) { return true; });
+    EventLog event_log(layout);
+    forecast.run({&event_log}, [](double) { return true; });
     std::vector<std::string> told;
-    for (const EventRecord& event : chronicle.events())
+    for (const EventRecord& event : event_log.events())
         if (is_action_event(event)) told.push_back(event.text);
     return told;
 }

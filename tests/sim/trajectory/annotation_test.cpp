@@ -89,7 +89,7 @@ void check_storage(const H5::DataSet& dataset) {
 
 }  // namespace
 
-TEST_CASE("the datasets are those of the contract") {
+TEST_CASE("the file has the datasets of the contract") {
     const synthetic::Folder folder;
     const H5::H5File file(write_run(folder), H5F_ACC_RDONLY);
     const std::set<std::string> expected = {"time",
@@ -136,7 +136,7 @@ TEST_CASE("the datasets are those of the contract") {
     CHECK(datasets_of(file) == expected);
 }
 
-TEST_CASE("every dataset says what it is") {
+TEST_CASE("every dataset has units and a long name") {
     const synthetic::Folder folder;
     const H5::H5File file(write_run(folder), H5F_ACC_RDONLY);
     for (const auto& name : datasets_of(file)) {
@@ -150,7 +150,7 @@ TEST_CASE("every dataset says what it is") {
     }
 }
 
-TEST_CASE("dimensions stand in the order of the contract") {
+TEST_CASE("dimensions are in the order of the contract") {
     const synthetic::Folder folder;
     const H5::H5File file(write_run(folder), H5F_ACC_RDONLY);
     const auto labels = [&](const char* name) {
@@ -171,7 +171,7 @@ TEST_CASE("dimensions stand in the order of the contract") {
     CHECK(text_of(file.openDataSet("/time"), "calendar") == "proleptic_gregorian");
 }
 
-TEST_CASE("the root says what the file is and what it comes from") {
+TEST_CASE("the root attributes give format and provenance") {
     const synthetic::Folder folder;
     const H5::H5File file(write_run(folder), H5F_ACC_RDONLY);
     CHECK(text_of(file, "format") == "bedshade trajectory");
@@ -189,7 +189,7 @@ TEST_CASE("the root says what the file is and what it comes from") {
     }
 }
 
-TEST_CASE("the page on the file format names everything that is in the file") {
+TEST_CASE("the file-format page names everything in the file") {
     const synthetic::Folder folder;
     const H5::H5File file(write_run(folder), H5F_ACC_RDONLY);
     const std::string page =

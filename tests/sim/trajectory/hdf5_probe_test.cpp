@@ -13,7 +13,7 @@
 
 using namespace bedshade;
 
-TEST_CASE("reading that ends its process is told as damage, and harms nothing here") {
+TEST_CASE("a crash while reading is reported as damage") {
     int here = 0;
     for (const int signal : {SIGSEGV, SIGABRT, SIGBUS}) {
         const auto read = [&] {
@@ -25,18 +25,17 @@ TEST_CASE("reading that ends its process is told as damage, and harms nothing he
     CHECK(here == 0);
 }
 
-TEST_CASE("what reading throws, or finds, is left for reading here to tell") {
+TEST_CASE("errors and results of the probe are left to the real reading") {
     CHECK_NOTHROW(read_apart_first([] {}));
     CHECK_NOTHROW(read_apart_first([] { throw std::runtime_error("it is no number"); }));
 }
 
-TEST_CASE(
-    "a copy that waits for what nobody gives back is ended, and is not held against the file") {
+TEST_CASE("a probe that deadlocks is ended, and the file is not called damaged") {
     const auto sleep = [] { ::pause(); };
     CHECK_NOTHROW(read_apart_first(sleep, std::chrono::milliseconds(50)));
 }
 
-TEST_CASE("a copy that computes is waited for longer than one that sleeps") {
+TEST_CASE("a computing probe may take longer than a sleeping one") {
     const auto compute_and_fail = [] {
         while (std::clock() < CLOCKS_PER_SEC) {
         }

@@ -18,7 +18,7 @@ using namespace bedshade;
 namespace {
 
 constexpr int kColonies = 2;
-constexpr int kFrames = 34;  // two chunks and a bit
+constexpr int kSnapshots = 34;  // two chunks and a bit
 
 /// Writes still allowed to this process; none is counted while negative.
 long writes_left = -1;
@@ -47,8 +47,8 @@ Progress* shared_progress() {
 void run_until_killed(const std::filesystem::path& path, Progress* progress) {
     TrajectoryWriter writer(path, synthetic::layout(kColonies), synthetic::bed(),
                             synthetic::facts());
-    const int chunk = static_cast<int>(kFramesPerChunk);
-    for (int i = 0; i < kFrames; ++i) {
+    const int chunk = static_cast<int>(kSnapshotsPerChunk);
+    for (int i = 0; i < kSnapshots; ++i) {
         writer.take(synthetic::snapshot(0, i, kColonies));
         progress->flushed = (i + 1) / chunk * chunk;
     }
@@ -71,7 +71,7 @@ void kill_after(long writes, bool torn, const std::filesystem::path& path, Progr
     REQUIRE((progress->done || (WIFSIGNALED(status) && WTERMSIG(status) == SIGKILL)));
 }
 
-void check_frames(const Trajectory& run) {
+void check_snapshots(const Trajectory& run) {
     for (int i = 0; i < run.snapshots(0); ++i) {
         const auto records = run.colonies_at(0, i);
         const auto expected = synthetic::state(0, i, 0);
@@ -93,7 +93,7 @@ bool check_kill(long writes, bool torn, Progress* progress) {
     if (!std::filesystem::exists(part)) return false;
     const Trajectory run(part);
     REQUIRE(run.snapshots(0) >= progress->flushed);
-    check_frames(run);
+    check_snapshots(run);
     return false;
 }
 
@@ -110,7 +110,7 @@ extern "C" ssize_t pwrite(int file, const void* bytes, std::size_t count, off_t 
     return really_write(file, bytes, count, at);
 }
 
-TEST_CASE("a run killed at any write keeps what was flushed") {
+TEST_CASE("a run killed at any write keeps the flushed part") {
     Progress* progress = shared_progress();
     long kills = 0;
     // Every other write gets half done, as when the kill comes in the middle of it.
@@ -120,7 +120,7 @@ TEST_CASE("a run killed at any write keeps what was flushed") {
     ::munmap(progress, sizeof(Progress));
 }
 
-TEST_CASE("a run killed at any write, half done or not at all", "[.slow]") {
+TEST_CASE("a run killed at any write, partial or complete", "[.slow]") {
     Progress* progress = shared_progress();
     const bool torn = GENERATE(false, true);
     long kills = 0;

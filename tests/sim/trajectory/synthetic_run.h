@@ -107,17 +107,17 @@ inline ColonyState state(int member, int snapshot, int colony) {
 }
 
 /// More neighbours than are kept by name: shares 1/2, 1/4, 1/8 …
-inline ColonyObservation finding(int member, int snapshot, int colony) {
-    ColonyObservation finding;
+inline ColonyObservation observation(int member, int snapshot, int colony) {
+    ColonyObservation observation;
     const double at = 1000.0 * member + snapshot + 0.01 * colony;
-    finding.ppfd_mean_umol_m2_s = 100.0 + at;
-    finding.dli_mol_m2_d = 5.0 + at;
-    finding.need_dli_mol_m2_d = 2.0 + at;
-    finding.net_carbon = -at;
-    finding.flow_speed_m_s = 0.05 + at;
+    observation.ppfd_mean_umol_m2_s = 100.0 + at;
+    observation.dli_mol_m2_d = 5.0 + at;
+    observation.need_dli_mol_m2_d = 2.0 + at;
+    observation.net_carbon = -at;
+    observation.flow_speed_m_s = 0.05 + at;
     for (int rank = 0; rank < colony; ++rank)
-        finding.shade_by.push_back({rank, std::ldexp(1.0, -1 - rank)});
-    return finding;
+        observation.shade_by.push_back({rank, std::ldexp(1.0, -1 - rank)});
+    return observation;
 }
 
 inline Snapshot snapshot(int member, int index, int colonies) {
@@ -127,7 +127,7 @@ inline Snapshot snapshot(int member, int index, int colonies) {
     snapshot.reef.day_d = snapshot.day_d;
     for (int i = 0; i < colonies; ++i) {
         snapshot.reef.colonies.push_back(state(member, index, i));
-        snapshot.colonies.push_back(finding(member, index, i));
+        snapshot.colonies.push_back(observation(member, index, i));
     }
     for (std::size_t cell = 0; cell < bed().size(); ++cell) {
         const double at = 1000.0 * member + index + 0.01 * static_cast<double>(cell);

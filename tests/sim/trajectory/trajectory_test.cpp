@@ -32,7 +32,7 @@ void check_shade(const ColonyRecord& record, int colony) {
 
 void check_present(const ColonyRecord& record, int member, int snapshot, int colony) {
     const ColonyState state = synthetic::state(member, snapshot, colony);
-    const ColonyObservation finding = synthetic::finding(member, snapshot, colony);
+    const ColonyObservation observation = synthetic::observation(member, snapshot, colony);
     CHECK(record.stage == state.stage);
     for (int axis = 0; axis < 3; ++axis)
         CHECK(record.position_m[axis] == stored(state.position_m[axis]));
@@ -41,13 +41,13 @@ void check_present(const ColonyRecord& record, int member, int snapshot, int col
     CHECK(record.diameter_m == stored(mean_diameter_m(state.radius_m)));
     CHECK(record.height_m == stored(state.height_m));
     CHECK(record.live_fraction == stored(state.live_fraction));
-    CHECK(record.ppfd_mean_umol_m2_s == stored(finding.ppfd_mean_umol_m2_s));
-    CHECK(record.dli_mol_m2_d == stored(finding.dli_mol_m2_d));
-    CHECK(record.need_dli_mol_m2_d == stored(finding.need_dli_mol_m2_d));
-    CHECK(record.net_carbon == stored(finding.net_carbon));
+    CHECK(record.ppfd_mean_umol_m2_s == stored(observation.ppfd_mean_umol_m2_s));
+    CHECK(record.dli_mol_m2_d == stored(observation.dli_mol_m2_d));
+    CHECK(record.need_dli_mol_m2_d == stored(observation.need_dli_mol_m2_d));
+    CHECK(record.net_carbon == stored(observation.net_carbon));
     CHECK(record.reserve == stored(state.reserve));
     CHECK(record.sand_kg_m2 == stored(state.sand_kg_m2));
-    CHECK(record.flow_speed_m_s == stored(finding.flow_speed_m_s));
+    CHECK(record.flow_speed_m_s == stored(observation.flow_speed_m_s));
     check_shade(record, colony);
 }
 
@@ -59,7 +59,7 @@ void check_absent(const ColonyRecord& record) {
     CHECK(record.shade_by.empty());
 }
 
-void check_frame(const Trajectory& run, int member, int snapshot, int colonies) {
+void check_snapshot(const Trajectory& run, int member, int snapshot, int colonies) {
     const auto records = run.colonies_at(member, snapshot);
     REQUIRE(records.size() == static_cast<std::size_t>(colonies));
     for (int i = 0; i < colonies; ++i) {
@@ -91,7 +91,7 @@ void check_same(const Flag& found, const Flag& expected) {
 
 }  // namespace
 
-TEST_CASE("a run comes back as it was written") {
+TEST_CASE("a run reads back as written") {
     const synthetic::Folder folder;
     const int snapshots = GENERATE(1, 15, 16, 17, 40);
     write_run(folder / "run.h5", snapshots);
@@ -102,13 +102,13 @@ TEST_CASE("a run comes back as it was written") {
     REQUIRE(run.days_d().size() == static_cast<std::size_t>(snapshots));
     for (int i = 0; i < snapshots; ++i) {
         CHECK(run.days_d()[static_cast<std::size_t>(i)] == 7.0 * i);
-        check_frame(run, 0, i, kColonies);
+        check_snapshot(run, 0, i, kColonies);
     }
     CHECK_THROWS_AS(run.colonies_at(0, snapshots), std::out_of_range);
     CHECK_THROWS_AS(run.bed_at(1, 0), std::out_of_range);
 }
 
-TEST_CASE("what a run says about itself comes back") {
+TEST_CASE("the provenance of a run reads back") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 3);
     const Trajectory run(folder / "run.h5");
@@ -135,7 +135,7 @@ TEST_CASE("what a run says about itself comes back") {
     }
 }
 
-TEST_CASE("flags, events and flow come back") {
+TEST_CASE("flags, events and flow read back") {
     const synthetic::Folder folder;
     write_run(folder / "run.h5", 2);
     const Trajectory run(folder / "run.h5");
@@ -164,13 +164,13 @@ TEST_CASE("a tank without colonies, flow, flags or events is a run like any othe
     writer.finish();
     const Trajectory run(folder / "run.h5");
     REQUIRE(run.snapshots(0) == 18);
-    check_frame(run, 0, 17, 0);
+    check_snapshot(run, 0, 17, 0);
     CHECK(run.flags().empty());
     CHECK(run.events().empty());
     CHECK_FALSE(run.flow());
 }
 
-TEST_CASE("texts longer than an HDF5 header can hold are kept whole") {
+TEST_CASE("texts longer than an HDF5 header are stored in full") {
     const synthetic::Folder folder;
     RunProvenance facts = synthetic::facts();
     facts.traits_text.assign(300'000, 'x');
@@ -178,7 +178,7 @@ TEST_CASE("texts longer than an HDF5 header can hold are kept whole") {
     CHECK(Trajectory(folder / "run.h5").facts().traits_text == facts.traits_text);
 }
 
-TEST_CASE("members may come one after another or by turns") {
+TEST_CASE("members may be written in sequence or interleaved") {
     const synthetic::Folder folder;
     const int members = 3, snapshots = 20, colonies = 2;
     const bool by_turns = GENERATE(false, true);
@@ -200,7 +200,7 @@ TEST_CASE("members may come one after another or by turns") {
     check_same(run.flags()[0], of_the_last);
     for (int member = 0; member < members; ++member) {
         REQUIRE(run.snapshots(member) == snapshots);
-        for (int i = 0; i < snapshots; ++i) check_frame(run, member, i, colonies);
+        for (int i = 0; i < snapshots; ++i) check_snapshot(run, member, i, colonies);
     }
 }
 
@@ -214,7 +214,7 @@ TEST_CASE("the same run gives the same bytes, whenever it is written") {
     CHECK(first == synthetic::bytes_of(folder / "second.h5"));
 }
 
-TEST_CASE("a run that is stopped leaves a readable part with all its frames") {
+TEST_CASE("an interrupted run leaves a readable part with all its snapshots") {
     const synthetic::Folder folder;
     {
         TrajectoryWriter writer(folder / "run.h5", synthetic::layout(5), synthetic::bed(),
@@ -226,11 +226,11 @@ TEST_CASE("a run that is stopped leaves a readable part with all its frames") {
     const Trajectory run(folder / "run.h5.part");
     CHECK_FALSE(run.complete());
     REQUIRE(run.snapshots(0) == 21);
-    check_frame(run, 0, 20, 5);
+    check_snapshot(run, 0, 20, 5);
     CHECK(run.flags().size() == 1);
 }
 
-TEST_CASE("a new run replaces what a killed one left") {
+TEST_CASE("a new run replaces the part file of a killed one") {
     const synthetic::Folder folder;
     std::ofstream(folder / "run.h5.part") << "half a file";
     write_run(folder / "run.h5", 2);
@@ -249,7 +249,7 @@ TEST_CASE("two runs do not write the same file") {
     CHECK(Trajectory(folder / "run.h5").snapshots(0) == 1);
 }
 
-TEST_CASE("frames that do not fit the layout are refused") {
+TEST_CASE("snapshots that do not match the layout are refused") {
     const synthetic::Folder folder;
     TrajectoryWriter writer(folder / "run.h5", synthetic::layout(2), synthetic::bed(),
                             synthetic::facts(2));

@@ -39,10 +39,10 @@ TrimAdvice advice_for(const Layout& layout, int threads = 1, const TrimOptions& 
 }
 
 /// The first trouble of the best estimate under some cuts.
-std::optional<Flag> trouble_with(const Layout& layout, const std::vector<Cut>& cuts) {
+std::optional<Flag> flag_with(const Layout& layout, const std::vector<Cut>& cuts) {
     RunBudget work(10.0, run_serially, [](double) { return true; });
     TrimMembers members(layout, 1, 1.0, work);
-    return members.run(cuts, {0}, TrimMembers::Until::horizon).front().trouble;
+    return members.run(cuts, {0}, TrimMembers::Until::horizon).front().unprevented;
 }
 
 Flag flag(FlagKind kind, double day_d, int colony, int by) {
@@ -68,7 +68,7 @@ TEST_CASE("cuts fall on the first whole day of a month") {
     CHECK(last_month_before(100.0) == 4);
 }
 
-TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgrown its place") {
+TEST_CASE("the coral to cut takes the light, reaches the other, or is outgrown") {
     Layout layout = plate_over_dome();
     CHECK(colony_to_cut(layout, flag(FlagKind::light_short, 9.0, 1, 0)) == 0);
     CHECK(colony_to_cut(layout, flag(FlagKind::stung, 9.0, 1, 0)) == 0);
@@ -84,23 +84,23 @@ TEST_CASE("the one to cut is who takes the light, who reaches, or who has outgro
           std::string::npos);
 }
 
-TEST_CASE("what no cut keeps away is told with the reason, and what a cut does with none") {
+TEST_CASE("flags that no cut prevents have a reason, the others none") {
     Layout layout = plate_over_dome();
     const auto why = [&](FlagKind kind, int by) {
         return why_no_cut_helps(layout, flag(kind, 9.0, 1, by));
     };
     CHECK(why(FlagKind::light_short, 0).empty());
     CHECK(why(FlagKind::too_dim, 0) ==
-          "its spot is too dim with every neighbour as it was set; a smaller 'plate' from the "
-          "first day might do");
+          "its spot is too dark even with every neighbour at its first size; a smaller 'plate' "
+          "from the first day might help");
     CHECK(why(FlagKind::too_dim, -1) ==
-          "its spot is too dim even with every neighbour as it was set");
+          "its spot is too dark even with every neighbour at its first size");
     CHECK(why(FlagKind::starved, -1) ==
-          "its spot is too dim: the light it lacks is no neighbour's");
-    CHECK(why(FlagKind::too_bright, -1) == "a cut takes no light away");
-    CHECK(why(FlagKind::buried, -1) == "a cut does not hold sand back");
-    CHECK(why(FlagKind::flow_harsh, -1) == "cuts are not taken to change the flow");
-    CHECK(why(FlagKind::fallen, -1) == "a cut does not hold a loose coral in its place");
+          "its spot is too dark: no neighbour takes the light it lacks");
+    CHECK(why(FlagKind::too_bright, -1) == "a cut does not reduce the light");
+    CHECK(why(FlagKind::buried, -1) == "a cut does not stop sand");
+    CHECK(why(FlagKind::flow_harsh, -1) == "the model assumes that cuts do not change the flow");
+    CHECK(why(FlagKind::fallen, -1) == "a cut does not keep a loose coral in place");
     CHECK(why(FlagKind::irritated, -1) == "no cut changes that");
     layout.taxa[0].form = Form::solitary;
     CHECK(why(FlagKind::light_short, 0) == "the coral that shades it is of a kind that is not cut");
@@ -108,70 +108,71 @@ TEST_CASE("what no cut keeps away is told with the reason, and what a cut does w
     CHECK(why(FlagKind::outgrown, -1) == "it is of a kind that is not cut");
 }
 
-TEST_CASE("whom a walking coral meets is no cut's to choose") {
+TEST_CASE("contacts of walking corals are left to no cut") {
     Layout layout = plate_over_dome();
     const std::vector<Flag> none;
     const Flag reached = flag(FlagKind::stung, 9.0, 1, 0);
-    REQUIRE(first_to_answer_for(layout, {reached}, none));
+    REQUIRE(first_counted_flag(layout, {reached}, none));
     layout.taxa[1].mobility_m_d = 0.02;  // 60 cm a month, and 8 cm across
     layout.colonies[1].attached = false;
     CHECK_FALSE(colony_to_cut(layout, reached));
-    CHECK_FALSE(first_to_answer_for(layout, {reached}, none));
+    CHECK_FALSE(first_counted_flag(layout, {reached}, none));
     CHECK(left_alone(layout, {reached}, none).size() == 1);
     CHECK(why_no_cut_helps(layout, reached).find("walks") != std::string::npos);
     layout.colonies[1].attached = true;
     CHECK(colony_to_cut(layout, reached) == 0);
 }
 
-TEST_CASE("a plan answers for growth on the bed and for what it brings about itself") {
+TEST_CASE("a plan is judged on growth on the bed and on its own side effects") {
     const Layout layout = plate_over_dome();
     const std::vector<Flag> none;
     const Flag shaded = flag(FlagKind::light_short, 200.0, 1, 0);
-    CHECK(first_to_answer_for(layout, {shaded}, none)->day_d == 200.0);
+    CHECK(first_counted_flag(layout, {shaded}, none)->day_d == 200.0);
     // Off the bed, or of a spot that was too dim before anything had grown, it does not.
-    CHECK_FALSE(first_to_answer_for(layout, {flag(FlagKind::stung, 9.0, 0, 1)}, none));
+    CHECK_FALSE(first_counted_flag(layout, {flag(FlagKind::stung, 9.0, 0, 1)}, none));
     const Flag dim = flag(FlagKind::too_dim, 40.0, 1, 0);
     const Flag hungry = flag(FlagKind::starved, 200.0, 1, -1);
-    CHECK_FALSE(first_to_answer_for(layout, {dim, hungry}, none));
+    CHECK_FALSE(first_counted_flag(layout, {dim, hungry}, none));
     CHECK(left_alone(layout, {dim, hungry}, none).size() == 2);
-    // But hunger there that a plate is to blame for is a cut's to keep away.
-    CHECK(first_to_answer_for(layout, {dim, shaded}, none)->day_d == 200.0);
+    // But hunger there that a plate is the cause for is a cut's to keep away.
+    CHECK(first_counted_flag(layout, {dim, shaded}, none)->day_d == 200.0);
     CHECK(left_alone(layout, {dim, shaded}, none).size() == 1);
     // Strong light is nothing a cut helps, but one may bring it.
     const Flag bright = flag(FlagKind::too_bright, 50.0, 1, -1);
-    CHECK(first_to_answer_for(layout, {bright}, none));
-    CHECK_FALSE(first_to_answer_for(layout, {bright}, {bright}));
+    CHECK(first_counted_flag(layout, {bright}, none));
+    CHECK_FALSE(first_counted_flag(layout, {bright}, {bright}));
     CHECK(depends_on_run_without_cuts(layout, {bright}));
     CHECK_FALSE(depends_on_run_without_cuts(layout, {shaded, dim}));
 }
 
-TEST_CASE("hunger that a cut could have averted stays the plan's, whoever is blamed under it") {
+TEST_CASE(
+    "starvation that a cut could have prevented counts against the plan, whatever its culprit") {
     const Layout layout = plate_over_dome();
     const Flag by_plate = flag(FlagKind::starved, 200.0, 1, 0);
     const Flag by_itself = flag(FlagKind::starved, 240.0, 1, -1);
-    const auto trouble = first_to_answer_for(layout, {by_itself}, {by_plate});
-    REQUIRE(trouble);
-    CHECK(trouble->day_d == 240.0);
-    CHECK(colony_to_cut(layout, *trouble) == 0);
+    const auto unprevented = first_counted_flag(layout, {by_itself}, {by_plate});
+    REQUIRE(unprevented);
+    CHECK(unprevented->day_d == 240.0);
+    CHECK(colony_to_cut(layout, *unprevented) == 0);
     CHECK(left_alone(layout, {by_itself}, {by_plate}).empty());
-    CHECK_FALSE(first_to_answer_for(layout, {by_itself}, {by_itself}));
+    CHECK_FALSE(first_counted_flag(layout, {by_itself}, {by_itself}));
 }
 
-TEST_CASE("that a coral which is not cut grows to its kind's size is no plan's doing") {
+TEST_CASE("an uncuttable coral at its largest size does not count against a plan") {
     Layout layout = plate_over_dome();
     layout.taxa[1].form = Form::solitary;
     const Flag grown = flag(FlagKind::outgrown, 300.0, 1, -1);
-    CHECK_FALSE(first_to_answer_for(layout, {grown}, {}));
+    CHECK_FALSE(first_counted_flag(layout, {grown}, {}));
     CHECK_FALSE(depends_on_run_without_cuts(layout, {grown}));
     CHECK(left_alone(layout, {grown}, {}).size() == 1);
     for (const FlagKind kind : {FlagKind::strayed, FlagKind::fallen})
-        CHECK_FALSE(first_to_answer_for(layout, {flag(kind, 300.0, 1, -1)}, {}));
+        CHECK_FALSE(first_counted_flag(layout, {flag(kind, 300.0, 1, -1)}, {}));
 }
 
 TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     const Layout layout = plate_over_dome();
-    REQUIRE(trouble_with(layout, {}));
-    CHECK(trouble_with(layout, {})->kind == FlagKind::light_short);
+    REQUIRE(flag_with(layout, {}));
+    CHECK(flag_with(layout, {})->kind == FlagKind::light_short);
     TrimOptions options = quick();
     options.members = 1;
     const TrimAdvice advice = advice_for(layout, 1, options);
@@ -181,16 +182,16 @@ TEST_CASE("one late cut saves the dome, and a month later it would not have") {
     Cut cut = advice.plan.cuts[0];
     CHECK(cut.colony == 0);
     CHECK(cut.to_m >= 0.08 - 1e-9);
-    CHECK_FALSE(trouble_with(layout, {cut}));
+    CHECK_FALSE(flag_with(layout, {cut}));
     REQUIRE(advice.best_estimate.cuts.size() == 1);
     CHECK(advice.best_estimate.cuts[0].cut_m2 > 0.0);
-    CHECK_FALSE(advice.best_estimate.trouble);
+    CHECK_FALSE(advice.best_estimate.unprevented);
     cut.day_d = first_day_of(last_month_before(cut.day_d + 1.0) + 1);
     cut.to_m = 0.08;
-    CHECK(trouble_with(layout, {cut}));
+    CHECK(flag_with(layout, {cut}));
 }
 
-TEST_CASE("a plan does not hang on threads, and keeps within its work", "[threads]") {
+TEST_CASE("a plan does not depend on threads, and keeps to its work budget", "[threads]") {
     const Layout layout = plate_over_dome();
     const TrimAdvice one = advice_for(layout, 1);
     for (const int threads : {2, 8}) {
@@ -216,7 +217,7 @@ TEST_CASE("where nothing grows no cut is advised") {
     CHECK(trim_text(layout, quick(), advice, 0.03).find("No cut is needed") == 0);
 }
 
-TEST_CASE("what is not cut is named and left alone") {
+TEST_CASE("corals that are not cut are named and left alone") {
     Layout layout = plate_over_dome();
     layout.taxa[0].form = Form::solitary;
     layout.taxa[0].extension_mm_yr = {90.0, 90.0, 90.0};
@@ -228,13 +229,13 @@ TEST_CASE("what is not cut is named and left alone") {
           std::string::npos);
 }
 
-TEST_CASE("told to stop, a search for cuts stops") {
+TEST_CASE("the search for cuts stops on request") {
     RunBudget work(100.0, run_serially, [](double done) { return done < 2.5; });
     CHECK_FALSE(advise_cuts(plate_over_dome(), quick(), work).finished);
     CHECK(work.done() < 4.0);
 }
 
-TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
+TEST_CASE("members that a plan fails are added, and the plan is improved for them") {
     const Layout layout = plate_over_dome();
     RunBudget work(200.0, run_serially, [](double) { return true; });
     TrimMembers members(layout, 1, 1.0, work);
@@ -246,16 +247,16 @@ TEST_CASE("members that a plan fails are taken in, and it is mended for them") {
     REQUIRE(many.reached);
     std::vector<int> all(24);
     std::iota(all.begin(), all.end(), 0);
-    const auto in_trouble = [&](const std::vector<Cut>& cuts) {
-        const auto runs = members.run(cuts, all, TrimMembers::Until::trouble);
+    const auto failing = [&](const std::vector<Cut>& cuts) {
+        const auto runs = members.run(cuts, all, TrimMembers::Until::first_flag);
         return std::count_if(runs.begin(), runs.end(),
-                             [](const TrimRun& run) { return run.trouble.has_value(); });
+                             [](const TrimRun& run) { return run.unprevented.has_value(); });
     };
-    CHECK(in_trouble(alone.cuts) > 0);
-    CHECK(in_trouble(many.cuts) == 0);
+    CHECK(failing(alone.cuts) > 0);
+    CHECK(failing(many.cuts) == 0);
 }
 
-TEST_CASE("a plan is written as actions, whatever a coral is called") {
+TEST_CASE("a plan is written as actions, with coral names quoted") {
     Layout layout = plate_over_dome();
     layout.season.start.days_since_1970 = 20000;
     layout.colonies[0].name = "the \"big\" \\ one";

@@ -37,7 +37,7 @@ struct Bed {
 };
 
 /// What changes the bed's height by so much a month.
-double drift_of(const Substrate& sand, double mm_month) {
+double net_change_of(const Substrate& sand, double mm_month) {
     return mm_month * sand.density_kg_m3 * (1.0 - sand.porosity) * 1e-3 / 30.4375;
 }
 
@@ -47,7 +47,7 @@ std::size_t undermined(const Layout& layout, const Bed& bed) {
 
 }  // namespace
 
-TEST_CASE("sand that goes lowers the bed by its bulk") {
+TEST_CASE("lost sand lowers the bed by its bulk volume") {
     Substrate sand;
     sand.density_kg_m3 = 2800.0;
     sand.porosity = 0.5;
@@ -58,17 +58,17 @@ TEST_CASE("sand that goes lowers the bed by its bulk") {
     CHECK(mm[2] == Approx(2.0));
 }
 
-TEST_CASE("the spots that lose and gain most are found") {
+TEST_CASE("the points of largest loss and gain are found") {
     const Bed bed = Bed{}.with(0.52, 1.03, -4.0).with(1.52, 0.52, 3.0).with(0.1, 0.1, -1.0);
     const BedChange drift = extremes_of(bed.grid, bed.mm);
     CHECK(drift.scoured.mm_month == -4.0);
-    CHECK(drift.scoured.spot_m.x() == Approx(0.525));
-    CHECK(drift.scoured.spot_m.y() == Approx(1.025));
+    CHECK(drift.scoured.site_m.x() == Approx(0.525));
+    CHECK(drift.scoured.site_m.y() == Approx(1.025));
     CHECK(drift.filled.mm_month == 3.0);
     CHECK(bed_change_text(with_rock(RestsOn::sand), Bed{}.grid, Bed{}.mm).find("No spot") == 0);
 }
 
-TEST_CASE("rock on sand that is washed away beside it is told, rock on the floor is not") {
+TEST_CASE("undermined rock on sand is reported, rock on the floor is not") {
     const Bed beside = Bed{}.with(0.875, 1.0, -5.0), apart = Bed{}.with(0.6, 1.0, -5.0);
     CHECK(undermined(with_rock(RestsOn::sand), beside) == 1);
     CHECK(undermined(with_rock(RestsOn::sand), apart) == 0);
@@ -97,9 +97,9 @@ TEST_CASE("an animal that digs beside rock on sand is named, with the caution") 
     CHECK(undermined(layout, still) == 0);
 }
 
-TEST_CASE("a comparison tells of rock on sand that both seasons wash away") {
+TEST_CASE("a comparison reports rock that both runs undermine") {
     const Layout layout = with_rock(RestsOn::sand);
-    const Bed bed = Bed{}.with(0.875, 1.0, drift_of(layout.substrate, -5.0));
+    const Bed bed = Bed{}.with(0.875, 1.0, net_change_of(layout.substrate, -5.0));
     Arm before;
     before.layout = &layout;
     before.grid = bed.grid;
@@ -116,10 +116,10 @@ TEST_CASE("a comparison tells of rock on sand that both seasons wash away") {
         std::string::npos);
 }
 
-TEST_CASE("a map has no sign before nothing but noughts") {
+TEST_CASE("a map shows zero without a sign") {
     const Layout layout = with_rock(RestsOn::glass);
-    const Bed hardly = Bed{}.with(0.1, 0.1, drift_of(layout.substrate, -0.01));
-    const Bed clearly = hardly.with(1.9, 1.9, drift_of(layout.substrate, -200.0));
+    const Bed hardly = Bed{}.with(0.1, 0.1, net_change_of(layout.substrate, -0.01));
+    const Bed clearly = hardly.with(1.9, 1.9, net_change_of(layout.substrate, -200.0));
     Arm before;
     before.layout = &layout;
     before.grid = hardly.grid;
@@ -127,19 +127,21 @@ TEST_CASE("a map has no sign before nothing but noughts") {
     Arm after = before;
     after.bed.net_change_kg_m2_d = clearly.mm;
     const std::string text = comparison_text(before, after, compared(before, after));
-    CHECK(text.find("height of the bed, mm a month") != std::string::npos);
+    CHECK(text.find("net bed change, mm a month") != std::string::npos);
     CHECK(text.find("-8.0") != std::string::npos);
     CHECK(text.find("-0.0") == std::string::npos);
 }
 
-TEST_CASE("how long the sand lasts is told where it goes within the season") {
+TEST_CASE("how long the sand lasts is reported if it is gone within the run") {
     Layout layout = with_rock(RestsOn::glass);
     layout.substrate.depth_m = 0.05;
     layout.season.months = 24;
-    const Bed bed = Bed{}.with(0.5, 0.5, drift_of(layout.substrate, -10.0));
-    CHECK(bed_change_text(layout, bed.grid, bed.mm)
-              .find("10.0 mm a month; at that rate the 5 cm of "
-                    "sand there would be gone in 5 months") != std::string::npos);
+    const Bed bed = Bed{}.with(0.5, 0.5, net_change_of(layout.substrate, -10.0));
+    CHECK(
+        bed_change_text(layout, bed.grid, bed.mm)
+            .find(
+                "10.0 mm a month; at that rate the 5 cm of sand there would be gone in 5 months") !=
+        std::string::npos);
     layout.season.months = 3;
     CHECK(bed_change_text(layout, bed.grid, bed.mm).find("gone") == std::string::npos);
 }

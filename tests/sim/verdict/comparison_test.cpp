@@ -1,4 +1,4 @@
-// Two seasons told apart: means by hand, flags matched by kind and name, nothing for twins.
+// Two runs told apart: means by hand, flags matched by kind and name, nothing for twins.
 #include "sim/verdict/comparison.h"
 
 #include <catch2/catch.hpp>
@@ -44,7 +44,7 @@ Arm arm_of(const Layout& layout, std::vector<Flag> flags) {
     return arm;
 }
 
-Snapshot frame_with(double step_d, double dli, double sand_kg_m2, double stress) {
+Snapshot snapshot_with(double step_d, double dli, double sand_kg_m2, double stress) {
     Snapshot snapshot;
     snapshot.step_d = step_d;
     snapshot.colonies.resize(1);
@@ -58,31 +58,31 @@ Snapshot frame_with(double step_d, double dli, double sand_kg_m2, double stress)
 
 }  // namespace
 
-TEST_CASE("a season's means weigh each step by its days, and its end counts none") {
+TEST_CASE("means of a run weight each step by its days, and the final snapshot has no weight") {
     RunMeans means;
-    means.take(frame_with(7.0, 2.0, 0.1, 0.01));
-    means.take(frame_with(3.0, 4.0, 0.3, 0.03));
-    means.take(frame_with(0.0, 100.0, 0.2, 1.0));
+    means.take(snapshot_with(7.0, 2.0, 0.1, 0.01));
+    means.take(snapshot_with(3.0, 4.0, 0.3, 0.03));
+    means.take(snapshot_with(0.0, 100.0, 0.2, 1.0));
     REQUIRE(means.colonies().size() == 1);
-    const ColonyMeans& season = means.colonies()[0];
-    CHECK(season.days == 10.0);
-    CHECK(season.dli_mol_m2_d == Approx(2.6));
-    CHECK(season.most_sand_kg_m2 == 0.3);
-    CHECK(season.end_live_fraction == 1.0);
+    const ColonyMeans& disc = means.colonies()[0];
+    CHECK(disc.days == 10.0);
+    CHECK(disc.dli_mol_m2_d == Approx(2.6));
+    CHECK(disc.most_sand_kg_m2 == 0.3);
+    CHECK(disc.end_live_fraction == 1.0);
     CHECK(means.bed().shear_stress_Pa[0] == Approx(0.016));
 }
 
-TEST_CASE("days before a colony is set and after it is taken out are not its days") {
+TEST_CASE("days before a colony is placed or after its removal do not count") {
     RunMeans means;
-    Snapshot absent = frame_with(7.0, 9.0, 0.0, 0.0);
+    Snapshot absent = snapshot_with(7.0, 9.0, 0.0, 0.0);
     absent.reef.colonies[0].present = false;
     means.take(absent);
     CHECK(means.colonies()[0] == ColonyMeans{});
-    means.take(frame_with(7.0, 2.0, 0.0, 0.0));
+    means.take(snapshot_with(7.0, 2.0, 0.0, 0.0));
     CHECK(means.colonies()[0].dli_mol_m2_d == Approx(2.0));
 }
 
-TEST_CASE("twins differ in nothing") {
+TEST_CASE("identical runs have no difference") {
     const Layout layout = with_colonies({"a", "b"});
     const Arm arm = arm_of(layout, {flag(FlagKind::buried, 0, 3)});
     CHECK(compared(arm, arm).same());
@@ -113,7 +113,7 @@ TEST_CASE("flags are new, gone or moved, by kind and the colony's name") {
     CHECK(text.find("  gone   month 3") != std::string::npos);
 }
 
-TEST_CASE("the same trouble by another's doing is told") {
+TEST_CASE("the same flag with another culprit is reported") {
     const Layout layout = with_colonies({"a", "b"});
     Flag by_coral = flag(FlagKind::starved, 0, 3);
     by_coral.culprit_kind = CulpritKind::colony;
@@ -122,12 +122,12 @@ TEST_CASE("the same trouble by another's doing is told") {
     CHECK(compared(arm_of(layout, {by_coral}), arm_of(layout, {by_pump})).flags.size() == 1);
 }
 
-TEST_CASE("maps stand side by side where they read otherwise, and only there") {
+TEST_CASE("maps are shown side by side only where they differ") {
     const Layout layout = with_colonies({"a"});
     const Arm before = arm_of(layout, {});
     Arm after = arm_of(layout, {});
     after.bed.shear_stress_Pa[0] = 0.035;
     const std::string text = comparison_text(before, after, compared(before, after));
     CHECK(text.find("10.0   20.0 |    35.0   20.0") != std::string::npos);
-    CHECK(text.find("falling sand") == std::string::npos);
+    CHECK(text.find("sand deposition") == std::string::npos);
 }

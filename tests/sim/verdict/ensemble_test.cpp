@@ -28,7 +28,7 @@ FlagSpread eight_of_ten() {
     return spread_of_flags(flags, 10).at(0);
 }
 
-std::vector<std::vector<double>> drawn_scores(int members, int quantities) {
+std::vector<std::vector<double>> sampled_scores(int members, int quantities) {
     std::vector<std::vector<double>> scores;
     for (int m = 0; m < members; ++m) {
         auto& of_member = scores.emplace_back();
@@ -50,7 +50,7 @@ FlagSpread months_by(const std::vector<std::vector<double>>& scores, Month month
 
 }  // namespace
 
-TEST_CASE("flags of many members become one spread a flag and colony", "[ensemble]") {
+TEST_CASE("flags of many members become one spread per flag and colony", "[ensemble]") {
     const FlagSpread spread = eight_of_ten();
     CHECK(spread.colony == 2);
     CHECK(spread.month.size() == 10);
@@ -60,7 +60,7 @@ TEST_CASE("flags of many members become one spread a flag and colony", "[ensembl
     CHECK(spread_of_flags({flag_of(3, 4), other}, 4).size() == 2);
 }
 
-TEST_CASE("quantile months are over all runs, those without the flag too", "[ensemble]") {
+TEST_CASE("quantile months are over all runs, including those without the flag", "[ensemble]") {
     const FlagSpread spread = eight_of_ten();  // 10 11 12 13 14 15 16 19 never never
     CHECK(quantile_month(spread, 0.1) == 10);
     CHECK(quantile_month(spread, 0.5) == 14);
@@ -73,7 +73,7 @@ TEST_CASE("quantile months are over all runs, those without the flag too", "[ens
     CHECK(probability[23] == Approx(0.8));
 }
 
-TEST_CASE("the interval of a share is Wilson's", "[ensemble]") {
+TEST_CASE("the interval of a fraction is Wilson's", "[ensemble]") {
     // 8 of 10 at z = 1.645: centre (0.8 + 0.1353) / 1.2706, half 0.1926, by hand.
     const ShareInterval some = share_interval(8, 10);
     CHECK(some.low == Approx(0.5408).margin(0.002));
@@ -91,7 +91,7 @@ TEST_CASE("rank correlation by hand", "[ensemble]") {
 }
 
 TEST_CASE("the one quantity that moves the month is found", "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+    const auto scores = sampled_scores(64, 12);
     const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
         const int month = 14 - static_cast<int>(4.0 * s[7]);
         return month <= 24 ? std::optional(month) : std::nullopt;
@@ -105,10 +105,9 @@ TEST_CASE("the one quantity that moves the month is found", "[ensemble]") {
     CHECK(driver->index.low() > 0.8);
 }
 
-TEST_CASE(
-    "a quantity that is worst at both its ends is found though its rank correlation is nought",
-    "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+TEST_CASE("a quantity with harm at both ends is found although its rank correlation is zero",
+          "[ensemble]") {
+    const auto scores = sampled_scores(64, 12);
     const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
         const int month = 20 - static_cast<int>(6.0 * std::abs(s[7]));
         return std::optional(std::max(1, month));
@@ -121,8 +120,8 @@ TEST_CASE(
     CHECK(driver->index.low() > 0.5);
 }
 
-TEST_CASE("what raises a flag in few runs is found though the rest of them tie", "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+TEST_CASE("the driver of a rare flag is found although the other runs tie", "[ensemble]") {
+    const auto scores = sampled_scores(64, 12);
     const FlagSpread spread = months_by(scores, [](const std::vector<double>& s) {
         return s[7] > 1.0 ? std::optional(10 - static_cast<int>(2.0 * s[7])) : std::nullopt;
     });
@@ -135,18 +134,18 @@ TEST_CASE("what raises a flag in few runs is found though the rest of them tie",
     CHECK(driver->one_way);
 }
 
-TEST_CASE("no single quantity is named where many share, where few runs speak, or by chance",
+TEST_CASE("no single quantity is named if many contribute, if runs are few, or by chance",
           "[ensemble]") {
-    const auto scores = drawn_scores(64, 12);
+    const auto scores = sampled_scores(64, 12);
     const auto shared = months_by(scores, [](const std::vector<double>& s) {
         return std::optional(14 - static_cast<int>(2.0 * (s[1] + s[2] + s[3] + s[4])));
     });
     CHECK_FALSE(main_driver(shared, scores));
-    const auto by_chance = months_by(drawn_scores(64, 13), [](const std::vector<double>& s) {
+    const auto by_chance = months_by(sampled_scores(64, 13), [](const std::vector<double>& s) {
         return std::optional(14 + static_cast<int>(3.0 * s[12]));
     });
     CHECK_FALSE(main_driver(by_chance, scores));
-    const auto few = drawn_scores(5, 12);
+    const auto few = sampled_scores(5, 12);
     const auto alone = months_by(few, [](const std::vector<double>& s) {
         return std::optional(14 - static_cast<int>(9.0 * s[0]));
     });

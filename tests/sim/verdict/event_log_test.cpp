@@ -10,11 +10,11 @@
 
 using namespace bedshade;
 
-TEST_CASE("a colony's life is told by its beginnings") {
+TEST_CASE("events mark the beginnings in a colony's life") {
     Layout layout = test::black_tank();
     layout.taxa = {test::plain_coral(Form::massive, 100.0)};
     layout.colonies = {test::colony_at("one", 0, Vec3(1.0, 1.0, 0.0), 0.1, 0.05)};
-    EventLog chronicle(layout);
+    EventLog event_log(layout);
     const std::vector<Stage> stages = {Stage::settling, Stage::growing, Stage::growing,
                                        Stage::idle,     Stage::fasting, Stage::receding,
                                        Stage::dead,     Stage::dead};
@@ -23,15 +23,15 @@ TEST_CASE("a colony's life is told by its beginnings") {
         snapshot.day_d = 7.0 * static_cast<double>(k);
         snapshot.reef.colonies.resize(1);
         snapshot.reef.colonies[0].stage = stages[k];
-        chronicle.take(snapshot);
+        event_log.take(snapshot);
     }
-    REQUIRE(chronicle.events().size() == 4);
-    CHECK(chronicle.events()[0].kind == "growing");
-    CHECK(chronicle.events()[0].day_d == 7.0);
-    CHECK(chronicle.events()[1].text == "one begins to live on its reserve");
-    CHECK(chronicle.events()[3].kind == "died");
-    CHECK(chronicle.events()[3].day_d == 42.0);
-    CHECK(chronicle.events()[3].colony == 0);
+    REQUIRE(event_log.events().size() == 4);
+    CHECK(event_log.events()[0].kind == "growing");
+    CHECK(event_log.events()[0].day_d == 7.0);
+    CHECK(event_log.events()[1].text == "one begins to live on its reserve");
+    CHECK(event_log.events()[3].kind == "died");
+    CHECK(event_log.events()[3].day_d == 42.0);
+    CHECK(event_log.events()[3].colony == 0);
 }
 
 namespace {
@@ -63,19 +63,19 @@ Snapshot heads_on(double day_d, double radius_m) {
 
 }  // namespace
 
-TEST_CASE("cuttings of one individual that have met are told of once") {
+TEST_CASE("fusion of cuttings of one clone is reported once") {
     const Layout layout = three_heads();
-    EventLog chronicle(layout);
-    for (int k = 0; k < 4; ++k) chronicle.take(heads_on(7.0 * k, 0.05 + 0.0025 * k));
-    REQUIRE(chronicle.events().size() == 1);
-    const EventRecord& event = chronicle.events()[0];
+    EventLog event_log(layout);
+    for (int k = 0; k < 4; ++k) event_log.take(heads_on(7.0 * k, 0.05 + 0.0025 * k));
+    REQUIRE(event_log.events().size() == 1);
+    const EventRecord& event = event_log.events()[0];
     CHECK(is_fusion(event));
     CHECK_FALSE(is_action_event(event));
     CHECK(event.day_d == 14.0);
     CHECK(event.text == "one and two have grown together");
 }
 
-TEST_CASE("a season that goes on does not tell again of cuttings that had met before") {
+TEST_CASE("a continued run does not repeat earlier fusions") {
     for (const double radius_m : {0.05, 0.055}) {
         Layout layout = three_heads();
         const Snapshot before = heads_on(7.0, radius_m);
@@ -84,13 +84,13 @@ TEST_CASE("a season that goes on does not tell again of cuttings that had met be
             so_far->state = before.reef.colonies[c];
             layout.colonies[c].so_far = so_far;
         }
-        EventLog chronicle(layout);
-        chronicle.take(heads_on(14.0, 0.055));
-        CHECK(chronicle.events().size() == (radius_m < 0.055 ? 1U : 0U));
+        EventLog event_log(layout);
+        event_log.take(heads_on(14.0, 0.055));
+        CHECK(event_log.events().size() == (radius_m < 0.055 ? 1U : 0U));
     }
 }
 
-TEST_CASE("settings of lamps and water are told with every figure that was set") {
+TEST_CASE("settings of lamps and water are reported with every value that was set") {
     Layout layout = test::black_tank();
     Action hours;
     hours.to = LampChange{"left", {}, {}, LampDay{9.0, 19.5, 1.5}};
@@ -107,10 +107,10 @@ TEST_CASE("settings of lamps and water are told with every figure that was set")
         done.kind = ActionKind::set;
         snapshot.reef.applied_actions.push_back(done);
     }
-    EventLog chronicle(layout);
-    chronicle.take(snapshot);
-    REQUIRE(chronicle.events().size() == 2);
-    CHECK(chronicle.events()[0].text == "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
-    CHECK(chronicle.events()[1].text ==
+    EventLog event_log(layout);
+    event_log.take(snapshot);
+    REQUIRE(event_log.events().size() == 2);
+    CHECK(event_log.events()[0].text == "lamp 'left' is set to 10.5 h a day, with ramps of 1.5 h");
+    CHECK(event_log.events()[1].text ==
           "the water is set to 0.4 mg/L of turbidity, 0.35 1/m of attenuation");
 }

@@ -23,7 +23,7 @@ Layout plate_and_bed_coral() {
     return layout;
 }
 
-Snapshot frame_on(double day_d) {
+Snapshot snapshot_on(double day_d) {
     Snapshot snapshot;
     snapshot.day_d = day_d;
     snapshot.step_d = 7.0;
@@ -51,7 +51,7 @@ std::vector<Flag> flags_of(double until_d, double step_d, Change change) {
     const Layout layout = plate_and_bed_coral();
     FlagDetector detector(layout);
     for (double day = 0.0; day <= until_d; day += step_d) {
-        Snapshot snapshot = frame_on(day);
+        Snapshot snapshot = snapshot_on(day);
         change(snapshot);
         detector.take(snapshot);
     }
@@ -60,7 +60,7 @@ std::vector<Flag> flags_of(double until_d, double step_d, Change change) {
 
 }  // namespace
 
-TEST_CASE("light taken by growth is flagged when the 30-day mean turns, whatever the step") {
+TEST_CASE("light taken by growth is flagged when the 30-day mean turns, for any step") {
     const double step_d = GENERATE(1.0, 7.0, 14.0, 31.0);
     const auto flags = flags_of(120.0, step_d, [](Snapshot& snapshot) {
         ColonyObservation& disc = snapshot.colonies[1];
@@ -91,7 +91,7 @@ TEST_CASE("a spot that was too dark from the start is too dim, not anyone's grow
     CHECK(flags[0].culprit_kind == CulpritKind::lamp);
 }
 
-TEST_CASE("a coral that no light would feed is told of in words") {
+TEST_CASE("a coral that no light can feed is reported in words") {
     const auto flags = flags_of(40.0, 7.0, [](Snapshot& snapshot) {
         ColonyObservation& disc = snapshot.colonies[1];
         disc.net_carbon = disc.net_others_at_baseline = disc.net_uninhibited = -0.1;
@@ -103,7 +103,7 @@ TEST_CASE("a coral that no light would feed is told of in words") {
     CHECK(text.find("inf") == std::string::npos);
 }
 
-TEST_CASE("light that went with nobody's growth is too dim, not light taken") {
+TEST_CASE("light lost without growth is too dim, not light taken") {
     const auto flags = flags_of(120.0, 7.0, [](Snapshot& snapshot) {
         ColonyObservation& disc = snapshot.colonies[1];
         disc.net_carbon = disc.net_uninhibited = falling_net(snapshot.day_d);
@@ -114,7 +114,7 @@ TEST_CASE("light that went with nobody's growth is too dim, not light taken") {
     CHECK(flag_text(plate_and_bed_coral(), flags[0]).find("too dark") != std::string::npos);
 }
 
-TEST_CASE("too dim under a neighbour as it was set is that neighbour's doing") {
+TEST_CASE("too dim under a neighbour at its initial size is attributed to it") {
     const auto flags = flags_of(40.0, 7.0, [](Snapshot& snapshot) {
         ColonyObservation& disc = snapshot.colonies[1];
         disc.net_carbon = disc.net_others_at_baseline = disc.net_uninhibited = -0.1;
@@ -127,7 +127,7 @@ TEST_CASE("too dim under a neighbour as it was set is that neighbour's doing") {
     CHECK(flags[0].culprit == 0);
 }
 
-TEST_CASE("light that harms is told from light that lacks") {
+TEST_CASE("too much light is distinguished from too little") {
     const auto flags = flags_of(40.0, 7.0, [](Snapshot& snapshot) {
         snapshot.colonies[0].net_carbon = snapshot.colonies[0].net_others_at_baseline = -0.1;
     });
@@ -162,7 +162,7 @@ TEST_CASE("flow outside a coral's range is flagged after thirty days without a b
     layout.taxa[1].flow_high_m_s = 0.15;
     FlagDetector detector(layout);
     for (int day = 0; day <= 70; day += 5) {
-        Snapshot snapshot = frame_on(day);
+        Snapshot snapshot = snapshot_on(day);
         if (day != 20) snapshot.colonies[1].flow_speed_m_s = 0.01;
         detector.take(snapshot);
     }
@@ -215,7 +215,7 @@ TEST_CASE("where its keeper has moved it is a coral's place from then on") {
     CHECK(flags.empty());
 }
 
-TEST_CASE("a fall is flagged with what did it, and whom it came down on") {
+TEST_CASE("a fall is flagged with its cause and the coral it fell onto") {
     const FallCause why = GENERATE(FallCause::flow, FallCause::slope, FallCause::edge);
     const auto flags = flags_of(30.0, 7.0, [why](Snapshot& snapshot) {
         const Vec3 up(0.5, 0.5, 0.3), down(0.6, 0.5, 0.05);
@@ -235,7 +235,7 @@ TEST_CASE("a fall is flagged with what did it, and whom it came down on") {
     CHECK_THAT(words, Catch::Contains(expected));
 }
 
-TEST_CASE("a fall onto no coral of the layout, as a broken run file may tell, names none") {
+TEST_CASE("a fall onto an unknown coral of a broken file names none") {
     Flag fall;
     fall.kind = FlagKind::fallen;
     fall.colony = 1;
@@ -245,7 +245,7 @@ TEST_CASE("a fall onto no coral of the layout, as a broken run file may tell, na
     CHECK_THAT(flag_text(plate_and_bed_coral(), fall), Catch::Contains("falls 25 cm at"));
 }
 
-TEST_CASE("tissue lost to chemistry is told apart from tentacles") {
+TEST_CASE("tissue lost to chemistry is distinguished from tentacles") {
     const bool chemistry = GENERATE(false, true);
     const auto flags = flags_of(14.0, 7.0, [chemistry](Snapshot& snapshot) {
         snapshot.reef.colonies[1].lost.to_stings = 0.1;
@@ -255,5 +255,5 @@ TEST_CASE("tissue lost to chemistry is told apart from tentacles") {
     REQUIRE(flags.size() == 1);
     CHECK(flags[0].kind == FlagKind::stung);
     CHECK_THAT(flag_text(plate_and_bed_coral(), flags[0]),
-               Catch::Contains(chemistry ? "without touching it" : "tentacles"));
+               Catch::Contains(chemistry ? "chemicals" : "tentacles"));
 }

@@ -6,7 +6,7 @@
 
 using namespace bedshade;
 
-TEST_CASE("flags and culprits are called what the contract calls them") {
+TEST_CASE("flags and culprits have the names of the contract") {
     std::string flags, culprits;
     for (const FlagKind kind : kFlagKinds) flags += std::string(to_string(kind)) + " ";
     for (const CulpritKind kind : kCulpritKinds) culprits += std::string(to_string(kind)) + " ";

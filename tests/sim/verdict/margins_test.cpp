@@ -30,7 +30,7 @@ Layout pair(double gap_m) {
     return layout;
 }
 
-Snapshot frame_on(const Layout& layout, double day_d) {
+Snapshot snapshot_on(const Layout& layout, double day_d) {
     Snapshot snapshot;
     snapshot.day_d = day_d;
     snapshot.step_d = 7.0;
@@ -74,11 +74,11 @@ TEST_CASE("nobody is near beyond what is looked for, and one's own kind is no en
     CHECK(std::isinf(clearances(among, baseline_reef(kin))[0].room_m));
 }
 
-TEST_CASE("margins keep the worst moment of each figure") {
+TEST_CASE("margins keep the worst moment of each quantity") {
     const Layout layout = pair(0.08);
     MarginTracker detector(layout);
     for (int step = 0; step < 20; ++step) {
-        Snapshot snapshot = frame_on(layout, 7.0 * step);
+        Snapshot snapshot = snapshot_on(layout, 7.0 * step);
         snapshot.colonies[0].need_dli_mol_m2_d = 1.0 + 0.01 * snapshot.day_d;
         snapshot.reef.colonies[0].sand_kg_m2 = step == 4 ? 0.35 : 0.1;
         snapshot.colonies[0].flow_speed_m_s = step == 7 ? 0.25 : 0.1;
@@ -97,18 +97,18 @@ TEST_CASE("margins keep the worst moment of each figure") {
     CHECK(std::isinf(detector.margins()[1].sand.value));
 }
 
-TEST_CASE("a season under thirty days is judged on what there is of it") {
+TEST_CASE("a run under thirty days is judged on its whole length") {
     const Layout layout = pair(0.08);
     MarginTracker detector(layout);
     for (int step = 0; step < 3; ++step) {
-        Snapshot snapshot = frame_on(layout, 7.0 * step);
+        Snapshot snapshot = snapshot_on(layout, 7.0 * step);
         if (step == 2) snapshot.step_d = 0.0;
         detector.take(snapshot);
     }
     CHECK(detector.margins()[0].light.value == Approx(std::log(2.0)));
 }
 
-TEST_CASE("a season judged without files has the flags and margins of a watched one") {
+TEST_CASE("a run evaluated without files has the flags and margins of a recorded one") {
     Layout layout = pair(0.08);
     for (Taxon& taxon : layout.taxa) {  // at home in the still water of this tank
         taxon.flow_low_m_s = 0.0;

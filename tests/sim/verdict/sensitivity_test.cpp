@@ -13,7 +13,7 @@ TEST_CASE("a first-order index by hand", "[ensemble]") {
     CHECK(first_order_share({1, 2, 3, 4}, {5, 5, 5, 5}) == 0.0);
 }
 
-TEST_CASE("the interval of an index stays between nothing and all", "[ensemble]") {
+TEST_CASE("the interval of an index stays between 0 and 1", "[ensemble]") {
     const FirstOrderIndex little{0.05, 0.1}, much{0.95, 0.1};
     CHECK(little.low() == 0.0);
     CHECK(little.high() == Approx(0.2145));
@@ -21,8 +21,7 @@ TEST_CASE("the interval of an index stays between nothing and all", "[ensemble]"
     CHECK(much.high() == 1.0);
 }
 
-TEST_CASE("the error of an index is the same each time, and none where all is settled",
-          "[ensemble]") {
+TEST_CASE("the error of an index is reproducible, and zero where nothing varies", "[ensemble]") {
     std::vector<double> x, y, still(40, 3.0);
     for (int i = 0; i < 40; ++i) {
         x.push_back((i * 17) % 40);

@@ -5,7 +5,7 @@
 
 using bedshade::WindowMean;
 
-TEST_CASE("a window's mean waits until its days are seen, and cuts a step that sticks out") {
+TEST_CASE("a window mean waits until it is full, and cuts a step at its edge") {
     WindowMean mean(10.0);
     CHECK_FALSE(mean.so_far());
     CHECK_FALSE(mean.add(0.0, 0.0));
@@ -17,7 +17,7 @@ TEST_CASE("a window's mean waits until its days are seen, and cuts a step that s
     CHECK(*mean.add(18.0, 18.0) == Approx(13.0));
 }
 
-TEST_CASE("a straight line's mean does not hang on the step") {
+TEST_CASE("the mean of a linear function does not depend on the step") {
     for (const double step : {0.5, 1.0, 7.0, 14.0}) {
         WindowMean mean(30.0);
         double last = 0.0;

@@ -73,7 +73,7 @@ TEST_CASE("all keys: season, tank, substrate") {
     CHECK(sand.patches[0].grain_m == Approx(6e-3));
 }
 
-TEST_CASE("all keys: how a colony stands by now") {
+TEST_CASE("all keys: the current state of a colony") {
     const Layout layout = all_keys().layout;
     REQUIRE(layout.colonies.front().so_far);
     const ColonySoFar& now = *layout.colonies.front().so_far;
@@ -293,7 +293,7 @@ TEST_CASE("all keys: readings and actions") {
     CHECK(water.attenuation_per_m == 0.25);
 }
 
-TEST_CASE("all keys: what was measured") {
+TEST_CASE("all keys: measured uncertainty") {
     const Measured measured = all_keys().layout.measured;
     CHECK(measured.output_known_to == 1.06);
     CHECK(measured.water_known_to == 1.3);
@@ -310,7 +310,7 @@ TEST_CASE("all keys: the resolved text reads back to the same layout from anywhe
     CHECK(second.traits_text == first.traits_text);
 }
 
-TEST_CASE("all keys holds every key of the layout contract") {
+TEST_CASE("the all-keys layout has every key of the layout contract") {
     std::set<std::string> paths;
     for (const char* file : {"all_keys.toml", "all_keys_base.toml"})
         collect(toml::parse_file(kScenarios + file), {}, paths);

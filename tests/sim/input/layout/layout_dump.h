@@ -1,4 +1,4 @@
-// Every figure of a layout as text, so that two layouts can be compared whole.
+// Every value of a layout as text, so that two layouts can be compared whole.
 #pragma once
 
 #include <string>
@@ -7,7 +7,7 @@
 
 namespace bedshade {
 
-/// Leaves out the paths of files and the taxa's own figures.
+/// Leaves out the paths of files and the taxa's own values.
 std::string dump(const Layout& layout);
 
 }  // namespace bedshade

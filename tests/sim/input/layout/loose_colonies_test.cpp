@@ -28,11 +28,11 @@ taxon = ")" + taxon + (on == "sand" ? "\"\nposition = \"90 30 cm" : "\"\npositio
 
 }  // namespace
 
-TEST_CASE("free-living corals and loose polyps on rock are warned of, unless they are fixed") {
-    CHECK_THAT(warnings_on("fungia", "shelf", ""), Catch::Contains("which lies loose on sand"));
-    CHECK_THAT(
-        warnings_on("cynarina-lacrymalis", "shelf", ""),
-        Catch::Contains("lies loose and may fall from rock") && Catch::Contains("attached = true"));
+TEST_CASE("free-living corals and loose polyps on rock give a warning, unless they are fixed") {
+    CHECK_THAT(warnings_on("fungia", "shelf", ""), Catch::Contains("which lives loose on sand"));
+    CHECK_THAT(warnings_on("cynarina-lacrymalis", "shelf", ""),
+               Catch::Contains("lives loose and may fall from rock") &&
+                   Catch::Contains("attached = true"));
     CHECK_THAT(warnings_on("euphyllia", "shelf", "attached = false\n"),
                Catch::Contains("may fall from rock"));
     CHECK(warnings_on("cynarina-lacrymalis", "shelf", "attached = true\n").empty());

@@ -82,7 +82,7 @@ std::vector<Diagnostic> errors_of(const Folder& folder, const std::string& chang
 
 }  // namespace
 
-TEST_CASE("a change file changes, adds and takes away by name") {
+TEST_CASE("a change file changes, adds and removes by name") {
     const Folder folder("by_name");
     const auto layout = with_change(folder, R"(
 [tank]
@@ -110,7 +110,7 @@ diameter = "4 cm"
     CHECK(layout.colonies[1].name == "c");
 }
 
-TEST_CASE("another way of saying the same thing drives the first one out") {
+TEST_CASE("an alternative key of a change replaces the original one") {
     const Folder folder("alternatives");
     const auto layout = with_change(folder, R"(
 [[lamp]]
@@ -145,11 +145,11 @@ TEST_CASE("messages point at the file the value came from") {
     CHECK(moved[0].source_line == "position = \"60 20 cm\"");
 }
 
-TEST_CASE("taking away what is not there names the nearest") {
+TEST_CASE("removing a missing entry suggests the nearest name") {
     const Folder folder("unknown");
     const auto errors = errors_of(folder, "[[rock]]\nname = \"lege\"\nremove = true\n");
     REQUIRE_FALSE(errors.empty());
-    CHECK(errors[0].what == "there is no rock \"lege\" to take away");
+    CHECK(errors[0].what == "there is no rock \"lege\" to remove");
     CHECK(errors[0].help == "did you mean \"ledge\"?");
 }
 
@@ -163,7 +163,7 @@ TEST_CASE("readings and actions, which have no names, are added") {
     CHECK(layout.actions[1].kind == ActionKind::clean);
 }
 
-TEST_CASE("extends is meant from the file that says it, and may be a chain") {
+TEST_CASE("extends is relative to its own file, and may be a chain") {
     const Folder folder("chain");
     folder.write("shelf/base.toml", kBase);
     folder.write("shelf/mid.toml", "extends = \"base.toml\"\ntitle = \"mid\"\n");
@@ -187,5 +187,5 @@ position = "60 20 0.05 cm"
     CHECK(layout.colonies[0].on_bed());
     const auto errors = errors_of(folder, "[[colony]]\nname = \"a\"\nposition = \"20 20 0 cm\"\n");
     REQUIRE(errors.size() == 1);
-    CHECK(errors[0].what == "the base of colony \"a\" lies inside rock \"ledge\"");
+    CHECK(errors[0].what == "the base of colony \"a\" is inside rock \"ledge\"");
 }

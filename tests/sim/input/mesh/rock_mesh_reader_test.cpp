@@ -103,7 +103,7 @@ TEST_CASE("a binary STL gives the same solid as its text, whatever its header sa
     fs::remove(path);
 }
 
-TEST_CASE("fit scales evenly until the box is filled one way, and turn goes about the vertical") {
+TEST_CASE("fit scales evenly to the box, and turn rotates about the vertical") {
     const LayoutFile truncate =
         read("file = \"wedge.stl\"\nat = \"50 30 0 cm\"\nfit = \"20 30 20 cm\"\nturn = \"90 deg\"");
     const Solid& wedge = solid_of(truncate);
@@ -118,35 +118,35 @@ TEST_CASE("fit scales evenly until the box is filled one way, and turn goes abou
     CHECK(says(warnings_of(both), "scale of rock \"scan\" has no effect"));
 }
 
-TEST_CASE("meshes that are open or ill made are read, and what is odd is said") {
+TEST_CASE("open or faulty meshes are read with a warning") {
     const LayoutFile open = read("file = \"open_below.obj\"\nat = \"50 30 0 cm\"");
     CHECK(says(warnings_of(open),
-               "layout.toml:16:8: warning: the mesh of rock \"scan\" is not "
-               "closed: 4 edges of one triangle only"));
+               "layout.toml:16:8: warning: the mesh of rock \"scan\" is not closed: 4 edges with "
+               "one triangle only"));
     CHECK(inside(open.layout.rocks[0], Vec3(0.5, 0.3, 0.1)));
     CHECK_FALSE(inside(open.layout.rocks[0], Vec3(0.5, 0.3, 0.21)));
     CHECK(top_at(open.layout.rocks[0], 0.5, 0.3).value() == Approx(0.2));
 
     const LayoutFile ill = read("file = \"ill_made.obj\"\nat = \"50 30 0 cm\"");
     CHECK(solid_of(ill).triangles().size() == 5);  // the speck is dropped
-    CHECK(says(warnings_of(ill), "2 edges of one triangle only"));
+    CHECK(says(warnings_of(ill), "2 edges with one triangle only"));
     CHECK(says(warnings_of(ill), "1 edge shared by more than two triangles"));
     CHECK(says(warnings_of(ill), "2 edges where two triangles face opposite ways"));
 }
 
-TEST_CASE("what stands on a mesh finds its top, and what stands in it is refused") {
+TEST_CASE("a coral on a mesh gets its top, and one inside it is refused") {
     const std::string rock = "file = \"cube.obj\"\nat = \"50 30 0 cm\"\n";
     const std::string colony =
         "[[colony]]\nname = \"a\"\ntaxon = \"fungia\"\ndiameter = \"4 cm\"\n";
     const LayoutFile on = read(rock + colony + "on = \"scan\"\nposition = \"45 25 cm\"");
     CHECK(on.layout.colonies[0].position_m.isApprox(Vec3(0.45, 0.25, 0.2), 1e-7));
     CHECK(says(refusal(rock + colony + "on = \"scan\"\nposition = \"80 25 cm\""),
-               "does not lie over rock \"scan\""));
+               "is not above rock \"scan\""));
     CHECK(says(refusal(rock + colony + "position = \"45 25 10 cm\""),
-               "the base of colony \"a\" lies inside rock \"scan\""));
+               "the base of colony \"a\" is inside rock \"scan\""));
     CHECK(says(refusal(rock + "[[pump]]\nname = \"p\"\nposition = \"45 25 10 cm\"\n"
                               "toward = \"0 0 10 cm\"\nflow = \"1000 L/h\""),
-               "position of pump \"p\" lies inside rock \"scan\""));
+               "position of pump \"p\" is inside rock \"scan\""));
 }
 
 TEST_CASE("a layout with a mesh reads back to the same rock without the file") {
@@ -165,7 +165,7 @@ TEST_CASE("a layout with a mesh reads back to the same rock without the file") {
     }
 }
 
-TEST_CASE("the layout kept in a run reads back when its mesh is far longer than a name") {
+TEST_CASE("the layout stored in a run reads back with a long mesh") {
     const LayoutFile first = read_layout(BEDSHADE_SOURCE_DIR "/scenarios/arch.toml");
     LayoutOptions options;
     options.traits_text = first.traits_text;
@@ -173,7 +173,7 @@ TEST_CASE("the layout kept in a run reads back when its mesh is far longer than 
     CHECK(read_layout_text(first.text, "nowhere/run.toml", options).text == first.text);
 }
 
-TEST_CASE("a mesh that does not fit into the tank is refused with the likely reason") {
+TEST_CASE("a mesh that does not fit into the tank is refused with the likely cause") {
     const std::string message = refusal("file = \"wedge.stl\"\nat = \"50 30 0 cm\"");
     CHECK(says(message, "layout.toml:16:8: error: the mesh of rock \"scan\" reaches from -4950"));
     CHECK(says(message, "give scale = 0.001"));
@@ -182,7 +182,7 @@ TEST_CASE("a mesh that does not fit into the tank is refused with the likely rea
     CHECK(says(refusal("at = \"50 30 0 cm\""), "file of rock \"scan\""));
 }
 
-TEST_CASE("a mesh written into the layout is held to what a mesh must be") {
+TEST_CASE("a mesh written into the layout is checked like a file") {
     const auto refused = [](const std::string& mesh) {
         return refusal("at = \"50 30 0 cm\"\nmesh = { " + mesh + " }");
     };
@@ -190,8 +190,8 @@ TEST_CASE("a mesh written into the layout is held to what a mesh must be") {
     CHECK(refused(corners + ", triangles = \"0 2 1  0 1 3  0 3 2  1 2 3\"").empty());
     CHECK(says(refused(corners + ", triangles = \"0 2 1  0 1 4\""), "its 4 vertices"));
     CHECK(says(refused(corners + ", triangles = \"0 0 1\""), "its 4 vertices"));
-    CHECK(says(refused(corners + ", triangles = \"0 2\""), "they come in threes"));
-    CHECK(says(refused(corners + ", triangles = \"0 2 1.5\""), "holds `1.5`"));
-    CHECK(says(refused("vertices = \"0 0 inf 1 0 0 0 1 0\", triangles = \"0 2 1\""), "places"));
+    CHECK(says(refused(corners + ", triangles = \"0 2\""), "not a multiple of three"));
+    CHECK(says(refused(corners + ", triangles = \"0 2 1.5\""), "has `1.5`"));
+    CHECK(says(refused("vertices = \"0 0 inf 1 0 0 0 1 0\", triangles = \"0 2 1\""), "positions"));
     CHECK(says(refused(corners), "triangles"));
 }

@@ -57,7 +57,7 @@ Approx about(double value) { return Approx(value).epsilon(1e-9).margin(1e-9); }
 
 }  // namespace
 
-TEST_CASE("photometry of every year is read, and only the old ones multiply the third factor") {
+TEST_CASE("photometry of every year is read, and only old files multiply the third factor") {
     struct Row {
         const char* file;
         PhotometryVersion version;
@@ -83,7 +83,7 @@ TEST_CASE("photometry of every year is read, and only the old ones multiply the 
     }
 }
 
-TEST_CASE("numbers may lie anywhere between commas, blanks and line ends") {
+TEST_CASE("numbers may be separated by commas, blanks and line ends") {
     const Photometry loose = photometry_of("loose_layout.ies");
     CHECK(loose.web->intensity == photometry_of("axial_2002.ies").web->intensity);
     const std::string text = text_of(kFiles / "axial_2002.ies");
@@ -170,7 +170,7 @@ TEST_CASE("type B turns about the lamp's width") {
     for (const double round : {90.0, 270.0}) CHECK(candela(quarter, 45.0, round) == about(50.0));
 }
 
-TEST_CASE("factors by tilt are read, and kept out of the web") {
+TEST_CASE("tilt factors are read, and do not change the distribution") {
     const Photometry read = photometry_of("tilted.ies");
     CHECK(read.web->intensity == photometry_of("axial_2002.ies").web->intensity);
     CHECK(tilt_factor_at(read, 0.0) == 1.0);
@@ -180,7 +180,7 @@ TEST_CASE("factors by tilt are read, and kept out of the web") {
     CHECK(tilt_factor_at(photometry_of("axial_2002.ies"), 1.0) == 1.0);
 }
 
-TEST_CASE("every broken photometric file brings its own message") {
+TEST_CASE("every broken photometric file gives its expected message") {
     std::vector<fs::path> files;
     for (const auto& entry : fs::directory_iterator(kFiles / "broken"))
         if (entry.path().extension() == ".ies") files.push_back(entry.path());
@@ -190,11 +190,11 @@ TEST_CASE("every broken photometric file brings its own message") {
         check_message(message_for(text_of(file), file.filename().string()), file);
 }
 
-TEST_CASE("photometry of any size or sort is read or refused, never worse") {
+TEST_CASE("photometry with random changed bytes is read or refused without a crash") {
     const std::string good = text_of(kFiles / "all_round.ies");
     CHECK(message_for("", "empty.ies").find("there is no line TILT=") != std::string::npos);
     CHECK(message_for(good + std::string(kLargestPhotometry, ' '), "large.ies")
-              .find("large.ies: error: this file holds 2.0 MB") == 0);
+              .find("large.ies: error: this file has 2.0 MB") == 0);
     CHECK(message_for(good + std::string(300, 'x'), "tail.ies").find("xxxxx...`") !=
           std::string::npos);
     RandomStream random(5, 0, Process::traits, 0, 0);

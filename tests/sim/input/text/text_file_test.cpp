@@ -31,7 +31,7 @@ std::string complaint(const fs::path& path, std::uintmax_t most_bytes = kLargest
 
 }  // namespace
 
-TEST_CASE("a file that cannot be opened is named with the system's reason") {
+TEST_CASE("a file that cannot be opened is reported with the system's reason") {
     const ToyFolder folder;
     fs::create_symlink("loop.toml", folder / "loop.toml");
     CHECK_THAT(complaint(folder / "loop.toml"),
@@ -45,13 +45,13 @@ TEST_CASE("a file that cannot be opened is named with the system's reason") {
     }));
 }
 
-TEST_CASE("a file that fails while it is read is named, as on a disk that is going") {
+TEST_CASE("a read error is reported") {
     // The first page of a process's memory can be opened and not read.
     CHECK_THAT(complaint("/proc/self/mem"),
                Contains("`/proc/self/mem` cannot be read: Input/output error"));
 }
 
-TEST_CASE("a file is read up to the size that may be read, whatever size it says it has") {
+TEST_CASE("a file is read up to the size limit, whatever size it reports") {
     const ToyFolder folder;
     const fs::path file = folder.write("some.txt", std::string(200'000, 'x'));
     Diagnostics diagnostics;
@@ -59,9 +59,9 @@ TEST_CASE("a file is read up to the size that may be read, whatever size it says
     REQUIRE(whole);
     CHECK(*whole == std::string(200'000, 'x'));
     CHECK_THAT(complaint(file, 199'999),
-               Contains("some.txt` holds 0.2 MB, and at most 0.2 MB are read"));
+               Contains("some.txt` has 0.2 MB, but at most 0.2 MB are read"));
     // Says that it holds nothing, and would go on for 2^38 bytes.
     CHECK_THAT(complaint("/proc/self/pagemap", 1U << 20U),
-               Contains("goes on after the 1.0 MB that are read at most") ||
+               Contains("is longer than the 1.0 MB that are read at most") ||
                    Contains("cannot be read: Operation not permitted"));
 }

@@ -15,7 +15,7 @@ double value_of(const char* text, const Quantity& kind) {
     return std::get<double>(read);
 }
 
-ParseError complaint_about(const char* text, const Quantity& kind) {
+ParseError error_about(const char* text, const Quantity& kind) {
     const auto read = read_quantity(text, kind);
     if (const auto* value = std::get_if<double>(&read)) FAIL(text << " was read as " << *value);
     return std::get<ParseError>(read);
@@ -70,38 +70,38 @@ TEST_CASE("temperatures are converted with their zero") {
     CHECK(value_of("298.15 K", kTemperature) == Approx(25.0).epsilon(1e-12));
 }
 
-TEST_CASE("units that mean something else than a keeper thinks are refused with the right one") {
-    CHECK(complaint_about("800 gal/h", kFlow).what.find("galileo") != std::string::npos);
-    CHECK(complaint_about("800 gal/h", kFlow).help == "write \"gallon/h\"");
-    CHECK(complaint_about("24\"", kLength).help == "write \"in\" for inches");
-    CHECK(complaint_about("5'", kLength).help == "write \"ft\" for feet");
-    CHECK(complaint_about("800 gph", kFlow).help == "write \"gallon/h\"");
-    CHECK(complaint_about("2 months", kDays).what.find("no fixed length") != std::string::npos);
-    CHECK(complaint_about("60 CM", kLength).help == "did you mean `cm`?");
+TEST_CASE("misleading units are refused with the right one") {
+    CHECK(error_about("800 gal/h", kFlow).what.find("galileo") != std::string::npos);
+    CHECK(error_about("800 gal/h", kFlow).help == "write \"gallon/h\"");
+    CHECK(error_about("24\"", kLength).help == "write \"in\" for inches");
+    CHECK(error_about("5'", kLength).help == "write \"ft\" for feet");
+    CHECK(error_about("800 gph", kFlow).help == "write \"gallon/h\"");
+    CHECK(error_about("2 months", kDays).what.find("no fixed length") != std::string::npos);
+    CHECK(error_about("60 CM", kLength).help == "did you mean `cm`?");
 }
 
 TEST_CASE("a unit of another dimension is refused") {
-    CHECK(complaint_about("24 kg", kLength).what == "has the unit `kg`, but must be a length");
-    CHECK(complaint_about("24 L", kFlow).what == "has the unit `L`, but must be a flow");
+    CHECK(error_about("24 kg", kLength).what == "has the unit `kg`, but must be a length");
+    CHECK(error_about("24 L", kFlow).what == "has the unit `L`, but must be a flow");
     // udunits2 would turn 5 Hz into 0.2 s, and 5 % into 0.05 rad.
-    CHECK(complaint_about("5 Hz", kSeconds).what == "has the unit `Hz`, but must be a duration");
-    CHECK(complaint_about("5 %", kAngle).what == "has the unit `%`, but must be an angle");
-    CHECK(complaint_about("5 1 cm", kLength).what == "holds 2 numbers where one belongs");
+    CHECK(error_about("5 Hz", kSeconds).what == "has the unit `Hz`, but must be a duration");
+    CHECK(error_about("5 %", kAngle).what == "has the unit `%`, but must be an angle");
+    CHECK(error_about("5 1 cm", kLength).what == "has 2 numbers instead of one");
 }
 
-TEST_CASE("texts that are no single quantity are refused") {
-    CHECK(complaint_about("24", kLength).what == "has no unit");
-    CHECK(complaint_about("", kLength).what == "does not begin with a number");
-    CHECK(complaint_about("cm", kLength).what == "does not begin with a number");
-    CHECK(complaint_about("2,5 cm", kLength).what == "has a comma in its number");
-    CHECK(complaint_about("2 ft 3 in", kLength).what == "holds more than one number and unit");
-    CHECK(complaint_about("1e400 cm", kLength).what == "is not a finite number");
-    CHECK(complaint_about("nan cm", kLength).what == "is not a finite number");
-    CHECK(complaint_about("inf cm", kLength).what == "is not a finite number");
-    CHECK_FALSE(complaint_about("3 (2 cm)", kLength).what.empty());
-    CHECK_FALSE(complaint_about("3 cm @ 5", kLength).what.empty());
-    CHECK_FALSE(complaint_about((std::string("3 ") + std::string(10000, 'm')).c_str(), kLength)
-                    .what.empty());
+TEST_CASE("texts that are not one quantity are refused") {
+    CHECK(error_about("24", kLength).what == "has no unit");
+    CHECK(error_about("", kLength).what == "does not begin with a number");
+    CHECK(error_about("cm", kLength).what == "does not begin with a number");
+    CHECK(error_about("2,5 cm", kLength).what == "has a comma in its number");
+    CHECK(error_about("2 ft 3 in", kLength).what == "has more than one number and unit");
+    CHECK(error_about("1e400 cm", kLength).what == "is not a finite number");
+    CHECK(error_about("nan cm", kLength).what == "is not a finite number");
+    CHECK(error_about("inf cm", kLength).what == "is not a finite number");
+    CHECK_FALSE(error_about("3 (2 cm)", kLength).what.empty());
+    CHECK_FALSE(error_about("3 cm @ 5", kLength).what.empty());
+    CHECK_FALSE(
+        error_about((std::string("3 ") + std::string(10000, 'm')).c_str(), kLength).what.empty());
 }
 
 TEST_CASE("a point shares one unit") {
@@ -113,7 +113,7 @@ TEST_CASE("a point shares one unit") {
     CHECK(xyz[2] == Approx(0.04));
 }
 
-TEST_CASE("threads may read units at once", "[threads]") {
+TEST_CASE("units can be read from several threads", "[threads]") {
     std::atomic<int> right{0};
     std::vector<std::thread> threads;
     for (int t = 0; t < 4; ++t)

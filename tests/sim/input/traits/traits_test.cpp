@@ -85,7 +85,7 @@ Diagnostic problem_with(const std::string& column, const std::string& cell) {
 
 }  // namespace
 
-TEST_CASE("the built-in table holds every kind of coral the program knows") {
+TEST_CASE("the built-in table has every kind of coral") {
     const TraitTable table = builtin_traits();
     CHECK(table.taxa().size() == 46);
     for (const char* name :
@@ -150,7 +150,7 @@ TEST_CASE("every zoanthid carries the palytoxin caution, every stony coral the p
     CHECK_THAT(table.find("tubastraea")->caution, Contains("never release"));
 }
 
-TEST_CASE("names are every id and alias") {
+TEST_CASE("names include every id and alias") {
     const auto names = builtin_traits().names();
     const std::set<std::string> set(names.begin(), names.end());
     CHECK(set.size() == names.size());
@@ -180,7 +180,7 @@ TEST_CASE("columns left out keep their values for ids already there") {
     CHECK(after.light.source == before.light.source);
 }
 
-TEST_CASE("the text laid down reads back as the same table") {
+TEST_CASE("the stored text reads back as the same table") {
     TraitTable table = builtin_traits();
     table.overlay("\xEF\xBB\xBFid,flow_low_cm_s\neuphyllia,4", "mine.csv");
     table.overlay("id,reserve_d\neuphyllia,21", "more.csv");
@@ -192,7 +192,7 @@ TEST_CASE("the text laid down reads back as the same table") {
     CHECK(again.text() == table.text());
 }
 
-TEST_CASE("a new taxon with columns missing is refused, and the nearest id offered") {
+TEST_CASE("a new taxon with columns missing is refused, and the nearest id suggested") {
     const auto diagnostics = problems_of("id,reserve_d\neuphylia,21\n");
     REQUIRE(diagnostics.size() == 1);
     CHECK(diagnostics[0].line == 2);
@@ -201,7 +201,7 @@ TEST_CASE("a new taxon with columns missing is refused, and the nearest id offer
     CHECK_THAT(diagnostics[0].help, Contains("did you mean euphyllia?"));
 }
 
-TEST_CASE("one missing column is named") {
+TEST_CASE("one missing column is reported") {
     Row row = fresh_row();
     std::string csv = csv_of({row});
     const std::string name = ",flow_low_cm_s";
@@ -213,17 +213,17 @@ TEST_CASE("one missing column is named") {
     CHECK_THAT(diagnostics[0].what, Contains("lacks flow_low_cm_s"));
 }
 
-TEST_CASE("an unknown column is named with the nearest known one") {
+TEST_CASE("an unknown column is reported with the nearest known one") {
     const auto diagnostics = problems_of("id,reserve_days,reserve_d,reserve_d\neuphyllia,1,1,1\n");
     REQUIRE(diagnostics.size() == 2);
     CHECK(diagnostics[0].line == 1);
     CHECK(diagnostics[0].column == 4);
     CHECK(diagnostics[0].what == "unknown column \"reserve_days\"");
     CHECK(diagnostics[0].help == "did you mean reserve_d?");
-    CHECK(diagnostics[1].what == "column \"reserve_d\" stands twice");
+    CHECK(diagnostics[1].what == "column \"reserve_d\" appears twice");
 }
 
-TEST_CASE("cells that are no allowed number say so") {
+TEST_CASE("cells without an allowed number are reported") {
     const Diagnostic word = problem_with("reserve_d", "long");
     CHECK(word.what == "reserve_d is \"long\", not a number");
     CHECK(word.help == "a number from 0.1 to 1000 d");
@@ -241,7 +241,7 @@ TEST_CASE("cells that are no allowed number say so") {
     CHECK(problem_with("reserve_d", "\x1b[31m").what == "reserve_d is \"\\x1B[31m\", not a number");
 }
 
-TEST_CASE("cells that are no allowed word say so") {
+TEST_CASE("cells without an allowed word are reported") {
     const Diagnostic form = problem_with("form", "lamina");
     CHECK(form.what == "form is \"lamina\"");
     CHECK_THAT(form.help, Contains("did you mean laminar?") && Contains("free-living-disc"));
@@ -254,10 +254,10 @@ TEST_CASE("cells that are no allowed word say so") {
     CHECK(problem_with("notes", std::string(2001, 'x')).what == "notes is 2001 bytes long");
     std::string many = "alias 0";
     for (int i = 1; i < 51; ++i) many += fmt::format("; alias {}", i);
-    CHECK(problem_with("aliases", many).what == "aliases holds 51 names");
+    CHECK(problem_with("aliases", many).what == "aliases has 51 names");
 }
 
-TEST_CASE("figures that contradict each other are named") {
+TEST_CASE("contradictory values are reported") {
     CHECK(problem_with("extension_low_mm_yr", "46").what ==
           "extension_low_mm_yr is 46, above extension_mean_mm_yr, 45");
     CHECK(problem_with("extension_high_mm_yr", "44").help == "low <= mean <= high");
@@ -271,10 +271,10 @@ TEST_CASE("figures that contradict each other are named") {
     CHECK_THAT(problem_with("spread_grain_high_mm", "3").what, Contains("spreads_on is rock"));
     CHECK_THAT(problem_with("spreads_on", "sand").help, Contains("low below high"));
     CHECK_THAT(problem_with("preferred_grain_low_mm", "2").help, Contains("no preference"));
-    CHECK_THAT(problem_with("id", "My Plate").help, Contains("small letters"));
+    CHECK_THAT(problem_with("id", "My Plate").help, Contains("lower-case letters"));
 }
 
-TEST_CASE("a coral that lives on food alone has no light figures") {
+TEST_CASE("a coral that lives on food alone has no light values") {
     Row row = fresh_row();
     row["saturation_umol_m2_s"] = "0";
     const auto diagnostics = problems_of(csv_of({row}));
@@ -294,7 +294,7 @@ TEST_CASE("all problems of all rows come in one pass") {
     REQUIRE(diagnostics.size() == 4);
     CHECK(diagnostics[2].line == 3);
     CHECK(diagnostics[3].line == 4);
-    CHECK(diagnostics[3].what == "id \"my-plate\" stands in an earlier row too");
+    CHECK(diagnostics[3].what == "id \"my-plate\" is in an earlier row too");
 }
 
 TEST_CASE("two taxa cannot share a name") {
@@ -306,8 +306,8 @@ TEST_CASE("two taxa cannot share a name") {
     CHECK(diagnostics[0].what == "\"Torch Coral\" would name both euphyllia and my-plate");
 }
 
-TEST_CASE("tables that are none are refused with a way out") {
-    CHECK(problems_of("").at(0).what == "holds no rows");
+TEST_CASE("invalid tables are refused with help") {
+    CHECK(problems_of("").at(0).what == "has no rows");
     CHECK_THAT(problems_of("id;form\neuphyllia;mat\n").at(0).help, Contains("commas"));
     CHECK_THAT(problems_of("name,id\nx,euphyllia\n").at(0).what, Contains("not id"));
     CHECK_THAT(problems_of("id,form\neuphyllia,mat,3\n").at(0).what,
@@ -316,7 +316,7 @@ TEST_CASE("tables that are none are refused with a way out") {
           "the trait table is 4000001 bytes long");
     std::string many = "id\n";
     for (int i = 0; i < 5001; ++i) many += "a\n";
-    CHECK_THAT(problems_of(many).at(0).what, Contains("holds 5002 rows"));
+    CHECK_THAT(problems_of(many).at(0).what, Contains("has 5002 rows"));
 }
 
 TEST_CASE("no more than a hundred problems are listed, and the rest are counted") {
@@ -329,10 +329,8 @@ TEST_CASE("no more than a hundred problems are listed, and the rest are counted"
 
 TEST_CASE("text is cut into cells with their places") {
     std::vector<Diagnostic> diagnostics;
-    const auto rows = split_csv(
-        "\xEF\xBB\xBF"
-        "a, b ,\"c, \"\"d\"\"\ne\"\r\n\r\n1,,\" 3 \"",
-        "t", diagnostics);
+    const auto rows =
+        split_csv("\xEF\xBB\xBFa, b ,\"c, \"\"d\"\"\ne\"\r\n\r\n1,,\" 3 \"", "t", diagnostics);
     CHECK(diagnostics.empty());
     REQUIRE(rows.size() == 2);
     REQUIRE(rows[0].cells.size() == 3);
@@ -347,7 +345,7 @@ TEST_CASE("text is cut into cells with their places") {
     CHECK(rows[1].cells[2].column == 4);
 }
 
-TEST_CASE("misplaced quotes are pointed at") {
+TEST_CASE("misplaced quotes are reported with their place") {
     std::vector<Diagnostic> diagnostics;
     const auto rows = split_csv("a,\"b\"c\nd,\"e\nf", "t", diagnostics);
     REQUIRE(diagnostics.size() == 2);

@@ -1,9 +1,10 @@
-// The carbon balance against the light figures it must reproduce, for every coral that lives on
-// light.
+// Checks the arithmetic of the calibration: the carbon balance must reproduce the light values that
+// it was calibrated to, for every photosynthetic coral. This is no independent target for the
+// model.
 //
-// The evidence is a compilation of published and derived figures: light of survival and of full
-// growth from photosynthesis-irradiance fits of Moorea colonies (E5 time series, 2020) scaled to
-// tanks, and weeks of deep shade until tissue is lost from lipid stores (Coral Trait Database,
+// The target values are a compilation of published and derived figures: light of survival and of
+// full growth from photosynthesis-irradiance fits of Moorea colonies (E5 time series, 2020) scaled
+// to tanks, and weeks of deep shade until tissue is lost from lipid stores (Coral Trait Database,
 // Madin et al. 2016), bounded by Bessell-Browne et al. 2017 (Acropora, Pocillopora: over 4.3
 // weeks). Most are by analogy; the trait table marks which.
 #include <algorithm>
@@ -20,7 +21,7 @@ using namespace bedshade;
 
 namespace {
 
-struct LightEvidence {
+struct CalibrationTarget {
     const char* id;
     double dli_min_mol_m2_d;   ///< over 10 h, to one decimal
     double dli_full_mol_m2_d;  ///< over 10 h, to one decimal
@@ -28,7 +29,7 @@ struct LightEvidence {
 };
 
 // Written out again, so that an edit of the trait table alone cannot move both sides of a check.
-constexpr std::array kEvidence = std::to_array<LightEvidence>({
+constexpr std::array kTargets = std::to_array<CalibrationTarget>({
     {"montipora-capricornis", 2.4, 8.1, 5.0},
     {"montipora-digitata", 3.1, 9.7, 5.0},
     {"acropora-muricata", 4.3, 13.5, 5.0},
@@ -92,48 +93,48 @@ double settled_net(const Taxon& taxon, double dli_mol, const LightDay& day) {
 
 }  // namespace
 
-TEST_CASE("every coral that lives on light is in the evidence") {
+TEST_CASE("every photosynthetic coral has a calibration target") {
     const TraitTable table = builtin_traits();
     std::size_t photosynthetic = 0;
     for (const Taxon& taxon : table.taxa()) photosynthetic += taxon.photosynthetic() ? 1 : 0;
-    CHECK(photosynthetic == kEvidence.size());
+    CHECK(photosynthetic == kTargets.size());
 }
 
-TEST_CASE("the table's light figures are the evidence's, to its rounding") {
+TEST_CASE("the trait table has the light values of the calibration targets") {
     const TraitTable table = builtin_traits();
-    for (const auto& evidence : kEvidence) {
-        INFO(evidence.id);
-        const Taxon* taxon = table.find(evidence.id);
+    for (const auto& target : kTargets) {
+        INFO(target.id);
+        const Taxon* taxon = table.find(target.id);
         REQUIRE(taxon != nullptr);
-        CHECK(taxon->dli_min_mol_m2_d == Approx(evidence.dli_min_mol_m2_d).margin(0.0501));
-        CHECK(taxon->dli_full_mol_m2_d == evidence.dli_full_mol_m2_d);
+        CHECK(taxon->dli_min_mol_m2_d == Approx(target.dli_min_mol_m2_d).margin(0.0501));
+        CHECK(taxon->dli_full_mol_m2_d == target.dli_full_mol_m2_d);
     }
 }
 
-TEST_CASE("net carbon is zero at the least light a coral lives on") {
+TEST_CASE("the calibrated net carbon is zero at the minimum light of each coral") {
     const TraitTable table = builtin_traits();
     const LightDay day = square_day(10.0);
-    for (const auto& evidence : kEvidence) {
-        INFO(evidence.id);
-        const Taxon& taxon = *table.find(evidence.id);
+    for (const auto& target : kTargets) {
+        INFO(target.id);
+        const Taxon& taxon = *table.find(target.id);
         CHECK(settled_net(taxon, taxon.dli_min_mol_m2_d, day) == Approx(0.0).margin(0.02));
     }
 }
 
-TEST_CASE("growth is full at the light of full growth, and only there") {
+TEST_CASE("the calibrated growth is full at the light of full growth, and not much below it") {
     const TraitTable table = builtin_traits();
     const LightDay day = square_day(10.0);
-    for (const auto& evidence : kEvidence) {
-        INFO(evidence.id);
-        const Taxon& taxon = *table.find(evidence.id);
+    for (const auto& target : kTargets) {
+        INFO(target.id);
+        const Taxon& taxon = *table.find(target.id);
         const double full = full_growth_net_carbon(taxon);
         CHECK(full > 0.3);
         const auto share = [&](double dli) {
             return extension_share(settled_net(taxon, dli, day), full);
         };
-        CHECK(share(evidence.dli_full_mol_m2_d) >= 0.98);
-        CHECK(share(evidence.dli_full_mol_m2_d) <= 1.0);
-        CHECK(share(0.6 * evidence.dli_full_mol_m2_d) < 0.95);
+        CHECK(share(target.dli_full_mol_m2_d) >= 0.98);
+        CHECK(share(target.dli_full_mol_m2_d) <= 1.0);
+        CHECK(share(0.6 * target.dli_full_mol_m2_d) < 0.95);
         CHECK(share(0.98 * taxon.dli_min_mol_m2_d) <= 0.02);
     }
 }
@@ -141,26 +142,26 @@ TEST_CASE("growth is full at the light of full growth, and only there") {
 TEST_CASE("more than full growth's light, short of harm, grows no slower") {
     const TraitTable table = builtin_traits();
     const LightDay day = square_day(10.0);
-    for (const auto& evidence : kEvidence) {
-        INFO(evidence.id);
-        const Taxon& taxon = *table.find(evidence.id);
+    for (const auto& target : kTargets) {
+        INFO(target.id);
+        const Taxon& taxon = *table.find(target.id);
         const double brightest =
-            std::min(1.8 * evidence.dli_full_mol_m2_d, 0.036 * taxon.inhibition_umol_m2_s);
+            std::min(1.8 * target.dli_full_mol_m2_d, 0.036 * taxon.inhibition_umol_m2_s);
         const double full = full_growth_net_carbon(taxon);
-        for (double dli = evidence.dli_full_mol_m2_d; dli <= brightest; dli *= 1.1)
+        for (double dli = target.dli_full_mol_m2_d; dli <= brightest; dli *= 1.1)
             CHECK(extension_share(settled_net(taxon, dli, day), full) >= 0.98);
     }
 }
 
-TEST_CASE("deep shade takes tissue after the weeks the evidence gives") {
+TEST_CASE("deep shade takes tissue after the weeks the target gives") {
     const TraitTable table = builtin_traits();
     const LightDay day = square_day(10.0);
-    for (const auto& evidence : kEvidence) {
-        INFO(evidence.id);
-        const Taxon& taxon = *table.find(evidence.id);
+    for (const auto& target : kTargets) {
+        INFO(target.id);
+        const Taxon& taxon = *table.find(target.id);
         const double net = settled_net(taxon, kDeepShade_mol_m2_d, day);
         const double weeks = days_until_spent(taxon, 1.0, net) / 7.0;
-        CHECK(weeks == Approx(evidence.weeks_to_loss).epsilon(0.10));
+        CHECK(weeks == Approx(target.weeks_to_loss).epsilon(0.10));
     }
 }
 
