@@ -7,7 +7,7 @@ namespace bedshade::report {
 namespace {
 
 std::string off_text(const Check& check) {
-    // Adding nought to what rounds to it takes the sign off it.
+    // Adding zero removes the sign of a negative zero.
     const auto rounded = [](double value, double digits) {
         return std::round(value * digits) / digits + 0.0;
     };
@@ -59,7 +59,7 @@ Check between(std::string what, double found, double low, double high, std::stri
 std::string markdown_of(const Section& section) {
     std::string text = fmt::format("## {}\n\n", section.title);
     if (!section.text.empty()) text += section.text + "\n\n";
-    text += "| what | source | from outside | the program | off by | allowed |\n";
+    text += "| what | source | reference | program | error | allowed |\n";
     text += "|---|---|---|---|---|---|\n";
     for (const Check& check : section.checks) text += row_of(check);
     return text + "\n";
@@ -67,12 +67,9 @@ std::string markdown_of(const Section& section) {
 
 std::string whole_report(const std::vector<Section>& quick, const std::vector<Section>& slow) {
     std::string text =
-        "# Flow and sand beside figures from outside\n\n"
-        "Written by `tools/flow_report`, which works every figure out anew; `tests/published` "
-        "holds "
-        "the program to the same bounds. Where the source says \"exact\" the figure is a "
-        "formula's; "
-        "\"own\" is a bound of ours with nothing published behind it.\n\n";
+        "# Verification of flow and sand\n\nWritten by `tools/flow_report`, which computes every "
+        "value again; `tests/published` checks the same bounds. Where the source says \"exact\" "
+        "the reference is a formula; \"own\" is a bound of our own, without a published value.\n\n";
     for (const auto* sections : {&quick, &slow})
         for (const Section& section : *sections) text += markdown_of(section);
     text.pop_back();

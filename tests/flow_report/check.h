@@ -1,4 +1,4 @@
-// Figures of the program beside figures from outside it, as the flow report tells them.
+// Values computed by the program beside reference values, as listed in the flow report.
 #pragma once
 
 #include <string>
@@ -6,13 +6,13 @@
 
 namespace bedshade::report {
 
-/// How far a figure may be from what it is checked against: by its own size, or by so much, or
+/// How far a value may be from its reference: a fraction of it, or an absolute amount, or
 /// anywhere between two bounds.
 struct Check {
     enum class By { share, amount, bounds } by = By::share;
     std::string what, source;
     double expected = 0.0, found = 0.0;
-    double allowed = 0.0;  ///< a share or an amount
+    double allowed = 0.0;  ///< a fraction or an amount
     double low = 0.0, high = 0.0;
 
     bool passes() const;
@@ -32,11 +32,11 @@ struct Section {
 /// A section in Markdown: its title, its text, and a table of its checks.
 std::string markdown_of(const Section& section);
 
-/// What takes seconds, and what takes minutes.
+/// Sections that take seconds, and sections that take minutes.
 std::vector<Section> quick_sections();
 std::vector<Section> long_sections();
 
-/// The whole report; it says so itself where a check fails.
+/// The whole report; a failed check is marked in it.
 std::string whole_report(const std::vector<Section>& quick, const std::vector<Section>& slow);
 
 }  // namespace bedshade::report

@@ -16,13 +16,13 @@ void add_cavity(Section& section, double reynolds, double time_s,
         section.checks.push_back(within_share(fmt::format("Re {:g}: {}", reynolds, what), expected,
                                               value, share, source));
     };
-    add("least u", published.least_u, found.least_u);
-    add("most v", published.most_v, found.most_v);
-    add("least v", published.least_v, found.least_v);
+    add("minimum u", published.least_u, found.least_u);
+    add("maximum v", published.most_v, found.most_v);
+    add("minimum v", published.least_v, found.least_v);
 }
 
 Section cavities() {
-    Section section{"Driven cavities", "128 cells a side.", {}};
+    Section section{"Lid-driven cavities", "128 cells a side.", {}};
     add_cavity(section, 100.0, 20.0, cases::kPlaneCavity100, 0.01, "Marchi et al. 2009");
     add_cavity(section, 400.0, 40.0, cases::kPlaneCavity400, 0.01, "own Newton solver");
     add_cavity(section, 1000.0, 60.0, cases::kPlaneCavity1000, 0.02, "Botella & Peyret 1998");
@@ -33,9 +33,9 @@ Section cube() {
     const cases::CubeResult found = cases::driven_cube(48, 40.0);
     const std::string source = "Albensoeder & Kuhlmann 2005";
     Section section{
-        "A driven cube at Re 1000",
-        "48 cells a side; two other codes of this kind are off by up to 0.038 (48 cells) "
-        "and 0.053 (64 cells), 0.020 and 0.021 in the root mean square.",
+        "A lid-driven cube at Re 1000",
+        "48 cells a side; two other codes of this type differ from the reference by up to 0.038 "
+        "(48 cells) and 0.053 (64 cells), 0.020 and 0.021 in the root mean square.",
         {}};
     for (const auto& s : found.u)
         section.checks.push_back(within_amount(fmt::format("u at y = {:.4f}", s.place), s.published,
@@ -44,7 +44,7 @@ Section cube() {
         section.checks.push_back(within_amount(fmt::format("v at x = {:.4f}", s.place), s.published,
                                                s.found, 0.04, source));
     section.checks.push_back(
-        within_amount("root mean square of all", 0.0, found.rms_off(), 0.02, "own"));
+        within_amount("root mean square of all errors", 0.0, found.rms_off(), 0.02, "own"));
     return section;
 }
 
@@ -63,15 +63,14 @@ Section fitted_jet() {
     jet.settle();
     Section section{
         "A pump's jet in a large closed tank",
-        "5000 L/h through 25 mm, cells of 3 cm, a tank of 1.8 x 1.23 x 1.23 m; d is the "
-        "nozzle. To about 18 d the jet is imposed, so that only what lies beyond is the "
-        "solver's. Two constants (where the grid takes over, where mixing starts) were "
-        "chosen by this decay: it shows a fit, not a forecast. The next section has jets "
-        "that nothing was chosen by.",
+        "5000 L/h through 25 mm, cells of 3 cm, a tank of 1.8 x 1.23 x 1.23 m; d is the nozzle. Up "
+        "to about 18 d the jet is imposed; only the part beyond is computed by the solver. Two "
+        "constants (where the grid takes over, where mixing starts) were fitted to this decay: it "
+        "shows a fit, not a prediction. The next section has jets that were not used in the fit.",
         {}};
     add_decay(section, "closed", jet, {10, 15, 20, 25, 30, 35, 40}, 0.10);
-    section.checks.push_back(between("growth of the half-width, 25 to 40 d", jet.spread(25, 40),
-                                     0.08, 0.115, "measured: 0.094 to 0.102"));
+    section.checks.push_back(between("spreading rate of the half-width, 25 to 40 d",
+                                     jet.spread(25, 40), 0.08, 0.115, "measured: 0.094 to 0.102"));
     for (const int d : {30, 40})
         section.checks.push_back(
             within_share(fmt::format("momentum and pressure at {} d over those at 20 d", d), 1.0,
@@ -79,7 +78,7 @@ Section fitted_jet() {
     for (const int d : {20, 30, 40})
         section.checks.push_back(between(
             fmt::format("forward momentum alone at {} d, over thrust", d), jet.momentum_share(d),
-            0.9, 1.05, "conserved in open water; here pressure takes some"));
+            0.9, 1.05, "conserved in open water; here part of it becomes pressure"));
     return section;
 }
 
@@ -87,7 +86,7 @@ void add_open_jet(Section& section, const std::string& name, const cases::JetSet
     cases::FreeJet jet(setup);
     jet.settle();
     add_decay(section, name, jet, {20, 30, 40}, 0.10);
-    section.checks.push_back(between(name + ": growth of the half-width, 25 to 40 d",
+    section.checks.push_back(between(name + ": spreading rate of the half-width, 25 to 40 d",
                                      jet.spread(25, 40), 0.08, 0.115, "measured: 0.094 to 0.102"));
     for (const int d : {20, 30, 40})
         section.checks.push_back(
@@ -96,11 +95,10 @@ void add_open_jet(Section& section, const std::string& name, const cases::JetSet
 }
 
 Section open_jets() {
-    Section section{
-        "Jets in open water",
-        "The sides of the box let in what the exact jet of the same thrust and viscosity "
-        "draws in, so that no return flow takes momentum.",
-        {}};
+    Section section{"Jets in open water",
+                    "The sides of the box let in the entrainment of the exact jet of the same "
+                    "thrust and viscosity, so that no return flow removes momentum.",
+                    {}};
     add_open_jet(section, "25 mm, 3 cm cells", {5000.0 / 3.6e6, 0.025, 0.03, cases::JetRoom::open});
     add_open_jet(section, "25 mm, 2.5 cm cells",
                  {5000.0 / 3.6e6, 0.025, 0.025, cases::JetRoom::open});
@@ -110,22 +108,22 @@ Section open_jets() {
 
 Section wake() {
     Section section{
-        "The lee of corals",
-        "The field is solved without corals; behind each the speed is taken short by a share that "
-        "three constants describe (model/flow/wake.h). Beside it stands a solve with the corals as "
-        "domes of rock. Figures are root mean squares of ln(solved/told) over some hundred points "
-        "about the domes: 0.4 is half as fast again or two thirds.",
+        "The wake of corals",
+        "The field is solved without corals; behind each, the wake model reduces the speed by a "
+        "fraction with three constants (model/flow/wake.h). It is compared with a solution that "
+        "has the corals as domes of rock. Values are root mean squares of ln(solved/modelled) over "
+        "some hundred points around the domes: 0.4 means a factor of 1.5.",
         {}};
     const auto add = [&](const std::string& name, cases::LeeBed bed, const std::string& source) {
         const cases::LeeError error = cases::lee_error(bed);
         section.checks.push_back(
-            between(name + ": corals left out", error.left_out, 0.0, 0.6, source));
+            between(name + ": without wakes", error.left_out, 0.0, 0.6, source));
         section.checks.push_back(
-            between(name + ": with their lee", error.with_lee, 0.0, error.left_out, source));
+            between(name + ": with wakes", error.with_lee, 0.0, error.left_out, source));
     };
-    add("one low pump", cases::LeeBed::one_low_pump, "own solve, fitted to");
-    add("crossed pumps", cases::LeeBed::crossed_pumps, "own solve, fitted to");
-    add("a smaller tank", cases::LeeBed::not_fitted, "own solve, not fitted to");
+    add("one low pump", cases::LeeBed::one_low_pump, "own solution, used in the fit");
+    add("crossed pumps", cases::LeeBed::crossed_pumps, "own solution, used in the fit");
+    add("a smaller tank", cases::LeeBed::not_fitted, "own solution, not used in the fit");
     return section;
 }
 
