@@ -1,20 +1,20 @@
 #!/usr/bin/env python3
-"""Runs the commands that the documents show, and holds what they print to what is shown.
+"""Runs the commands in the documents and compares their output with the output shown.
 
 Usage: check.py PROGRAM [--long] [DOCUMENT.md]...
 
-Fenced blocks are read. A line `$ command` is run, and the lines after it are what it must print (`...` stands for
-any lines); other lines that begin with `bedshade` are run for their exit status. Documents share one workspace each,
+In fenced blocks a line `$ command` is run, and the lines after it are its expected output (`...` stands for any
+lines). Other lines that begin with `bedshade` are run for their exit status. Each document has its own workspace
 with the scenarios, a layout `my_tank.toml` (the demonstration) and a run `my_tank.h5` of it. Commands that take
-minutes run with --long only; without it their names and options are looked up in the program's help, as are those of
-commands named within the text.
+minutes run only with --long; without it their names and options are looked up in the program's help. So are those
+of commands named in the text.
 """
 import os, pathlib, re, shlex, shutil, subprocess, sys, tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SLOW = re.compile(r"\b(batch (?!.*--dry-run)|gather|trim|arrange|place|reference|fit)\b|--members|--full")
-RUNS = ("my_tank.h5", "other.h5", "RUN.h5")  # made beforehand where a document does not make them itself
-NO_COMMANDS = ("bedshade trajectory",)  # what a file calls itself
+RUNS = ("my_tank.h5", "other.h5", "RUN.h5")  # prepared in advance, for documents that do not make them
+NO_COMMANDS = ("bedshade trajectory",)  # the format name in a file
 LAYOUTS = ("my_tank.toml",)
 CHANGES = ("my_cuts.toml", "my_moves.toml")
 
@@ -41,7 +41,7 @@ def commands_in(path):
         elif current is not None:
             current.shown = (current.shown or []) + [line.rstrip()]
         elif line.startswith("bedshade "):
-            # What stands after two blanks or a hash tells what it does; what stands in brackets may be left out.
+            # Text after two blanks or a hash is a description; text in brackets is optional.
             found.append(Command(path.name, number, re.split(r"\s{2,}(?!-)|\s#|\s\[", line)[0]))
     return [command for command in found if command.is_ours()]
 
@@ -55,7 +55,7 @@ def commands_named_in(path):
 
 
 def matches(shown, printed):
-    """Whether the lines printed are those shown, `...` standing for any number of lines."""
+    """Whether the printed lines match those shown, where `...` stands for any number of lines."""
     if not shown:
         return not printed
     if shown[0].strip() == "...":
@@ -63,8 +63,8 @@ def matches(shown, printed):
     return bool(printed) and shown[0] == printed[0] and matches(shown[1:], printed[1:])
 
 
-def first_strange(shown, printed):
-    """The first line shown that was not printed at all, for the message."""
+def first_missing(shown, printed):
+    """The first line shown that was not printed, for the message."""
     return next((line for line in shown if line.strip() != "..." and line not in printed), "lines in another order")
 
 
@@ -99,11 +99,11 @@ class Checker:
             shutil.copy(run, folder / name)
         return set(RUNS + LAYOUTS + CHANGES)
 
-    def complain(self, command, why):
+    def report(self, command, why):
         self.wrong.append(f"{command.where}: {command.text}\n    {why}")
 
-    def make_room(self, command, folder, prepared):
-        """A command that writes a file which only we have made may do so."""
+    def remove_prepared(self, command, folder, prepared):
+        """Remove prepared files that the command itself writes."""
         words = shlex.split(command.text)
         targets = [words[i + 1] for i, word in enumerate(words[:-1]) if word in ("--out", "--page", "--csv")]
         if len(words) > 2 and words[1] == "new":
@@ -114,16 +114,16 @@ class Checker:
                 prepared.discard(target)
 
     def run(self, command, folder, prepared):
-        self.make_room(command, folder, prepared)
+        self.remove_prepared(command, folder, prepared)
         done = self.shell(re.sub(r"^\S*bedshade", "bedshade", command.text), folder)
         self.ran += 1
         printed = [line.rstrip() for line in (done.stdout + done.stderr).splitlines()]
         refused = command.shown is not None and any("error:" in line for line in command.shown)
         if done.returncode != (2 if refused else 0):
-            self.complain(command, f"exit {done.returncode}: {done.stderr.strip()[-400:]}")
+            self.report(command, f"exit {done.returncode}: {done.stderr.strip()[-400:]}")
         elif command.shown is not None and not matches(command.shown, printed) and not matches(
                 command.shown, [line.rstrip() for line in done.stdout.splitlines()]):
-            self.complain(command, f"does not print: {first_strange(command.shown, printed)!r}")
+            self.report(command, f"does not print: {first_missing(command.shown, printed)!r}")
 
     def look_up(self, command):
         words = shlex.split(command.text, comments=True)
@@ -132,12 +132,12 @@ class Checker:
         help_text = self.shell(f"bedshade {words[1]} --help", self.kept)
         self.looked_up += 1
         if help_text.returncode != 0:
-            self.complain(command, f"there is no command {words[1]}")
+            self.report(command, f"unknown command {words[1]}")
         for word in words[2:]:
             name = word.split("=")[0]
             name = name.rstrip(",;")
             if word.startswith("--") and not re.search(rf"{name}\b", help_text.stdout):
-                self.complain(command, f"{words[1]} has no option {name}")
+                self.report(command, f"{words[1]} has no option {name}")
 
     def check(self, path):
         folder = self.kept / path.stem

@@ -93,7 +93,7 @@ double days_to_burial(const Taxon& taxon, double fallout_mg_cm2_d, double within
         const SandStep step{from_d,
                             from_d + 1.0,
                             fallout_mg_cm2_d * kKgM2PerMgCm2,
-                            1.0,  // fallouts of experiments are those on the tissue
+                            1.0,  // experiments give the deposition on the tissue
                             rejection_rate_per_d(taxon, 0.0, reserve),
                             taxon.burial_d,
                             {}};
@@ -116,15 +116,15 @@ double longest_walk_cm(const Taxon& taxon, int days) {
     return 100.0 * longest_m;
 }
 
-double way_to_light_cm_d(const Taxon& taxon) {
+double walk_toward_light_cm_d(const Taxon& taxon) {
     constexpr int kDays = 365;
-    Vec2 way_m = Vec2::Zero();
+    Vec2 walk_m = Vec2::Zero();
     for (int day = 0; day < kDays; ++day)
-        way_m += days_walk_m(taxon, 0.04, Vec2(0.3, 0.0), 1, 0, day, 0);
-    return 100.0 * way_m.x() / kDays;
+        walk_m += days_walk_m(taxon, 0.04, Vec2(0.3, 0.0), 1, 0, day, 0);
+    return 100.0 * walk_m.x() / kDays;
 }
 
-double hours_to_be_free(const Taxon& taxon) {
+double hours_to_dig_out(const Taxon& taxon) {
     SandStep step;
     step.to_d = 30.0;
     step.rejection_per_d = rejection_rate_per_d(taxon, 0.0);

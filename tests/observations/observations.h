@@ -1,4 +1,4 @@
-// Published observations of corals, each beside what the model makes of it.
+// Published observations of corals, each beside the model's value.
 #pragma once
 
 #include <string>
@@ -8,17 +8,17 @@ namespace bedshade::test {
 
 /// One observation that the model can express.
 struct Observation {
-    std::string what;    ///< what was seen, and what of it is compared
+    std::string what;    ///< what was observed, and what is compared
     std::string source;  ///< author and year
     std::string unit;
-    double low = 0.0, high = 0.0;  ///< seen: ends included
-    double model = 0.0;            ///< the model's figure, by the built-in trait table
-    std::string remark;            ///< why it disagrees, or what it does not show
+    double low = 0.0, high = 0.0;  ///< observed range, ends included
+    double model = 0.0;            ///< the model's value, with the built-in trait table
+    std::string remark;            ///< why it disagrees, or a limit of the comparison
 
     bool agrees() const { return model >= low && model <= high; }
 };
 
-/// One that it cannot express, and why.
+/// An observation that the model cannot express, and why.
 struct LeftOut {
     std::string what, source, why;
 };
@@ -26,7 +26,7 @@ struct LeftOut {
 std::vector<Observation> observations();
 std::vector<LeftOut> left_out();
 
-/// Both as Markdown: a page for the guides.
+/// Both lists as Markdown: a page for the guides.
 std::string observations_page();
 
 }  // namespace bedshade::test

@@ -7,10 +7,10 @@
 namespace bedshade::test {
 namespace {
 
-std::string range_text(const Observation& seen) {
-    const auto figure = [](double value) { return fmt::format("{:.3g}", value); };
-    if (std::isinf(seen.high)) return "at least " + figure(seen.low);
-    return fmt::format("{} to {}", figure(seen.low), figure(seen.high));
+std::string range_text(const Observation& observed) {
+    const auto number = [](double value) { return fmt::format("{:.3g}", value); };
+    if (std::isinf(observed.high)) return "at least " + number(observed.low);
+    return fmt::format("{} to {}", number(observed.low), number(observed.high));
 }
 
 std::string model_text(double value) {
@@ -21,21 +21,20 @@ std::string model_text(double value) {
 
 std::string observations_page() {
     const auto all = observations();
-    const auto agreeing = std::count_if(all.begin(), all.end(),
-                                        [](const Observation& seen) { return seen.agrees(); });
+    const auto agreeing = std::count_if(
+        all.begin(), all.end(), [](const Observation& observed) { return observed.agrees(); });
     std::string page = fmt::format(
-        "# What was seen of corals, and what the model makes of it\n\n"
-        "Made by `tools/observations`; `tests/published/observations_test.cpp` holds the program "
-        "to "
-        "this page.\nThe model's figures are those of the built-in trait table, put through the "
-        "model's own functions. {} of {} agree.\n\n"
-        "| observation | source | seen | model | |\n|---|---|---|---|---|\n",
+        "# Observed corals compared with the model\n\nWritten by `tools/observations`; "
+        "`tests/published/observations_test.cpp` checks that the program still gives this "
+        "page.\nThe model's values are computed from the built-in trait table by the model's own "
+        "functions. {} of {} agree.\n\n| observation | source | observed | model | "
+        "|\n|---|---|---|---|---|\n",
         agreeing, all.size());
-    for (const Observation& seen : all)
-        page += fmt::format("| {} | {} | {} {} | {} | {}{}{} |\n", seen.what, seen.source,
-                            range_text(seen), seen.unit, model_text(seen.model),
-                            seen.agrees() ? "agrees" : "**disagrees**",
-                            seen.remark.empty() ? "" : ". ", seen.remark);
+    for (const Observation& observed : all)
+        page += fmt::format("| {} | {} | {} {} | {} | {}{}{} |\n", observed.what, observed.source,
+                            range_text(observed), observed.unit, model_text(observed.model),
+                            observed.agrees() ? "agrees" : "**disagrees**",
+                            observed.remark.empty() ? "" : ". ", observed.remark);
     page +=
         "\n## Not in the model\n\n| observation | source | why it is not compared "
         "|\n|---|---|---|\n";

@@ -1,6 +1,6 @@
-// What a forecast costs: shadow rays against the ray library's own bare loop on the same scene,
-// steps a second, and bytes a frame. Ratios are taken side by side in one run; absolute figures are
-// this machine's on this day.
+// Cost of a forecast: occlusion rays against a minimal loop of the ray library on the same scene,
+// steps a second, and bytes a snapshot. Ratios are measured side by side in one run; absolute
+// values hold for this machine today.
 #include <benchmark/benchmark.h>
 #include <chrono>
 #include <embree3/rtcore.h>
@@ -39,7 +39,7 @@ ColonyShape demo_shape(std::size_t i) {
     return shape_of(demo().taxon_of(colony), colony, baseline_reef(demo()).colonies[i]);
 }
 
-/// Segments from the bed to the lamps, as the light field asks for them.
+/// Segments from the bed to the lamps, like those of the light field.
 std::vector<Segment> bed_segments() {
     std::vector<Segment> segments;
     RandomStream stream(1, 0, Process::lamp_sampling, 0, 0);
@@ -58,7 +58,7 @@ void count_rays(benchmark::State& state, std::size_t rays) {
     state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(rays));
 }
 
-/// The canopy's own occlusion query.
+/// The occlusion query of LightScene.
 void canopy_rays(benchmark::State& state) {
     LightScene scene(demo().rocks, static_cast<int>(demo().colonies.size()));
     for (std::size_t i = 0; i < demo().colonies.size(); ++i)
@@ -66,15 +66,15 @@ void canopy_rays(benchmark::State& state) {
     scene.commit();
     const auto segments = bed_segments();
     for (auto _ : state) {
-        int met = 0;
-        for (const Segment& segment : segments) met += scene.any_hit(segment) ? 1 : 0;
-        benchmark::DoNotOptimize(met);
+        int hits = 0;
+        for (const Segment& segment : segments) hits += scene.any_hit(segment) ? 1 : 0;
+        benchmark::DoNotOptimize(hits);
     }
     count_rays(state, segments.size());
 }
 BENCHMARK(canopy_rays)->Unit(benchmark::kMillisecond);
 
-/// The bare library on the same triangles: one static scene, one loop.
+/// The ray library alone on the same triangles: one static scene, one loop.
 class BareScene {
   public:
     BareScene() : device_(rtcNewDevice("threads=1,isa=avx2")), scene_(rtcNewScene(device_)) {
@@ -115,7 +115,7 @@ void bare_rays(benchmark::State& state) {
     const BareScene bare;
     const auto segments = bed_segments();
     for (auto _ : state) {
-        int met = 0;
+        int hits = 0;
         for (const Segment& s : segments) {
             RTCIntersectContext context;
             rtcInitIntersectContext(&context);
@@ -124,21 +124,21 @@ void bare_rays(benchmark::State& state) {
             ray.dir_x = s.direction.x(), ray.dir_y = s.direction.y(), ray.dir_z = s.direction.z();
             ray.tnear = 1e-5F, ray.tfar = s.length_m, ray.mask = ~0U;
             rtcOccluded1(bare.scene(), &context, &ray);
-            met += ray.tfar < 0.0F ? 1 : 0;
+            hits += ray.tfar < 0.0F ? 1 : 0;
         }
-        benchmark::DoNotOptimize(met);
+        benchmark::DoNotOptimize(hits);
     }
     count_rays(state, segments.size());
 }
 BENCHMARK(bare_rays)->Unit(benchmark::kMillisecond);
 
-/// Counts the frames that go by.
-struct FrameCounter final : SnapshotSink {
+/// Counts snapshots.
+struct SnapshotCounter final : SnapshotSink {
     int count = 0;
-    void take(const Snapshot& /*frame*/) override { ++count; }
+    void take(const Snapshot& /*snapshot*/) override { ++count; }
 };
 
-/// Whole steps of the demo, everything but writing; items are steps.
+/// Whole steps of the demo without writing; items are steps.
 void demo_steps(benchmark::State& state) {
     process_flow_cache().flow_of(demo(), run_serially);  // solved once, measured by flow_solve
     const double scale = calibrate(demo()).output_scale;
@@ -150,7 +150,7 @@ void demo_steps(benchmark::State& state) {
 }
 BENCHMARK(demo_steps)->Unit(benchmark::kMillisecond);
 
-/// The demo's flow from rest, cells of so many millimetres.
+/// The demo's flow from rest; the argument is the cell size in millimetres.
 void flow_solve(benchmark::State& state) {
     const FlowScene scene{demo().tank, demo().substrate.grain_m, demo().water, demo().pumps,
                           demo().rocks};
@@ -161,7 +161,7 @@ void flow_solve(benchmark::State& state) {
 }
 BENCHMARK(flow_solve)->Arg(60)->Arg(40)->Arg(30)->Unit(benchmark::kMillisecond);
 
-/// The demo's scene with its first pump aimed a few degrees lower or not.
+/// The demo's scene with its first pump aimed lower by `lower` (0: as it is).
 FlowScene demo_scene(double lower) {
     FlowScene scene{demo().tank, demo().substrate.grain_m, demo().water, demo().pumps,
                     demo().rocks};
@@ -170,17 +170,17 @@ FlowScene demo_scene(double lower) {
 }
 
 void run_turnovers(IncompressibleSolver& flow, double time_s, TimeMean* mean) {
-    constexpr int kStepsPerLook = 5;
+    constexpr int kStepsPerSample = 5;
     for (double time = 0.0; time < time_s;) {
         const double dt = flow.stable_step_s();
-        for (int i = 0; i < kStepsPerLook; ++i) flow.step(dt);
-        if (mean != nullptr) mean->add(flow, kStepsPerLook * dt);
-        time += kStepsPerLook * dt;
+        for (int i = 0; i < kStepsPerSample; ++i) flow.step(dt);
+        if (mean != nullptr) mean->add(flow, kStepsPerSample * dt);
+        time += kStepsPerSample * dt;
     }
 }
 
-/// The same from the settled flow of a tank whose first pump points elsewhere: nothing but the mean
-/// over two turnovers is left to do. No command does this; it is what a warm start could save.
+/// The same from the developed flow of a tank whose first pump points elsewhere: only the mean over
+/// two turnovers remains. No command does this; it shows what a warm start could save.
 void flow_solve_from_neighbour(benchmark::State& state) {
     const double cell_m = 1e-3 * static_cast<double>(state.range(0));
     const FlowScene scene = demo_scene(0.0), neighbour = demo_scene(0.1);
@@ -204,14 +204,14 @@ std::unique_ptr<BedSand> demo_sand() {
         process_flow_cache().flow_of(demo(), run_serially), bed_grid_of(demo().tank));
 }
 
-/// Where the demo's sand goes, once its flow is known: what every run does before its first step.
-void fallout_weights(benchmark::State& state) {
+/// Deposition of the demo's sand for a known flow: done by every run before its first step.
+void deposition_weights(benchmark::State& state) {
     process_flow_cache().flow_of(demo(), run_serially);
     for (auto _ : state) benchmark::DoNotOptimize(demo_sand());
 }
-BENCHMARK(fallout_weights)->Unit(benchmark::kMillisecond);
+BENCHMARK(deposition_weights)->Unit(benchmark::kMillisecond);
 
-/// Seconds that something takes.
+/// Wall time of `work` [s].
 template <class Work>
 double seconds(const Work& work) {
     const auto start = std::chrono::steady_clock::now();
@@ -219,8 +219,8 @@ double seconds(const Work& work) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-/// Two years of the demo: shares of the flow's solve in a run that finds no field in store, and of
-/// the sand's plan in one that does.
+/// Two years of the demo: fraction of the flow solver in a run without a cached field, and of the
+/// deposition weights in a run with one.
 void flow_in_forecast(benchmark::State& state) {
     const double scale = calibrate(demo()).output_scale;
     const std::vector<bool> running(demo().pumps.size(), true);
@@ -228,18 +228,18 @@ void flow_in_forecast(benchmark::State& state) {
         const double solve =
             seconds([&] { solve_tank_flow(demo_scene(0.0), running, flow_cell_m(demo().tank)); });
         process_flow_cache().flow_of(demo(), run_serially);
-        const double plan = seconds([] { demo_sand(); });
-        const double season = seconds([&] {
+        const double weights = seconds([] { demo_sand(); });
+        const double run = seconds([&] {
             Forecast forecast(demo(), {1, 0, scale}, run_serially);
             forecast.run({}, [](double) { return true; });
         });
-        state.counters["solve_share_first_run"] = solve / (solve + season);
-        state.counters["sand_plan_share"] = plan / season;
+        state.counters["solve_share_first_run"] = solve / (solve + run);
+        state.counters["sand_plan_share"] = weights / run;
     }
 }
 BENCHMARK(flow_in_forecast)->Unit(benchmark::kMillisecond);
 
-/// A knobbly sheet of `side` by `side` quads over the middle of the demo's bed.
+/// A wavy sheet of `side` by `side` quads over the middle of the demo's bed.
 RockMesh sheet(int side) {
     std::vector<Vec3> vertices_m;
     std::vector<std::array<int, 3>> triangles;
@@ -256,7 +256,7 @@ RockMesh sheet(int side) {
     return {std::move(vertices_m), std::move(triangles)};
 }
 
-/// The demo's bed traced anew with its own rock (0) or with a sheet of so many quads a side too.
+/// The demo's bed traced again with its own rock (0), or also with a sheet of so many quads a side.
 void light_step_with_mesh(benchmark::State& state) {
     Layout layout = demo();
     if (state.range(0) > 0)
@@ -267,12 +267,12 @@ void light_step_with_mesh(benchmark::State& state) {
 }
 BENCHMARK(light_step_with_mesh)->Arg(0)->Arg(1)->Arg(100)->Arg(500)->Unit(benchmark::kMillisecond);
 
-/// The demo's two years with its trajectory; `bytes_a_frame` is what a frame takes on disk.
+/// The demo's two years with its trajectory; `bytes_a_frame` is the size of a snapshot on disk.
 void demo_forecast_written(benchmark::State& state) {
     process_flow_cache().flow_of(demo(), run_serially);
     const auto path = std::filesystem::temp_directory_path() / "bedshade_bench.h5";
     const double scale = calibrate(demo()).output_scale;
-    FrameCounter snapshots;
+    SnapshotCounter snapshots;
     for (auto _ : state) {
         Forecast forecast(demo(), {1, 0, scale}, run_serially);
         TrajectoryWriter writer(path, demo(), forecast.grid(), {});
@@ -286,7 +286,7 @@ void demo_forecast_written(benchmark::State& state) {
 }
 BENCHMARK(demo_forecast_written)->Unit(benchmark::kMillisecond);
 
-/// The demo's two years and no more: what `demo_place` is to be measured by.
+/// The demo's two years alone: the baseline of `demo_place`.
 void demo_forecast(benchmark::State& state) {
     process_flow_cache().flow_of(demo(), run_serially);
     const double scale = calibrate(demo()).output_scale;
@@ -295,17 +295,17 @@ void demo_forecast(benchmark::State& state) {
 }
 BENCHMARK(demo_forecast)->Unit(benchmark::kMillisecond);
 
-/// Every kind of the table on every spot of the demo's bed, with the forecast that this needs.
+/// Every taxon of the table on every spot of the demo's bed, with the forecast it needs.
 void demo_place(benchmark::State& state) {
     process_flow_cache().flow_of(demo(), run_serially);
     const double scale = calibrate(demo()).output_scale;
-    const auto go_on = [](double) { return true; };
+    const auto keep_going = [](double) { return true; };
     for (auto _ : state) {
         std::vector<Candidate> candidates;
         const TraitTable traits = builtin_traits();
         for (const Taxon& taxon : traits.taxa()) candidates.push_back(candidate_of(taxon));
-        const BedForecast bed(demo(), {1, 0, scale}, run_serially, go_on);
-        benchmark::DoNotOptimize(survey(bed, candidates, run_serially, go_on));
+        const BedForecast bed(demo(), {1, 0, scale}, run_serially, keep_going);
+        benchmark::DoNotOptimize(survey(bed, candidates, run_serially, keep_going));
     }
 }
 BENCHMARK(demo_place)->Unit(benchmark::kMillisecond);

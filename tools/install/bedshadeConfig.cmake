@@ -1,6 +1,6 @@
-# find_package(bedshade): bedshade::model, the science, and bedshade::sim, which takes it through time and files.
-# Languages C and CXX must be enabled. What links to these is compiled for the processors that they were compiled
-# for: the sizes and alignments of Eigen's vectors depend on it.
+# find_package(bedshade): bedshade::model, the science, and bedshade::sim, the simulation and its files.
+# Languages C and CXX must be enabled. Programs that link to these are compiled for the same processors (-march),
+# because the sizes and alignments of Eigen's vectors depend on it.
 include(CMakeFindDependencyMacro)
 find_dependency(Threads)
 find_dependency(Eigen3 3.4)

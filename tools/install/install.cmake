@@ -1,11 +1,11 @@
-# What `cmake --install` lays down, and the Debian packages made of it (tools/package).
+# Files installed by `cmake --install`, and the Debian packages made from them (tools/package).
 include(GNUInstallDirs)
 include(CMakePackageConfigHelpers)
 
 set(BEDSHADE_ZSH_FOLDER ${CMAKE_INSTALL_DATADIR}/zsh/site-functions CACHE STRING "Where zsh looks for completions")
 set(PACKAGE_FOLDER ${CMAKE_INSTALL_LIBDIR}/cmake/bedshade)
 
-# The program, its manuals, documents and scenarios. Traits and replay page lie in the program.
+# The program, its manuals, documents and scenarios. The trait table and the replay page are compiled in.
 install(TARGETS bedshade COMPONENT program)
 install(FILES ${MANUALS}/bedshade.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT program)
 install(FILES ${MANUALS}/bedshade DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions COMPONENT program)
@@ -15,7 +15,7 @@ install(FILES README.md LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT pr
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright COMPONENT program)
 install(DIRECTORY notebooks-free-docs DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT program)
 
-# The libraries, for programs of others: find_package(bedshade), bedshade::model, bedshade::sim.
+# The libraries, for other programs: find_package(bedshade), bedshade::model, bedshade::sim.
 install(TARGETS model sim EXPORT bedshade COMPONENT libraries)
 install(DIRECTORY model sim DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/bedshade COMPONENT libraries
         FILES_MATCHING PATTERN *.h)
@@ -42,7 +42,7 @@ set(CPACK_COMPONENT_PROGRAM_DESCRIPTION "Forecasts which corals a reef layout wi
 set(CPACK_DEBIAN_LIBRARIES_PACKAGE_NAME bedshade-dev)
 set(CPACK_DEBIAN_LIBRARIES_PACKAGE_SECTION libdevel)
 set(CPACK_COMPONENT_LIBRARIES_DESCRIPTION "Libraries, headers and CMake package of bedshade")
-# What bedshadeConfig.cmake looks for.
+# The packages that bedshadeConfig.cmake looks for.
 set(CPACK_DEBIAN_LIBRARIES_PACKAGE_DEPENDS "libeigen3-dev, libembree-dev, libfmt-dev, libtomlplusplus-dev, \
 nlohmann-json3-dev, libhdf5-dev, libassimp-dev, libceres-dev, libssl-dev, libnlopt-cxx-dev, libudunits2-dev")
 include(CPack)

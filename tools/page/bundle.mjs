@@ -1,5 +1,5 @@
-// Makes the page's shell: one HTML file with style and script in it, and two marks where the program
-// puts a run. Usage: node bundle.mjs OUT.html
+// Makes the page's shell: one HTML file with style and script in it, and two marks that the program
+// replaces by a run. Usage: node bundle.mjs OUT.html
 import { createHash } from "node:crypto";
 import { readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
@@ -10,7 +10,7 @@ import { build } from "esbuild";
 const here = dirname(fileURLToPath(import.meta.url));
 const MARKS = ["<!-- bedshade: run -->", "<!-- bedshade: title -->"];
 
-/** The libraries that end up in the page, by their own words, as their licences ask. */
+/** The licence texts of the libraries in the page, as their licences require. */
 async function licences() {
     const texts = ["three", "uplot"].map(async (name) => {
         const text = await readFile(join(here, "node_modules", name, "LICENSE"), "utf8");
@@ -30,7 +30,7 @@ async function script() {
         banner: { js: await licences() },
         write: false,
     });
-    // Within a script element only this would end the script early.
+    // The only text that would end a script element early.
     return result.outputFiles[0].text.replaceAll("</script", "<\\/script");
 }
 
@@ -52,5 +52,5 @@ async function shell() {
 
 const page = await shell();
 for (const mark of MARKS)
-    if (page.split(mark).length !== 2) throw new Error(`the page holds '${mark}' not just once`);
+    if (page.split(mark).length !== 2) throw new Error(`the page does not hold '${mark}' exactly once`);
 await writeFile(process.argv[2], page);

@@ -1,4 +1,4 @@
-// The maps of the bed that can be looked at, in the units people use.
+// The maps of the bed that can be shown, in common units.
 
 import type { BedMap, Run } from "./run";
 import { scaleTo, shadeAt, type Scale } from "./colours";
@@ -6,7 +6,7 @@ import { scaleTo, shadeAt, type Scale } from "./colours";
 export interface MapKind {
     title: string;
     units: string;
-    /** Times the trajectory's units. */
+    /** Factor from the trajectory's units. */
     factor: number;
     digits: number;
 }
@@ -14,27 +14,27 @@ export interface MapKind {
 export const MAPS: Record<BedMap, MapKind> = {
     ppfd: { title: "Light on the bed (PPFD, lamps at plateau)", units: "µmol m⁻² s⁻¹", factor: 1, digits: 0 },
     // 1 kg/m2 is 100 mg/cm2.
-    fallout: { title: "Sand falling on the bed", units: "mg cm⁻² d⁻¹", factor: 100, digits: 1 },
-    shear_stress: { title: "Drag of the flow on the bed", units: "mPa", factor: 1000, digits: 1 },
+    fallout: { title: "Sand deposition on the bed", units: "mg cm⁻² d⁻¹", factor: 100, digits: 1 },
+    shear_stress: { title: "Bed shear stress", units: "mPa", factor: 1000, digits: 1 },
 };
 
-/** One scale for all months of all runs shown, so that they can be compared. */
+/** One scale for all months of all runs, so that they can be compared. */
 export function scaleOf(runs: Run[], map: BedMap): Scale {
-    return scaleTo(Math.max(...runs.map((run) => run.bedMapMost(map))) * MAPS[map].factor);
+    return scaleTo(Math.max(...runs.map((run) => run.bedMapMax(map))) * MAPS[map].factor);
 }
 
-/** Four bytes a cell, row by row from the front. */
+/** RGBA, four bytes a cell, row by row from the front. */
 export function coloursOf(run: Run, map: BedMap, frame: number, scale: Scale): Uint8Array {
     const values = run.bedMap(map, frame);
     const bytes = new Uint8Array(4 * values.length);
     for (let cell = 0; cell < values.length; ++cell) {
-        const [r, g, b] = shadeAt((values[cell] * MAPS[map].factor) / scale.most);
+        const [r, g, b] = shadeAt((values[cell] * MAPS[map].factor) / scale.max);
         bytes.set([r, g, b, 255], 4 * cell);
     }
     return bytes;
 }
 
-/** What a map says at a spot: "light on the bed at 34, 10 cm: 104 µmol m⁻² s⁻¹". */
+/** The value of a map at a spot: "at 34, 10 cm: 104 µmol m⁻² s⁻¹". */
 export function readingAt(run: Run, map: BedMap, frame: number, [x, y]: [number, number]): string | null {
     const { nx, ny, cell_x_m, cell_y_m } = run.document.bed;
     const column = Math.floor(x / cell_x_m);

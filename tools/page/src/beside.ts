@@ -1,4 +1,4 @@
-// A second run beside the first, in step with it: the same day, the same coral by its name, the same
+// A second run beside the first, in step with it: the same day, the coral of the same name, the same
 // map on the same scale.
 
 import { frameNear } from "./clock";
@@ -7,12 +7,12 @@ import { listFlags, verdictText } from "./flags";
 import { PlanView } from "./plan_view";
 import type { Run } from "./run";
 import { TankView } from "./tank_view";
-import type { Callbacks, Look } from "./view";
+import type { Callbacks, ViewState } from "./view";
 
-/** For each coral of one run the coral of that name in the other, or null. */
-export function sameNames(of: string[], among: string[]): (number | null)[] {
-    const places = new Map(among.map((name, place) => [name, place]));
-    return of.map((name) => places.get(name) ?? null);
+/** For each name the index of the same name in `others`, or null. */
+export function matchNames(names: string[], others: string[]): (number | null)[] {
+    const indices = new Map(others.map((name, index) => [name, index]));
+    return names.map((name) => indices.get(name) ?? null);
 }
 
 const namesOf = (run: Run) => run.document.colonies.map(({ name }) => name);
@@ -20,7 +20,7 @@ const namesOf = (run: Run) => run.document.colonies.map(({ name }) => name);
 export class Beside {
     private readonly plan: PlanView;
     private readonly callbacks: Callbacks;
-    private readonly ofFirst: (number | null)[];
+    private readonly fromFirst: (number | null)[];
     private tank: TankView | null = null;
 
     constructor(
@@ -28,10 +28,10 @@ export class Beside {
         first: Run,
         chosen: Callbacks,
     ) {
-        this.ofFirst = sameNames(namesOf(first), namesOf(run));
-        const inFirst = sameNames(namesOf(run), namesOf(first));
+        this.fromFirst = matchNames(namesOf(first), namesOf(run));
+        const toFirst = matchNames(namesOf(run), namesOf(first));
         this.callbacks = {
-            choose: (colony) => chosen.choose(colony === null ? null : inFirst[colony]),
+            choose: (colony) => chosen.choose(colony === null ? null : toFirst[colony]),
             point: () => chosen.point(null),
         };
         document.body.classList.add("two");
@@ -39,11 +39,11 @@ export class Beside {
         byId("label").textContent = first.document.label;
         byId("beside-label").textContent = run.document.label;
         byId("beside-verdict").textContent = verdictText(run.document);
-        listFlags(byId("beside-flags"), run, (colony) => inFirst[colony]);
+        listFlags(byId("beside-flags"), run, (colony) => toFirst[colony]);
         this.plan = new PlanView(byId("beside-plan"), run, this.callbacks);
     }
 
-    /** Throws where the browser has no WebGL. */
+    /** Throws if the browser has no WebGL. */
     startTank(onLost: () => void) {
         this.tank = new TankView(byId("beside-tank"), byId("beside-labels"), this.run, this.callbacks);
         this.tank.onLost(onLost);
@@ -53,16 +53,16 @@ export class Beside {
         this.tank?.setMoving(moving);
     }
 
-    /** The coral that the first run's stands for here. */
+    /** The coral of this run with the name of the first run's coral. */
     colonyOf(first: number | null): number | null {
-        return first === null ? null : this.ofFirst[first];
+        return first === null ? null : this.fromFirst[first];
     }
 
-    /** What the first run shows on this day, as this one has it. */
-    show(look: Look, day: number, words: string) {
-        const own = { ...look, frame: frameNear(this.run.document.days, day), colony: this.colonyOf(look.colony) };
+    /** Shows this run on the same day and with the same choices as the first. */
+    show(state: ViewState, day: number, description: string) {
+        const own = { ...state, frame: frameNear(this.run.document.days, day), colony: this.colonyOf(state.colony) };
         this.tank?.show(own);
-        this.tank?.describe(words);
+        this.tank?.describe(description);
         this.plan.show(own);
     }
 }

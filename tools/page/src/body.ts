@@ -1,17 +1,17 @@
-// Colonies as triangles: every colony is the same net of rings and corners, so that all of them lie
+// Colonies as triangles: every colony is the same grid of rings and corners, so that all of them lie
 // in one buffer and a change of frame only moves points.
 
 import type { Run } from "./run";
 
-/** How fine a net is drawn: every `step`-th corner of the outline, and these rings of the profile. */
-export interface Fineness {
+/** Resolution of a grid: every `step`-th corner of the outline, and these rings of the profile. */
+export interface Resolution {
     step: number;
     rings: number[];
 }
 
-/** Triangles of one colony's net, as indices into its own points. */
-export function netTriangles(corners: number, fineness: Fineness): number[] {
-    const { step, rings } = fineness;
+/** Triangles of one colony's grid, as indices into its own points. */
+export function gridTriangles(corners: number, resolution: Resolution): number[] {
+    const { step, rings } = resolution;
     const point = (ring: number, corner: number) => ring * corners + (corner % corners);
     const triangles: number[] = [];
     for (let r = 0; r + 1 < rings.length; ++r)
@@ -25,16 +25,16 @@ export function netTriangles(corners: number, fineness: Fineness): number[] {
     return triangles;
 }
 
-/** The same triangles for `colonies` nets of `points` points each. */
-export function netsTriangles(net: number[], colonies: number, points: number): Uint32Array {
-    const all = new Uint32Array(net.length * colonies);
+/** The same triangles for `colonies` grids of `points` points each. */
+export function allTriangles(grid: number[], colonies: number, points: number): Uint32Array {
+    const all = new Uint32Array(grid.length * colonies);
     for (let colony = 0; colony < colonies; ++colony)
-        for (let i = 0; i < net.length; ++i) all[colony * net.length + i] = net[i] + colony * points;
+        for (let i = 0; i < grid.length; ++i) all[colony * grid.length + i] = grid[i] + colony * points;
     return all;
 }
 
-/** Writes the points of one colony, x y z each, from `offset` on. A colony without a shape shrinks
- *  to nothing. */
+/** Writes the points of one colony, x y z each, from `offset` on. All points of a colony without a
+ *  shape are 0. */
 export function writePoints(run: Run, frame: number, colony: number, to: Float32Array, offset: number) {
     const corner = run.corner(frame, colony);
     const share = run.profileShare(frame, colony);
@@ -56,8 +56,8 @@ export function writePoints(run: Run, frame: number, colony: number, to: Float32
         }
 }
 
-/** For each ring of the profile, the share of the upright surface that lies below it or farther out
- *  along the way from the foot: 0 at the foot's axis, 1 at the top. */
+/** For each ring of the profile, the fraction of the surface between it and the start of the profile
+ *  at the axis of the foot: 0 there, 1 at the top. */
 export function surfaceShares(share: ArrayLike<number>, z: ArrayLike<number>, radius: number): number[] {
     const below = [0];
     for (let i = 0; i + 1 < share.length; ++i) {
@@ -68,12 +68,11 @@ export function surfaceShares(share: ArrayLike<number>, z: ArrayLike<number>, ra
     return below.map((area) => (whole > 0 ? area / whole : 0));
 }
 
-/** Writes, for each point of a colony, how far it is from the edge of its living tissue: above 0
- *  alive, below 0 bare skeleton. The trajectory keeps how much of the surface lives, not where:
- *  what has died is drawn from the foot up. */
+/** Writes the tissue value of each point of a colony: above 0 alive, below 0 bare skeleton. The
+ *  trajectory keeps how much of the surface lives, not where: dead tissue is drawn from the foot up. */
 export function writeTissue(run: Run, frame: number, colony: number, to: Float32Array, offset: number) {
-    const live = run.figure("live_fraction", frame, colony);
-    const radius = 0.5 * run.figure("diameter", frame, colony);
+    const live = run.value("live_fraction", frame, colony);
+    const radius = 0.5 * run.value("diameter", frame, colony);
     const shares = surfaceShares(run.profileShare(frame, colony), run.profileZ(frame, colony), radius);
     let at = offset;
     for (let ring = 0; ring < run.profilePoints; ++ring)

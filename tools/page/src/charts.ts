@@ -1,4 +1,4 @@
-// A colony over time: light against need, who takes it, reserve, sand, size.
+// A colony over time: light and light need, shade by neighbours, reserve, sand, size.
 
 import uPlot from "uplot";
 
@@ -6,20 +6,20 @@ import type { Beside } from "./beside";
 import { frameNear, monthsAt } from "./clock";
 import { SERIES } from "./colours";
 import { element } from "./dom";
-import type { Figure, Run } from "./run";
-import { culpritLayers } from "./stack";
+import type { Quantity, Run } from "./run";
+import { shadeLayers } from "./shade_layers";
 
 const HEIGHT_PX = 170;
-/** Layers of the shade chart, the last for all others. */
-const MOST_CULPRITS = 6;
+/** Neighbours with a layer of their own in the shade chart; one more layer holds all others. */
+const MAX_LAYERS = 6;
 
 type Column = (number | null)[];
 
 interface Line {
     label: string;
     values: Column;
-    /** What the legend tells, where that is not what is drawn. */
-    told?: Column;
+    /** Values for the legend, if they differ from those drawn. */
+    legend?: Column;
     band?: { low: Column; high: Column } | null;
     filled?: boolean;
 }
@@ -28,7 +28,7 @@ interface Chart {
     title: string;
     units: string;
     digits: number;
-    most?: number;
+    max?: number;
     lines: Line[];
 }
 
@@ -36,74 +36,74 @@ function scaled(column: Column, factor: number): Column {
     return column.map((value) => (value === null ? null : value * factor));
 }
 
-/** A coral as one run has it; of the run beside, on the days of the first. */
-interface Shown {
+/** A coral of one run; that of the second run on the days of the first. */
+interface ShownColony {
     run: Run;
     colony: number;
-    /** Which of its frames stands under each frame of the first run; null: its own. */
+    /** Its frame for each frame of the first run; null: its own frames. */
     frames: number[] | null;
 }
 
-function placed(column: Column, { frames }: Shown): Column {
+function onFirstDays(column: Column, { frames }: ShownColony): Column {
     return frames === null ? column : frames.map((frame) => column[frame]);
 }
 
-/** What a line is called: with a second run in the chart, by the run it is of. */
-function called(label: string, { run }: Shown): string {
+/** Label of a line; with a second run in the chart it names the run. */
+function labelOf(label: string, { run }: ShownColony): string {
     return run.document.label === "" ? label : `${label}, ${run.document.label}`;
 }
 
-function line(shown: Shown, figure: Figure, label: string, factor: number): Line {
+function line(shown: ShownColony, quantity: Quantity, label: string, factor: number): Line {
     const { run, colony } = shown;
-    const band = run.band(figure, colony);
-    const drawn = (column: Column) => scaled(placed(column, shown), factor);
+    const band = run.band(quantity, colony);
+    const drawn = (column: Column) => scaled(onFirstDays(column, shown), factor);
     return {
-        label: called(label, shown),
-        values: drawn(run.series(figure, colony)),
+        label: labelOf(label, shown),
+        values: drawn(run.series(quantity, colony)),
         band: band && { low: drawn(band.low), high: drawn(band.high) },
     };
 }
 
-function chartsOf(all: Shown[]): Chart[] {
-    const lines = (figure: Figure, label: string, factor = 1) => all.map((shown) => line(shown, figure, label, factor));
+function chartsOf(all: ShownColony[]): Chart[] {
+    const lines = (quantity: Quantity, label: string, factor = 1) => all.map((shown) => line(shown, quantity, label, factor));
     return [
         {
-            title: "Daily light and need",
+            title: "Daily light and light need",
             units: "mol m⁻² d⁻¹",
             digits: 2,
             lines: [...lines("dli", "light"), ...lines("need_dli", "need")],
         },
-        ...all.map(culpritChart),
+        ...all.map(shadeChart),
         {
             title: "Reserve and living tissue",
             units: "%",
             digits: 0,
-            most: 100,
-            lines: [...lines("reserve", "reserve", 100), ...lines("live_fraction", "alive", 100)],
+            max: 100,
+            lines: [...lines("reserve", "reserve", 100), ...lines("live_fraction", "living tissue", 100)],
         },
-        { title: "Sand lying on it", units: "mg cm⁻²", digits: 1, lines: lines("sand_load", "sand", 100) },
+        { title: "Sand load", units: "mg cm⁻²", digits: 1, lines: lines("sand_load", "sand", 100) },
         {
             title: "Size",
             units: "cm",
             digits: 1,
-            lines: [...lines("diameter", "across", 100), ...lines("height", "high", 100)],
+            lines: [...lines("diameter", "diameter", 100), ...lines("height", "height", 100)],
         },
     ];
 }
 
-function culpritChart(shown: Shown): Chart {
+function shadeChart(shown: ShownColony): Chart {
     const { run, colony } = shown;
-    const lines = culpritLayers(run, colony, MOST_CULPRITS).map((layer) => ({
+    const lines = shadeLayers(run, colony, MAX_LAYERS).map((layer) => ({
         label: layer.colony === null ? "others" : run.document.colonies[layer.colony].name,
-        values: scaled(placed(layer.top, shown), 100),
-        told: scaled(placed(layer.share, shown), 100),
+        values: scaled(onFirstDays(layer.top, shown), 100),
+        legend: scaled(onFirstDays(layer.share, shown), 100),
         filled: true,
     }));
-    const title = `${called("Who takes its light", shown)} (of what it would have alone)`;
+    const title = `${labelOf("Shade by neighbours", shown)} (share of the light it would have alone)`;
     return { title, units: "%", digits: 0, lines };
 }
 
-/** The columns that uPlot draws: time, the lines, then the edges of their bands. */
+/** The columns for uPlot: time, the lines, then the edges of their bands. */
 function columnsOf(run: Run, chart: Chart): Column[] {
     const columns: Column[] = [run.document.days.map(monthsAt)];
     for (const { values } of chart.lines) columns.push(values);
@@ -113,17 +113,17 @@ function columnsOf(run: Run, chart: Chart): Column[] {
 
 function seriesOf(chart: Chart): uPlot.Series[] {
     const series: uPlot.Series[] = [{ label: "month", value: (_, month) => month?.toFixed(1) ?? "" }];
-    chart.lines.forEach(({ label, told, filled }, i) => {
-        const look = SERIES[i % SERIES.length];
+    chart.lines.forEach(({ label, legend, filled }, i) => {
+        const style = SERIES[i % SERIES.length];
         series.push({
             label,
-            stroke: look.colour,
+            stroke: style.colour,
             width: 2,
-            dash: look.dash,
-            fill: filled && i === 0 ? look.colour + "55" : undefined,
+            dash: style.dash,
+            fill: filled && i === 0 ? style.colour + "55" : undefined,
             value: (_, value, __, frame) => {
-                const tell = told === undefined || frame === null ? value : told[frame];
-                return tell === null || tell === undefined ? "" : `${tell.toFixed(chart.digits)} ${chart.units}`;
+                const shown = legend === undefined || frame === null ? value : legend[frame];
+                return shown === null || shown === undefined ? "" : `${shown.toFixed(chart.digits)} ${chart.units}`;
             },
         });
     });
@@ -134,7 +134,7 @@ function seriesOf(chart: Chart): uPlot.Series[] {
     return series;
 }
 
-/** Between the layers of a stack, and between the edges of an ensemble's spread. */
+/** Filled areas between the layers of a stack, and between the edges of an ensemble's range. */
 function bandsOf(chart: Chart): uPlot.Band[] {
     const bands: uPlot.Band[] = [];
     chart.lines.forEach(({ filled }, i) => {
@@ -149,8 +149,8 @@ function bandsOf(chart: Chart): uPlot.Band[] {
     return bands;
 }
 
-/** An upright line at the frame that is looked at. */
-function drawNow(u: uPlot, month: number) {
+/** A vertical line at the current frame. */
+function drawCurrentFrame(u: uPlot, month: number) {
     const x = Math.round(u.valToPos(month, "x", true));
     u.ctx.save();
     u.ctx.strokeStyle = "#1f2933";
@@ -187,11 +187,11 @@ export class Charts {
     showColony(colony: number | null) {
         for (const plot of this.plots) plot.destroy();
         this.box.replaceChildren();
-        this.plots = colony === null ? [] : chartsOf(this.shown(colony)).map((chart) => this.draw(chart));
+        this.plots = colony === null ? [] : chartsOf(this.shownColonies(colony)).map((chart) => this.draw(chart));
     }
 
-    private shown(colony: number): Shown[] {
-        const all: Shown[] = [{ run: this.run, colony, frames: null }];
+    private shownColonies(colony: number): ShownColony[] {
+        const all: ShownColony[] = [{ run: this.run, colony, frames: null }];
         const other = this.beside?.colonyOf(colony) ?? null;
         if (this.beside !== null && other !== null) {
             const { run } = this.beside;
@@ -204,17 +204,17 @@ export class Charts {
     private draw(chart: Chart): uPlot {
         const box = element("figure", { class: "chart" }, element("figcaption", {}, `${chart.title}, ${chart.units}`));
         this.box.append(box);
-        if (chart.lines.length === 0) box.append(element("p", {}, "Nobody shades it."));
+        if (chart.lines.length === 0) box.append(element("p", {}, "No neighbour shades it."));
         const options: uPlot.Options = {
             width: this.width(),
             height: HEIGHT_PX,
             cursor: { drag: { x: false, y: false }, sync: { key: "months" } },
-            scales: { x: { time: false }, y: { range: (_, __, high) => [0, chart.most ?? Math.max(high * 1.05, 1e-6)] } },
+            scales: { x: { time: false }, y: { range: (_, __, high) => [0, chart.max ?? Math.max(high * 1.05, 1e-6)] } },
             axes: [{ label: "month", labelSize: 20, size: 34 }, { size: 52 }],
             series: seriesOf(chart),
             bands: bandsOf(chart),
             hooks: {
-                draw: [(u) => drawNow(u, monthsAt(this.run.day(this.frame)))],
+                draw: [(u) => drawCurrentFrame(u, monthsAt(this.run.day(this.frame)))],
                 ready: [(u) => u.setLegend({ idx: this.frame }, false)],
             },
         };

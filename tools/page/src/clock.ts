@@ -1,4 +1,4 @@
-// Days, months and dates of a season, by the program's time words: a month is 30.4375 days, and
+// Days, months and dates of a run, as the program defines them: a month is 30.4375 days, and
 // "month m" is the instant at which it ends.
 
 export const DAYS_PER_MONTH = 30.4375;
@@ -8,7 +8,7 @@ export function monthsAt(day: number): number {
     return day / DAYS_PER_MONTH;
 }
 
-/** Calendar day on which a day of the season falls, YYYY-MM-DD. */
+/** Calendar date of a day of the run, YYYY-MM-DD. */
 export function dateAt(start: string, day: number): string {
     const [year, month, date] = start.split("-").map(Number);
     const time = new Date(0);
@@ -29,7 +29,7 @@ export function frameAtMonth(days: number[], month: number): number {
     return frameNear(days, month * DAYS_PER_MONTH);
 }
 
-/** When a frame is, in words: "month 11.9, 2027-12-30". */
+/** Month and date of a day: "month 11.9, 2027-12-30". */
 export function whenText(start: string, day: number): string {
     return `month ${monthsAt(day).toFixed(1)}, ${dateAt(start, day)}`;
 }

@@ -1,4 +1,4 @@
-// Colours that are told apart without colour vision, and the scales that give them a number.
+// Colours that can be distinguished without colour vision, and scales with round numbers.
 
 export type Rgb = [number, number, number];
 
@@ -17,10 +17,10 @@ const CIVIDIS: Rgb[] = [
     [254, 232, 56],
 ];
 
-/** Where a value has none. */
+/** For cells without a value. */
 const NONE: Rgb = [255, 255, 255];
 
-/** Colour of a share from 0 (dark) to 1 (light). */
+/** Colour of a value from 0 (dark) to 1 (light). */
 export function shadeAt(share: number): Rgb {
     if (!Number.isFinite(share)) return NONE;
     const at = Math.min(Math.max(share, 0), 1) * (CIVIDIS.length - 1);
@@ -45,26 +45,26 @@ export function lightness(colour: Rgb): number {
     return y > 0.008856 ? 116 * Math.cbrt(y) - 16 : 903.3 * y;
 }
 
-/** A step of 1, 2 or 5 times a power of ten, so that about `steps` of them reach `most`. */
-export function roundStep(most: number, steps: number): number {
-    if (!(most > 0)) return 1;
-    const raw = most / steps;
+/** A step of 1, 2 or 5 times a power of ten, so that about `steps` of them reach `max`. */
+export function roundStep(max: number, steps: number): number {
+    if (!(max > 0)) return 1;
+    const raw = max / steps;
     const power = 10 ** Math.floor(Math.log10(raw));
     const times = [1, 2, 5, 10].find((k) => k * power >= raw * (1 - 1e-9)) ?? 10;
     return times * power;
 }
 
-/** A scale from 0 to a round number, with the values that its legend tells. */
+/** A scale from 0 to a round number, with the ticks of its legend. */
 export interface Scale {
-    most: number;
+    max: number;
     ticks: number[];
 }
 
-export function scaleTo(most: number): Scale {
-    const step = roundStep(most, 5);
-    const count = Math.max(1, Math.ceil(most / step - 1e-9));
+export function scaleTo(max: number): Scale {
+    const step = roundStep(max, 5);
+    const count = Math.max(1, Math.ceil(max / step - 1e-9));
     return {
-        most: step * count,
+        max: step * count,
         ticks: Array.from({ length: count + 1 }, (_, k) => Number((step * k).toPrecision(12))),
     };
 }

@@ -1,18 +1,18 @@
-// One coral in words and numbers.
+// One coral in text and numbers.
 
 import { frameAtMonth, whenText } from "./clock";
 import { byId, element, table } from "./dom";
-import { numberText, READINGS } from "./figures";
-import { STAGES, type Figure, type Run } from "./run";
+import { numberText, READINGS } from "./quantities";
+import { STAGES, type Quantity, type Run } from "./run";
 
 /** Columns of the table of months. */
-const MONTHLY: { figure: Figure; heading: string }[] = [
-    { figure: "dli", heading: "light" },
-    { figure: "need_dli", heading: "need" },
-    { figure: "reserve", heading: "reserve, %" },
-    { figure: "live_fraction", heading: "alive, %" },
-    { figure: "sand_load", heading: "sand, mg cm⁻²" },
-    { figure: "diameter", heading: "across, cm" },
+const MONTHLY: { quantity: Quantity; heading: string }[] = [
+    { quantity: "dli", heading: "light" },
+    { quantity: "need_dli", heading: "light need" },
+    { quantity: "reserve", heading: "reserve, %" },
+    { quantity: "live_fraction", heading: "living tissue, %" },
+    { quantity: "sand_load", heading: "sand load, mg cm⁻²" },
+    { quantity: "diameter", heading: "diameter, cm" },
 ];
 
 export class Details {
@@ -31,7 +31,7 @@ export class Details {
 
     private heading(frame: number, colony: number): HTMLElement {
         const { name, kind, form, on } = this.run.document.colonies[colony];
-        const place = on === "sand" ? "on the bed" : on === "" ? "where it is set" : `on ${on}`;
+        const place = on === "sand" ? "on the bed" : on === "" ? "at a given height" : `on ${on}`;
         return element(
             "div",
             {},
@@ -50,29 +50,29 @@ export class Details {
     }
 
     private numbers(frame: number, colony: number): HTMLElement {
-        const rows = READINGS.map(({ label, figure, units }) => [
+        const rows = READINGS.map(({ label, quantity, units }) => [
             label,
-            element("span", { "data-figure": figure }, numberText(this.run, figure, frame, colony)),
+            element("span", { "data-quantity": quantity }, numberText(this.run, quantity, frame, colony)),
             units,
         ]);
-        return table("At this time", ["figure", "value", "unit"], rows);
+        return table("At this time", ["quantity", "value", "unit"], rows);
     }
 
     private shade(frame: number, colony: number): HTMLElement {
         const shades = this.run.shades(frame, colony).filter(({ share }) => share >= 0.005);
         if (shades.length === 0) return element("p", {}, "No neighbour shades it.");
-        const words = shades.map(({ colony: by, share }) => `${this.run.document.colonies[by].name} ${(100 * share).toFixed(0)} %`);
-        return element("p", { id: "shade" }, `Of the light it would have alone, neighbours take: ${words.join(", ")}.`);
+        const parts = shades.map(({ colony: by, share }) => `${this.run.document.colonies[by].name} ${(100 * share).toFixed(0)} %`);
+        return element("p", { id: "shade" }, `Neighbours block part of the light it would have alone: ${parts.join(", ")}.`);
     }
 
-    /** The charts as numbers, for those who cannot see them and for print. */
+    /** The charts as a table, for screen readers and for print. */
     showMonths(colony: number | null) {
         this.monthly.replaceChildren();
         if (colony === null) return;
         const { months, days } = this.run.document;
         const rows = Array.from({ length: months + 1 }, (_, month) => {
             const frame = frameAtMonth(days, month);
-            return [String(month), ...MONTHLY.map(({ figure }) => numberText(this.run, figure, frame, colony))];
+            return [String(month), ...MONTHLY.map(({ quantity }) => numberText(this.run, quantity, frame, colony))];
         });
         const name = this.run.document.colonies[colony].name;
         this.monthly.append(table(`${name} month by month`, ["month", ...MONTHLY.map((m) => m.heading)], rows));

@@ -1,4 +1,4 @@
-// Building the page out of elements and texts. Whatever comes from the run becomes a text node,
+// Builds the page from elements and text. Everything that comes from the run becomes a text node,
 // never markup.
 
 export type Child = Node | string;
@@ -31,7 +31,7 @@ export function byId<T extends HTMLElement = HTMLElement>(id: string): T {
     return found as T;
 }
 
-/** A table with a caption, a row of headings, and rows whose first cell heads them. */
+/** A table with a caption, a row of headings, and rows whose first cell is a heading. */
 export function table(caption: string, headings: string[], rows: Child[][]): HTMLTableElement {
     const head = element("tr", {}, ...headings.map((text) => element("th", { scope: "col" }, text)));
     const body = rows.map(([first, ...others]) =>

@@ -1,26 +1,26 @@
-// Flags in words, each a link to its month and coral.
+// Flags as sentences, each a link to its day and coral.
 
 import { byId, element } from "./dom";
 import type { Flag, Run } from "./run";
 
-/** Where a link leads: `#day-504-coral-8`. */
+/** The link to a day and coral: `#day-504-coral-8`. */
 export function linkTo(day: number, colony: number): string {
     return `#day-${Math.round(day)}${colony >= 0 ? `-coral-${colony + 1}` : ""}`;
 }
 
-/** What a link says, or null where it is none of ours. */
+/** The day and coral of a link, or null for any other link. */
 export function parseLink(hash: string): { day: number; colony: number | null } | null {
     const found = /^#day-(\d{1,6})(?:-coral-([1-9]\d{0,5}))?$/.exec(hash);
     if (found === null) return null;
     return { day: Number(found[1]), colony: found[2] === undefined ? null : Number(found[2]) - 1 };
 }
 
-/** The first of sorted months by which at least a share `p` of them have come. */
+/** The quantile `p` of sorted months: the first by which at least that fraction has come. */
 export function monthBy(sorted: number[], p: number): number {
     return sorted[Math.max(0, Math.ceil(p * sorted.length - 1e-9) - 1)];
 }
 
-/** How often members of an ensemble raised a flag, and when. */
+/** In how many members of an ensemble a flag was raised, and when. */
 export function chanceText(flag: Flag, members: number): string {
     if (members <= 1) return "";
     const [early, late] = [0.1, 0.9].map((p) => monthBy(flag.months, p));
@@ -29,23 +29,23 @@ export function chanceText(flag: Flag, members: number): string {
     return `${central} ${flag.months.length} of ${members} members, ${when}.`;
 }
 
-/** The verdict, after what the run is called beside another. */
+/** The verdict; with two runs on the page, after the label of the run. */
 export function verdictText({ complete, verdict, label }: Pick<Run["document"], "complete" | "verdict" | "label">): string {
-    const words = complete
+    const sentence = complete
         ? verdict
-        : "This run was not finished. It is shown up to its last frame; flags that it had not yet written are missing.";
-    return label === "" ? words : `${label}: ${words}`;
+        : "This run was not finished. It is shown up to its last frame; flags not yet written are missing.";
+    return label === "" ? sentence : `${label}: ${sentence}`;
 }
 
-/** Fills a list with flags; `linked` gives the coral of a link, or null where there is none to lead to. */
+/** Fills a list with flags; `linked` gives the coral that a flag links to, or null for no link. */
 export function listFlags(list: HTMLElement, run: Run, linked: (colony: number) => number | null) {
     const { flags, members } = run.document;
-    const told = flags.map((flag) => {
+    const items = flags.map((flag) => {
         const colony = linked(flag.colony);
-        const words = colony === null ? flag.text : element("a", { href: linkTo(flag.day, colony) }, flag.text);
-        return element("li", {}, words, chanceText(flag, members));
+        const sentence = colony === null ? flag.text : element("a", { href: linkTo(flag.day, colony) }, flag.text);
+        return element("li", {}, sentence, chanceText(flag, members));
     });
-    list.replaceChildren(...told);
+    list.replaceChildren(...items);
 }
 
 export function showFlags(run: Run) {

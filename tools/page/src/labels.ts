@@ -1,4 +1,4 @@
-// Words that stand beside things in the 3-D tank.
+// Text labels in the 3-D tank.
 
 import * as three from "three";
 
@@ -20,14 +20,14 @@ export class Labels {
         this.labels.push({ box, at });
     }
 
-    /** Moves every label to where its point is seen. */
+    /** Moves every label to the projection of its point. */
     place(camera: three.Camera, width: number, height: number) {
         for (const { box, at } of this.labels) {
-            const seen = at.clone().project(camera);
-            const x = (0.5 + 0.5 * seen.x) * width;
-            const y = (0.5 - 0.5 * seen.y) * height;
+            const projected = at.clone().project(camera);
+            const x = (0.5 + 0.5 * projected.x) * width;
+            const y = (0.5 - 0.5 * projected.y) * height;
             box.style.transform = `translate(-50%, -100%) translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
-            box.hidden = seen.z > 1;
+            box.hidden = projected.z > 1;
         }
     }
 }

@@ -1,4 +1,4 @@
-// The scale of the bed's colours: a bar with numbers and a unit.
+// The colour scale of the bed: a bar with numbers and a unit.
 
 import { MAPS } from "./bed_maps";
 import { css, shadeAt, type Scale } from "./colours";

@@ -1,11 +1,11 @@
-// The tank from above, as a drawing: for browsers without WebGL, for print, and to choose corals with
-// the keyboard. In centimetres, back of the tank at the top.
+// The tank from above, as a drawing: for browsers without WebGL, for print, and for choosing corals
+// with the keyboard. In centimetres, back of the tank at the top.
 
 import { coloursOf } from "./bed_maps";
 import { outline } from "./body";
 import { drawing } from "./dom";
 import type { Lamp, Pump, Run } from "./run";
-import type { Callbacks, Look } from "./view";
+import type { Callbacks, ViewState } from "./view";
 
 const MARGIN_CM = 8;
 
@@ -31,7 +31,7 @@ export class PlanView {
         this.bed.setAttribute("height", String(wide));
         this.svg.append(this.bed, this.rocks(), ...this.lampsAndPumps(), this.glass(long, wide), ...this.rulers());
         for (let colony = 0; colony < run.colonies; ++colony) this.addCoral(colony);
-        this.svg.append(...this.fromBelow().map((colony) => this.corals[colony].shape));
+        this.svg.append(...this.fromLowest().map((colony) => this.corals[colony].shape));
         this.svg.append(...this.corals.map((coral) => coral.number));
         this.listen();
         box.append(this.svg);
@@ -72,11 +72,11 @@ export class PlanView {
         return drawing("path", { d: path, class: "rock" });
     }
 
-    /** All triangles run the same way round, or those that face up and down would cancel out. */
+    /** All triangles get the same orientation; otherwise those that face up and down would cancel out. */
     private triangle([a, b, c]: number[][]): string {
-        const turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
-        const round = turn < 0 ? [a, c, b] : [a, b, c];
-        return `M${round.map(([x, y]) => this.at(x, y)).join("L")}Z`;
+        const area = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+        const ordered = area < 0 ? [a, c, b] : [a, b, c];
+        return `M${ordered.map(([x, y]) => this.at(x, y)).join("L")}Z`;
     }
 
     private lampsAndPumps(): SVGElement[] {
@@ -120,8 +120,8 @@ export class PlanView {
         this.corals.push({ shape, number: drawing("text", { class: "number" }, String(colony + 1)) });
     }
 
-    /** Corals in the order they lie over one another. */
-    private fromBelow(): number[] {
+    /** Corals from the lowest to the highest. */
+    private fromLowest(): number[] {
         const high = this.corals.map((_, colony) => this.run.position(0, colony)[2] || 0);
         return high.map((_, colony) => colony).sort((a, b) => high[a] - high[b]);
     }
@@ -137,19 +137,19 @@ export class PlanView {
         this.svg.addEventListener("pointerleave", () => this.callbacks.point(null));
     }
 
-    show(look: Look) {
-        this.paintBed(look);
-        for (const [colony, coral] of this.corals.entries()) this.place(look, colony, coral.shape, coral.number);
+    show(state: ViewState) {
+        this.paintBed(state);
+        for (const [colony, coral] of this.corals.entries()) this.place(state, colony, coral.shape, coral.number);
     }
 
-    private paintBed(look: Look) {
+    private paintBed(state: ViewState) {
         const { nx, ny } = this.run.document.bed;
         this.pixels.width = nx;
         this.pixels.height = ny;
         const context = this.pixels.getContext("2d");
         if (context === null) return;
         const image = context.createImageData(nx, ny);
-        const colours = coloursOf(this.run, look.map, look.frame, look.scale);
+        const colours = coloursOf(this.run, state.map, state.frame, state.scale);
         // The map's rows run from the front, the picture's from the back.
         for (let row = 0; row < ny; ++row)
             image.data.set(colours.subarray(4 * nx * row, 4 * nx * (row + 1)), 4 * nx * (ny - 1 - row));
@@ -157,24 +157,24 @@ export class PlanView {
         this.bed.setAttribute("href", this.pixels.toDataURL());
     }
 
-    private place(look: Look, colony: number, shape: SVGElement, number: SVGElement) {
-        const present = this.run.isPresent(look.frame, colony);
+    private place(state: ViewState, colony: number, shape: SVGElement, number: SVGElement) {
+        const present = this.run.isPresent(state.frame, colony);
         for (const part of [shape, number]) part.toggleAttribute("hidden", !present);
         if (!present) return;
-        const live = this.run.figure("live_fraction", look.frame, colony);
-        shape.setAttribute("points", outline(this.run, look.frame, colony).map(([x, y]) => this.at(x, y)).join(" "));
+        const live = this.run.value("live_fraction", state.frame, colony);
+        shape.setAttribute("points", outline(this.run, state.frame, colony).map(([x, y]) => this.at(x, y)).join(" "));
         shape.classList.toggle("bare", live < 0.5);
-        shape.classList.toggle("chosen", colony === look.colony);
-        shape.setAttribute("aria-label", this.wordsFor(look.frame, colony));
-        shape.setAttribute("aria-pressed", String(colony === look.colony));
-        const base = this.run.position(look.frame, colony);
+        shape.classList.toggle("chosen", colony === state.colony);
+        shape.setAttribute("aria-label", this.descriptionOf(state.frame, colony));
+        shape.setAttribute("aria-pressed", String(colony === state.colony));
+        const base = this.run.position(state.frame, colony);
         number.setAttribute("x", this.x(base[0]).toFixed(2));
         number.setAttribute("y", (this.y(base[1]) + 1).toFixed(2));
     }
 
-    private wordsFor(frame: number, colony: number): string {
+    private descriptionOf(frame: number, colony: number): string {
         const { name, kind } = this.run.document.colonies[colony];
-        const across = (100 * this.run.figure("diameter", frame, colony)).toFixed(0);
+        const across = (100 * this.run.value("diameter", frame, colony)).toFixed(0);
         return `${colony + 1}, ${name}, ${kind}, ${across} cm across`;
     }
 }

@@ -1,8 +1,8 @@
-// All colonies as one mesh: one buffer of points, drawn at once whatever their number.
+// All colonies as one mesh: one buffer of points and one draw call, whatever their number.
 
 import * as three from "three";
 
-import { netsTriangles, netTriangles, writePoints, writeTissue, type Fineness } from "./body";
+import { allTriangles, gridTriangles, writePoints, writeTissue, type Resolution } from "./body";
 import type { Run } from "./run";
 
 const TISSUE = new three.Color("#b4472e");
@@ -10,20 +10,20 @@ const CHOSEN = new three.Color("#0072b2");
 const PALE = new three.Color("#f3e3d3");
 const SKELETON = new three.Color("#b9b7ad");
 
-/** Drawn where a machine is slow and something moves: every sixth corner, and the rings that make
- *  up the outline of every form. */
-const ROUGH_RINGS = [1, 2, 4, 5, 8];
-const ROUGH_STEP = 6;
+/** For slow machines while something moves: every sixth corner, and the rings that form the
+ *  silhouette of every growth form. */
+const COARSE_RINGS = [1, 2, 4, 5, 8];
+const COARSE_STEP = 6;
 
-function fineness(run: Run): Fineness {
+function fullResolution(run: Run): Resolution {
     return { step: 1, rings: Array.from({ length: run.profilePoints }, (_, ring) => ring) };
 }
 
-function roughness(run: Run): Fineness {
-    return { step: ROUGH_STEP, rings: ROUGH_RINGS.filter((ring) => ring < run.profilePoints) };
+function coarseResolution(run: Run): Resolution {
+    return { step: COARSE_STEP, rings: COARSE_RINGS.filter((ring) => ring < run.profilePoints) };
 }
 
-/** Vertex colours, and bare skeleton wherever the point is on the far side of the tissue's edge. */
+/** Vertex colours, and the colour of skeleton where the tissue value is negative. */
 function reefMaterial(): three.Material {
     const material = new three.MeshLambertMaterial({ vertexColors: true, side: three.DoubleSide });
     material.onBeforeCompile = (shader) => {
@@ -45,7 +45,7 @@ export class ReefMesh {
     readonly mesh: three.Mesh<three.BufferGeometry, three.Material>;
     private readonly points: number;
     private readonly fine: three.BufferAttribute;
-    private readonly rough: three.BufferAttribute;
+    private readonly coarse: three.BufferAttribute;
 
     constructor(private readonly run: Run) {
         this.points = run.corners * run.profilePoints;
@@ -53,21 +53,21 @@ export class ReefMesh {
         const geometry = new three.BufferGeometry();
         for (const [name, size] of Object.entries({ position: 3, normal: 3, color: 3, tissue: 1 }))
             geometry.setAttribute(name, new three.BufferAttribute(new Float32Array(size * all), size));
-        this.fine = this.indices(fineness(run));
-        this.rough = this.indices(roughness(run));
+        this.fine = this.indices(fullResolution(run));
+        this.coarse = this.indices(coarseResolution(run));
         geometry.setIndex(this.fine);
         this.mesh = new three.Mesh(geometry, reefMaterial());
         this.mesh.frustumCulled = false;
     }
 
-    private indices(how: Fineness): three.BufferAttribute {
-        const net = netTriangles(this.run.corners, how);
-        return new three.BufferAttribute(netsTriangles(net, this.run.colonies, this.points), 1);
+    private indices(resolution: Resolution): three.BufferAttribute {
+        const grid = gridTriangles(this.run.corners, resolution);
+        return new three.BufferAttribute(allTriangles(grid, this.run.colonies, this.points), 1);
     }
 
     /** Fewer triangles while something moves. */
-    setRough(rough: boolean) {
-        this.mesh.geometry.setIndex(rough ? this.rough : this.fine);
+    setCoarse(coarse: boolean) {
+        this.mesh.geometry.setIndex(coarse ? this.coarse : this.fine);
     }
 
     show(frame: number, chosen: number | null) {
@@ -84,10 +84,10 @@ export class ReefMesh {
 
     /** A colony pales as its reserve is spent. */
     private paint(frame: number, colony: number, isChosen: boolean, to: three.BufferAttribute) {
-        const reserve = this.run.figure("reserve", frame, colony);
+        const reserve = this.run.value("reserve", frame, colony);
         const spent = Number.isFinite(reserve) ? 1 - Math.min(Math.max(reserve, 0), 1) : 0;
-        const paint = (isChosen ? CHOSEN : TISSUE).clone().lerp(PALE, 0.85 * spent);
-        for (let k = 0; k < this.points; ++k) to.setXYZ(colony * this.points + k, paint.r, paint.g, paint.b);
+        const colour = (isChosen ? CHOSEN : TISSUE).clone().lerp(PALE, 0.85 * spent);
+        for (let k = 0; k < this.points; ++k) to.setXYZ(colony * this.points + k, colour.r, colour.g, colour.b);
     }
 
     private setNormals() {

@@ -1,6 +1,6 @@
-// A run as the program put it into the page: checked, its arrays unpacked, its numbers handed out.
+// The run in the page: checks the document, unpacks its arrays and gives access to its values.
 
-/** An array of numbers as the document holds it: little-endian bytes in base64. */
+/** An array of numbers in the document: little-endian bytes in base64. */
 export interface Packed {
     type: "f32" | "u8" | "i16" | "u32" | "q16";
     shape: number[];
@@ -62,8 +62,8 @@ export interface RunEvent {
     text: string;
 }
 
-/** The figures kept of a colony in every frame, under the names they have in the trajectory. */
-export type Figure =
+/** The quantities of a colony in every frame, by their names in the trajectory. */
+export type Quantity =
     | "diameter"
     | "height"
     | "live_fraction"
@@ -85,7 +85,7 @@ export interface Band {
 
 export interface Document {
     format: number;
-    /** What the run is called beside another; empty where it stands alone. */
+    /** The label of the run if the page holds two; otherwise empty. */
     label: string;
     title: string;
     start: string;
@@ -112,15 +112,15 @@ export interface Document {
     profile_z: Packed;
     shaded_by: Packed;
     shade_share: Packed;
-    figures: Record<Figure, Packed>;
+    figures: Record<Quantity, Packed>;
     bed_maps: Record<BedMap, Packed>;
-    bands?: Record<Figure, Band>;
+    bands?: Record<Quantity, Band>;
 }
 
 /** Version of the document that this page reads. */
 export const FORMAT = 1;
 
-/** What a colony goes through; the numbers are those of the trajectory. */
+/** Stages of a colony; the indices are those of the trajectory. */
 export const STAGES = [
     "absent",
     "settling",
@@ -148,7 +148,7 @@ function fromSteps(steps: Uint16Array, step: number): Float32Array {
 
 export type Numbers = Float32Array | Uint8Array | Int16Array | Uint32Array;
 
-/** The numbers of a packed array. Throws when there are not as many as its shape says. */
+/** The numbers of a packed array. Throws if their count does not match the shape. */
 export function unpack(packed: Packed): Numbers {
     const buffer = bytesOf(packed.base64);
     const make: Record<Packed["type"], () => Numbers> = {
@@ -165,13 +165,13 @@ export function unpack(packed: Packed): Numbers {
     return values;
 }
 
-/** Who takes a share of a colony's light. */
+/** A neighbour that shades a colony, and the share of light it blocks. */
 export interface Shade {
     colony: number;
     share: number;
 }
 
-/** A run, ready to be asked. Frames and colonies count from 0. */
+/** Access to a run. Frames and colonies count from 0. */
 export class Run {
     readonly frames: number;
     readonly colonies: number;
@@ -191,7 +191,7 @@ export class Run {
         this.ranks = document.shaded_by.shape[2];
     }
 
-    /** Unpacked when first asked for: most maps and figures are never looked at. */
+    /** Unpacked on first use, because most maps and quantities are never shown. */
     numbers(packed: Packed): Numbers {
         let values = this.unpacked.get(packed);
         if (values === undefined) {
@@ -210,18 +210,18 @@ export class Run {
     isPresent(frame: number, colony: number): boolean {
         return this.stage(frame, colony) !== 0;
     }
-    figure(name: Figure, frame: number, colony: number): number {
+    value(name: Quantity, frame: number, colony: number): number {
         return this.numbers(this.document.figures[name])[frame * this.colonies + colony];
     }
-    units(name: Figure): string {
+    units(name: Quantity): string {
         return this.document.figures[name].units ?? "";
     }
-    /** A figure of one colony in every frame; null where it is not in the tank. */
-    series(name: Figure, colony: number): (number | null)[] {
+    /** A quantity of one colony in every frame; null where it is not in the tank. */
+    series(name: Quantity, colony: number): (number | null)[] {
         return this.seriesOf(this.document.figures[name], colony);
     }
-    /** The 10 % and 90 % points over the members of an ensemble; nothing for a single run. */
-    band(name: Figure, colony: number): { low: (number | null)[]; high: (number | null)[] } | null {
+    /** The 10 % and 90 % points over the members of an ensemble; null for a single run. */
+    band(name: Quantity, colony: number): { low: (number | null)[]; high: (number | null)[] } | null {
         const band = this.document.bands?.[name];
         if (band === undefined) return null;
         return { low: this.seriesOf(band.low, colony), high: this.seriesOf(band.high, colony) };
@@ -244,7 +244,7 @@ export class Run {
     corner(frame: number, colony: number): ArrayLike<number> {
         return this.slice(this.document.corner, frame, colony, this.corners);
     }
-    /** Its profile: shares of the outline's radius, from the axis below to the axis above. */
+    /** Its profile: fractions of the outline's radius, from the axis at the foot to the axis at the top. */
     profileShare(frame: number, colony: number): ArrayLike<number> {
         return this.slice(this.document.profile_share, frame, colony, this.profilePoints);
     }
@@ -256,7 +256,7 @@ export class Run {
         return this.numbers(packed).subarray(from, from + size);
     }
 
-    /** Who takes a colony's light, largest share first. */
+    /** The neighbours that shade a colony, largest share first. */
     shades(frame: number, colony: number): Shade[] {
         const by = this.slice(this.document.shaded_by, frame, colony, this.ranks);
         const share = this.slice(this.document.shade_share, frame, colony, this.ranks);
@@ -272,12 +272,12 @@ export class Run {
         const all = this.numbers(this.document.bed_maps[name]) as Float32Array;
         return all.subarray(frame * cells, (frame + 1) * cells);
     }
-    /** The largest value a map ever has. */
-    bedMapMost(name: BedMap): number {
+    /** The largest value of a map in any frame. */
+    bedMapMax(name: BedMap): number {
         const packed = this.document.bed_maps[name];
-        let most = 0;
-        for (const value of this.numbers(packed) as Float32Array) if (value > most) most = value;
-        return most;
+        let max = 0;
+        for (const value of this.numbers(packed) as Float32Array) if (value > max) max = value;
+        return max;
     }
 }
 
@@ -288,7 +288,7 @@ export function runIn(document: globalThis.Document): Run {
     return new Run(JSON.parse(text) as Document);
 }
 
-/** The run that stands beside it, where there is one. */
+/** The second run in the page, or null. */
 export function besideIn(document: globalThis.Document): Run | null {
     const text = document.getElementById("run-beside")?.textContent;
     return text ? new Run(JSON.parse(text) as Document) : null;

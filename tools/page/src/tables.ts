@@ -1,7 +1,7 @@
-// Tables of corals: those on the bed first, then the others.
+// Tables of corals: one for those on the bed, one for the others.
 
 import { byId, element, table } from "./dom";
-import { lightText, numberText } from "./figures";
+import { lightText, numberText } from "./quantities";
 import type { Run } from "./run";
 
 export class Tables {
@@ -21,8 +21,8 @@ export class Tables {
     private tableOf(caption: string, colonies: number[]): HTMLElement {
         if (colonies.length === 0) return element("p", {}, `${caption}: none.`);
         return table(
-            `${caption} (daily light and need in mol m⁻²)`,
-            ["coral", "kind", "light at the start", "light now", "light at the end", "cm across", "alive at the end, %", "trouble"],
+            `${caption} (daily light and light need in mol m⁻²)`,
+            ["coral", "taxon", "light at the start", "light now", "light at the end", "diameter, cm", "living tissue at the end, %", "flags"],
             colonies.map((colony) => this.row(colony)),
         );
     }
@@ -34,20 +34,20 @@ export class Tables {
         button.addEventListener("click", () => this.choose(colony));
         const cell = element("span", { "data-now": String(colony) });
         this.now.push({ cell, colony });
-        const across = (frame: number) => numberText(this.run, "diameter", frame, colony);
+        const diameter = (frame: number) => numberText(this.run, "diameter", frame, colony);
         return [
             button,
             kind,
             lightText(this.run, 0, colony),
             cell,
             lightText(this.run, last, colony),
-            `${across(0)} to ${across(last)}`,
+            `${diameter(0)} to ${diameter(last)}`,
             numberText(this.run, "live_fraction", last, colony),
-            this.troubleOf(colony),
+            this.flagsOf(colony),
         ];
     }
 
-    private troubleOf(colony: number): string {
+    private flagsOf(colony: number): string {
         const flags = this.run.document.flags.filter((flag) => flag.colony === colony);
         return flags.length === 0 ? "none" : flags.map(({ flag, month }) => `${flag} month ${month}`).join(", ");
     }

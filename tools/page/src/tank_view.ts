@@ -1,4 +1,4 @@
-// The tank in three dimensions. Drawn when something changes, never in between.
+// The tank in three dimensions. It is drawn only when something changes.
 
 import * as three from "three";
 import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
@@ -7,15 +7,15 @@ import { coloursOf } from "./bed_maps";
 import { Labels } from "./labels";
 import { ReefMesh } from "./reef_mesh";
 import type { Run } from "./run";
-import { settingOf } from "./setting";
-import type { Callbacks, Look } from "./view";
+import { staticScene } from "./static_scene";
+import type { Callbacks, ViewState } from "./view";
 
 /** With more corals than this only the chosen one and those that shade it are labelled. */
-const MOST_LABELS = 60;
-/** Slower than this, a moving picture is drawn roughly. */
+const MAX_LABELS = 60;
+/** Above this time per picture, moving pictures are drawn at coarse resolution. */
 const SLOW_MS = 50;
 
-/** The name that the graphics driver gives itself, or null where there is no WebGL. */
+/** The name of the graphics driver, or null if there is no WebGL. */
 function driverName(): string | null {
     const gl = document.createElement("canvas").getContext("webgl2");
     if (gl === null) return null;
@@ -33,13 +33,13 @@ export class TankView {
     private readonly reef: ReefMesh;
     private readonly bedTexture: three.DataTexture;
     private readonly labels: Labels;
-    private look: Look | null = null;
-    private waiting = false;
+    private state: ViewState | null = null;
+    private drawRequested = false;
     private moving = false;
     private slow: boolean;
     private lastDrawn_ms = 0;
 
-    /** Throws where the browser has no WebGL. */
+    /** Throws if the browser has no WebGL. */
     constructor(
         private readonly box: HTMLElement,
         labelLayer: HTMLElement,
@@ -60,12 +60,12 @@ export class TankView {
         this.reef = new ReefMesh(run);
         const { nx, ny } = run.document.bed;
         this.bedTexture = new three.DataTexture(new Uint8Array(4 * nx * ny), nx, ny);
-        this.furnish();
-        this.controls = this.steering(canvas);
+        this.buildScene();
+        this.controls = this.makeControls(canvas);
         this.listen(canvas);
     }
 
-    private furnish() {
+    private buildScene() {
         const { length_m, width_m } = this.run.document.tank;
         this.bedTexture.colorSpace = three.SRGBColorSpace;
         const bed = new three.Mesh(
@@ -76,10 +76,10 @@ export class TankView {
         const sun = new three.DirectionalLight(0xffffff, 2.0);
         sun.position.set(-0.4, -1, 2);
         this.scene.add(new three.HemisphereLight(0xffffff, 0x9a938a, 1.6), sun);
-        this.scene.add(bed, settingOf(this.run), this.reef.mesh);
+        this.scene.add(bed, staticScene(this.run), this.reef.mesh);
     }
 
-    private steering(canvas: HTMLCanvasElement): OrbitControls {
+    private makeControls(canvas: HTMLCanvasElement): OrbitControls {
         const { length_m, width_m, water_depth_m } = this.run.document.tank;
         const size = Math.hypot(length_m, width_m, water_depth_m);
         this.camera.up.set(0, 0, 1);
@@ -89,7 +89,7 @@ export class TankView {
         controls.minDistance = 0.15 * size;
         controls.maxDistance = 6 * size;
         controls.update();
-        controls.addEventListener("change", () => this.askToDraw());
+        controls.addEventListener("change", () => this.requestDraw());
         controls.addEventListener("start", () => this.setMoving(true));
         controls.addEventListener("end", () => this.setMoving(false));
         return controls;
@@ -106,31 +106,31 @@ export class TankView {
             if (!this.moving) this.callbacks.point(this.spotUnder(event));
         });
         canvas.addEventListener("pointerleave", () => this.callbacks.point(null));
-        canvas.addEventListener("keydown", (event) => this.steer(event));
-        new ResizeObserver(() => this.askToDraw()).observe(this.box);
+        canvas.addEventListener("keydown", (event) => this.moveCamera(event));
+        new ResizeObserver(() => this.requestDraw()).observe(this.box);
     }
 
     onLost(act: () => void) {
         this.renderer.domElement.addEventListener("webglcontextlost", act);
     }
 
-    /** Arrow keys turn the tank, plus and minus bring it nearer. */
-    private steer(event: KeyboardEvent) {
+    /** Arrow keys turn the tank, plus and minus zoom. */
+    private moveCamera(event: KeyboardEvent) {
         const turns: Record<string, [number, number]> = {
             ArrowLeft: [-0.1, 0],
             ArrowRight: [0.1, 0],
             ArrowUp: [0, -0.08],
             ArrowDown: [0, 0.08],
         };
-        const nearer: Record<string, number> = { "+": 0.9, "=": 0.9, "-": 1.1 };
+        const zooms: Record<string, number> = { "+": 0.9, "=": 0.9, "-": 1.1 };
         const arm = this.camera.position.clone().sub(this.controls.target);
         if (event.key in turns) this.turn(arm, turns[event.key]);
-        else if (event.key in nearer) arm.multiplyScalar(nearer[event.key]);
+        else if (event.key in zooms) arm.multiplyScalar(zooms[event.key]);
         else return;
         event.preventDefault();
         this.camera.position.copy(this.controls.target).add(arm);
         this.controls.update();
-        this.askToDraw();
+        this.requestDraw();
     }
 
     private turn(arm: three.Vector3, [round, up]: [number, number]) {
@@ -163,32 +163,32 @@ export class TankView {
         return spot === null ? null : [spot.x, spot.y];
     }
 
-    show(look: Look) {
-        this.look = look;
-        this.reef.show(look.frame, look.colony);
-        this.bedTexture.image.data?.set(coloursOf(this.run, look.map, look.frame, look.scale));
+    show(state: ViewState) {
+        this.state = state;
+        this.reef.show(state.frame, state.colony);
+        this.bedTexture.image.data?.set(coloursOf(this.run, state.map, state.frame, state.scale));
         this.bedTexture.needsUpdate = true;
-        this.label(look);
-        this.askToDraw();
+        this.label(state);
+        this.requestDraw();
     }
 
-    /** What a screen reader is told the picture shows. */
-    describe(words: string) {
-        this.renderer.domElement.setAttribute("aria-label", words);
+    /** Sets the description for screen readers. */
+    describe(description: string) {
+        this.renderer.domElement.setAttribute("aria-label", description);
     }
 
-    private label(look: Look) {
+    private label(state: ViewState) {
         this.labels.clear();
         const { length_m } = this.run.document.tank;
         this.labels.add(`front, ${(100 * length_m).toFixed(0)} cm`, new three.Vector3(length_m / 2, -0.03, 0), "edge");
-        const shades = look.colony === null ? [] : this.run.shades(look.frame, look.colony);
+        const shades = state.colony === null ? [] : this.run.shades(state.frame, state.colony);
         for (let colony = 0; colony < this.run.colonies; ++colony) {
-            if (!this.run.isPresent(look.frame, colony)) continue;
+            if (!this.run.isPresent(state.frame, colony)) continue;
             const shade = shades.find((s) => s.colony === colony);
-            if (colony === look.colony) this.labelAt(colony, this.run.document.colonies[colony].name, "chosen");
+            if (colony === state.colony) this.labelAt(colony, this.run.document.colonies[colony].name, "chosen");
             else if (shade !== undefined && shade.share >= 0.01)
-                this.labelAt(colony, `${colony + 1}: takes ${(100 * shade.share).toFixed(0)} %`, "culprit");
-            else if (this.run.colonies <= MOST_LABELS) this.labelAt(colony, String(colony + 1), "number");
+                this.labelAt(colony, `${colony + 1}: shades ${(100 * shade.share).toFixed(0)} %`, "culprit");
+            else if (this.run.colonies <= MAX_LABELS) this.labelAt(colony, String(colony + 1), "number");
         }
     }
 
@@ -200,35 +200,35 @@ export class TankView {
         this.labels.add(text, at, kind);
     }
 
-    /** While something moves, a slow machine draws roughly. */
+    /** While something moves, a slow machine draws at coarse resolution. */
     setMoving(moving: boolean) {
         this.moving = moving;
-        this.reef.setRough(moving && this.slow);
-        this.askToDraw();
+        this.reef.setCoarse(moving && this.slow);
+        this.requestDraw();
     }
 
-    private askToDraw() {
-        if (this.waiting) return;
-        this.waiting = true;
+    private requestDraw() {
+        if (this.drawRequested) return;
+        this.drawRequested = true;
         requestAnimationFrame((now) => {
-            this.waiting = false;
-            this.keepPace(now);
+            this.drawRequested = false;
+            this.measurePace(now);
             this.draw();
         });
     }
 
-    /** Two drawings in a row while turning tell how long one takes. */
-    private keepPace(now_ms: number) {
+    /** Measures the time between two pictures while turning. */
+    private measurePace(now_ms: number) {
         const took_ms = now_ms - this.lastDrawn_ms;
         this.lastDrawn_ms = now_ms;
         if (this.moving && !this.slow && took_ms > SLOW_MS && took_ms < 1000) {
             this.slow = true;
-            this.reef.setRough(true);
+            this.reef.setCoarse(true);
         }
     }
 
     private draw() {
-        if (this.look === null) return;
+        if (this.state === null) return;
         const { clientWidth: width, clientHeight: height } = this.box;
         if (width === 0 || height === 0) return;
         const size = this.renderer.getSize(new three.Vector2());
@@ -239,6 +239,6 @@ export class TankView {
         }
         this.renderer.render(this.scene, this.camera);
         this.labels.place(this.camera, width, height);
-        this.box.dataset.drawn = String(this.look.frame);
+        this.box.dataset.drawn = String(this.state.frame);
     }
 }

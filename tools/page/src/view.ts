@@ -1,10 +1,10 @@
-// What every view of the tank is shown, and what it tells back.
+// The state that all views of the tank show, and their callbacks.
 
 import type { BedMap } from "./run";
 import type { Scale } from "./colours";
 
-/** What is looked at: a frame, a coral (or none), and which map of the bed on which scale. */
-export interface Look {
+/** The frame, the coral (or none), and the map of the bed with its scale. */
+export interface ViewState {
     frame: number;
     colony: number | null;
     map: BedMap;
@@ -12,7 +12,7 @@ export interface Look {
 }
 
 export interface Callbacks {
-    /** A coral was chosen; null: open water. */
+    /** A coral was chosen; null: no coral was hit. */
     choose(colony: number | null): void;
     /** The pointer is over a spot of the bed (metres), or has left it. */
     point(spot_m: [number, number] | null): void;

@@ -1,5 +1,5 @@
-// The page in a real browser, from disk and offline: what it shows against the trajectory read with
-// h5py, how it is steered, and what it does with hostile names or without WebGL.
+// The page in a real browser, from disk and offline: its content against the trajectory read with
+// h5py, its controls, and its behaviour with hostile names or without WebGL.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
@@ -17,7 +17,7 @@ const FLAGS = ["--no-sandbox", "--disable-background-networking", "--disable-com
 const SOFTWARE = ["--use-angle=swiftshader", "--enable-unsafe-swiftshader"];
 
 const folder = mkdtempSync(join(tmpdir(), "bedshade-page-"));
-/** Where the pictures of the documents go (tools/pictures); else with the runs, and away with them. */
+/** Folder for the pictures of the documents (tools/pictures); by default the temporary folder. */
 const PICTURES = process.env.BEDSHADE_PICTURES ?? folder;
 let browser: Browser;
 
@@ -34,14 +34,14 @@ function makeRun(name: string, layout: string, ...options: string[]) {
     bedshade("forecast", layout, "--quiet", "--out", file(`${name}.h5`), "--page", file(`${name}.html`), ...options);
 }
 
-/** What h5py reads: an expression over the file `f`, as JSON. */
+/** Evaluates a Python expression over the h5py file `f`, as JSON. */
 function read(name: string, expression: string): unknown {
     const script = `import h5py, json, sys\nf = h5py.File(sys.argv[1])\nprint(json.dumps(${expression}))`;
     const python = ["/usr/bin/python3", "-c", script, file(`${name}.h5`)];
     return JSON.parse(execFileSync(python[0], python.slice(1), { encoding: "utf8" }));
 }
 
-function layoutWith(colonies: string, title = "made up", rest = ""): string {
+function layoutWith(colonies: string, title = "synthetic", rest = ""): string {
     return `format = 1
 title = ${JSON.stringify(title)}
 [season]
@@ -71,22 +71,22 @@ diameter = "2 cm"
 `;
 }
 
-/** A page that is watched: what it logs, asks the network for, and pops up. */
+/** A page with its log messages, dialogs and network requests. */
 interface Watched {
     page: Page;
-    complaints: string[];
+    messages: string[];
     requests: string[];
 }
 
 async function open(name: string, by: Browser = browser, address = ""): Promise<Watched> {
     const page = await by.newPage({ viewport: { width: 1100, height: 800 } });
-    const watched: Watched = { page, complaints: [], requests: [] };
+    const watched: Watched = { page, messages: [], requests: [] };
     page.on("console", (message) => {
-        if (message.type() === "error" || message.type() === "warning") watched.complaints.push(message.text());
+        if (message.type() === "error" || message.type() === "warning") watched.messages.push(message.text());
     });
-    page.on("pageerror", (error) => watched.complaints.push(error.message));
+    page.on("pageerror", (error) => watched.messages.push(error.message));
     page.on("dialog", (dialog) => {
-        watched.complaints.push(`dialog: ${dialog.message()}`);
+        watched.messages.push(`dialog: ${dialog.message()}`);
         void dialog.dismiss();
     });
     page.on("request", (request) => watched.requests.push(request.url()));
@@ -108,7 +108,7 @@ async function setFrame(page: Page, frame: number) {
     if (await page.isVisible("#tank canvas")) await page.waitForSelector(`#tank[data-drawn="${frame}"]`);
 }
 
-/** Colours in a picture, counted by drawing it in a page. */
+/** Number of colours in a picture, counted in a browser page. */
 async function coloursIn(png: Buffer): Promise<number> {
     const page = await browser.newPage();
     const count = await page.evaluate(async (data) => {
@@ -138,13 +138,13 @@ after(async () => {
     rmSync(folder, { recursive: true, force: true });
 });
 
-test("it opens from disk without a complaint and without asking anyone", async () => {
-    const { page, complaints, requests } = await open("demo");
+test("it opens from disk without messages and without network requests", async () => {
+    const { page, messages, requests } = await open("demo");
     await page.click("#flags a");
-    // The link is followed a moment after the click; the slider must not be overtaken by it.
+    // The link is followed shortly after the click; wait for it before moving the slider.
     await page.waitForFunction(() => (document.getElementById("time") as HTMLInputElement).value !== "0");
     await setFrame(page, 3);
-    assert.deepEqual(complaints, []);
+    assert.deepEqual(messages, []);
     assert.deepEqual(requests, [pathToFileURL(file("demo.html")).href]);
     await page.close();
 });
@@ -160,7 +160,7 @@ test("the tank is drawn, and the slider changes it", async () => {
     await page.close();
 });
 
-test("the figures shown are those that h5py reads", async () => {
+test("the values shown are those read by h5py", async () => {
     const { page } = await open("demo");
     const names = read("demo", "[n.decode() for n in f['colony/name'][:]]") as string[];
     const days = read("demo", "list(f['time'][:])") as number[];
@@ -172,15 +172,15 @@ test("the figures shown are those that h5py reads", async () => {
         await page.evaluate((link) => (location.hash = link), `#day-${Math.round(days[frame])}-coral-${colony + 1}`);
         await page.waitForFunction((name) => document.querySelector("#details h2")?.textContent === name, `${colony + 1}. ${names[colony]}`);
         await setFrame(page, frame);
-        for (const [figure, [factor, digits]] of Object.entries(factors)) {
-            const value = read("demo", `float(f['colony/${figure}'][0, ${frame}, ${colony}])`) as number;
-            assert.equal(await text(page, `[data-figure=${figure}]`), (value * factor).toFixed(digits), `${figure} of ${names[colony]} in frame ${frame}`);
+        for (const [quantity, [factor, digits]] of Object.entries(factors)) {
+            const value = read("demo", `float(f['colony/${quantity}'][0, ${frame}, ${colony}])`) as number;
+            assert.equal(await text(page, `[data-quantity=${quantity}]`), (value * factor).toFixed(digits), `${quantity} of ${names[colony]} in frame ${frame}`);
         }
     }
     await page.close();
 });
 
-test("who takes the light is told with the trajectory's shares", async () => {
+test("shade by neighbours is shown with the trajectory's shares", async () => {
     const { page } = await open("demo");
     const last = Number(await page.getAttribute("#time", "max"));
     const first = read("demo", `[[int(r['colony']), float(r['share'])] for r in f['colony/shade_by'][0, ${last}, :, 0]]`) as number[][];
@@ -194,7 +194,7 @@ test("who takes the light is told with the trajectory's shares", async () => {
     await page.close();
 });
 
-test("the bed's figures under the pointer are the trajectory's", async () => {
+test("the value of the bed under the pointer is that of the trajectory", async () => {
     const { page } = await open("demo");
     await page.check("#show-plan");
     const bed = await page.locator("#plan .bed").boundingBox();
@@ -208,21 +208,21 @@ test("the bed's figures under the pointer are the trajectory's", async () => {
     await page.close();
 });
 
-test("every flag is told in words and leads to its month and coral", async () => {
+test("every flag is a sentence that links to its month and coral", async () => {
     const { page } = await open("demo");
     const flags = read("demo", "[[float(r['day']), int(r['month']), int(r['colony'])] for r in f['flags'][:]]") as number[][];
     assert.equal(await page.locator("#flags a").count(), flags.length);
-    const told = Number(/^month (\d+) /.exec(await text(page, "#flags a"))?.[1]);
+    const monthShown = Number(/^month (\d+) /.exec(await text(page, "#flags a"))?.[1]);
     await page.click("#flags a");
     await page.waitForFunction(() => (document.getElementById("time") as HTMLInputElement).value !== "0");
     const chosen = Number(/^\d+/.exec(await text(page, "#details h2"))?.[0]) - 1;
-    const [day] = flags.find(([, month, colony]) => month === told && colony === chosen) ?? [NaN];
+    const [day] = flags.find(([, month, colony]) => month === monthShown && colony === chosen) ?? [NaN];
     const shown = Number(/month ([\d.]+)/.exec(await text(page, "#when"))?.[1]) * 30.4375;
     assert.ok(Math.abs(shown - day) < 7, `${shown} against ${day}`);
     await page.close();
 });
 
-test("before a coral is chosen, that of the first flag is told of, or else the first on the bed", async () => {
+test("at first the coral of the first flag is shown, or else the first on the bed", async () => {
     const whole = readFileSync(file("demo.html"), "utf8");
     const flags = /"flags":(\[.*?\]),"events":/.exec(whole)?.[1] ?? "";
     const other = flags.replace(/"colony":\d+/, '"colony":3');
@@ -238,7 +238,7 @@ test("before a coral is chosen, that of the first flag is told of, or else the f
     }
 });
 
-test("the keyboard steps, plays, turns and chooses", async () => {
+test("keys step, play, turn the tank and choose a coral", async () => {
     const { page } = await open("demo");
     await page.focus("#time");
     await page.keyboard.press("ArrowRight");
@@ -255,8 +255,8 @@ test("the keyboard steps, plays, turns and chooses", async () => {
     const before = await tank.screenshot();
     await page.focus("#tank canvas");
     await page.keyboard.press("ArrowLeft");
-    const giveUp = Date.now() + 10000;
-    while (before.equals(await tank.screenshot())) assert.ok(Date.now() < giveUp, "the tank has not turned");
+    const deadline = Date.now() + 10000;
+    while (before.equals(await tank.screenshot())) assert.ok(Date.now() < deadline, "the tank has not turned");
     await page.check("#show-plan");
     await page.focus('#plan [data-colony="3"]');
     await page.keyboard.press("Enter");
@@ -268,7 +268,7 @@ test("a click in the tank chooses the coral under it", async () => {
     const { page } = await open("demo");
     const label = await page.locator(".label", { hasText: /^1(:|$)/ }).boundingBox();
     assert.ok(label);
-    // The label stands over the plate's middle.
+    // The label is above the centre of the plate.
     await page.mouse.click(label.x + label.width / 2, label.y + label.height + 4);
     assert.match(await text(page, "#details h2"), /^1\. /);
     assert.equal(await page.locator(".label.chosen").count(), 1);
@@ -276,7 +276,7 @@ test("a click in the tank chooses the coral under it", async () => {
     await page.close();
 });
 
-test("what is printed is the plan", async () => {
+test("the plan is printed", async () => {
     const { page } = await open("demo");
     await page.emulateMedia({ media: "print" });
     assert.ok(await page.isVisible("#plan svg"));
@@ -284,9 +284,9 @@ test("what is printed is the plan", async () => {
     await page.close();
 });
 
-test("without WebGL the plan stands in", async () => {
+test("without WebGL the plan is shown", async () => {
     const plain = await chromium.launch({ executablePath: BROWSER, args: [...FLAGS, "--disable-3d-apis"] });
-    const { page, complaints } = await open("demo", plain);
+    const { page, messages } = await open("demo", plain);
     assert.match(await text(page, "#tank-note"), /no 3-D graphics/);
     assert.ok(await page.isVisible("#plan svg"));
     const plan = page.locator("#plan svg");
@@ -294,7 +294,7 @@ test("without WebGL the plan stands in", async () => {
     assert.ok((await coloursIn(first)) > 50, "the plan is not blank");
     await setFrame(page, Number(await page.getAttribute("#time", "max")));
     assert.notDeepEqual(await plan.screenshot(), first);
-    assert.deepEqual(complaints, []);
+    assert.deepEqual(messages, []);
     await plain.close();
 });
 
@@ -303,7 +303,7 @@ test("hostile names stay text", async () => {
     const layout = layoutWith(names.map((name, i) => colony(name, 20 + 20 * i, 30)).join(""), names.join(""));
     writeFileSync(file("hostile.toml"), layout);
     makeRun("hostile", file("hostile.toml"));
-    const { page, complaints } = await open("hostile");
+    const { page, messages } = await open("hostile");
     assert.equal(await text(page, "#title"), names.join(""));
     assert.equal(await page.title(), names.join(""));
     for (const [i, name] of names.entries()) {
@@ -313,7 +313,7 @@ test("hostile names stay text", async () => {
     }
     assert.equal(await page.evaluate(() => "caught" in window), false);
     assert.equal(await page.locator("img, main script, svg svg").count(), 0);
-    assert.deepEqual(complaints, []);
+    assert.deepEqual(messages, []);
     await page.close();
 });
 
@@ -326,7 +326,7 @@ test("an unfinished run says so", async () => {
     await page.close();
 });
 
-test("a page whose run is damaged says so in words", async () => {
+test("a page with a damaged run says so", async () => {
     const whole = readFileSync(file("demo.html"), "utf8");
     writeFileSync(file("damaged.html"), whole.replace('"format":1,', '"format":99,'));
     const page = await browser.newPage();
@@ -335,11 +335,11 @@ test("a page whose run is damaged says so in words", async () => {
     await page.close();
 });
 
-test("three hundred corals are drawn, and roughly while they turn", async () => {
+test("three hundred corals are drawn, at coarse resolution while they turn", async () => {
     const colonies = Array.from({ length: 300 }, (_, i) => colony(`c${i}`, 5 + 4.5 * (i % 25), 4 + 4.5 * Math.floor(i / 25)));
     writeFileSync(file("many.toml"), layoutWith(colonies.join("")));
     makeRun("many", file("many.toml"));
-    const { page, complaints } = await open("many");
+    const { page, messages } = await open("many");
     await setFrame(page, 1);
     const box = await page.locator("#tank canvas").boundingBox();
     assert.ok(box);
@@ -354,18 +354,18 @@ test("three hundred corals are drawn, and roughly while they turn", async () => 
     const took_ms = await paced;
     await page.mouse.up();
     console.log(`300 corals turn at ${took_ms.toFixed(0)} ms a frame without a graphics card`);
-    // Even on a busy machine it must still be possible to steer.
+    // Even on a busy machine the controls must respond.
     assert.ok(took_ms < 500, `${took_ms.toFixed(0)} ms a frame`);
-    assert.deepEqual(complaints, []);
+    assert.deepEqual(messages, []);
     await page.close();
 });
 
-test("two runs stand side by side, in step", async () => {
+test("two runs are shown side by side, in step", async () => {
     writeFileSync(file("changed.toml"), `format = 1\nextends = ${JSON.stringify(DEMO)}\n[[colony]]\nname = "ledge plate"\nremove = true\n`);
     makeRun("as_it_is", DEMO, "--months", "2");
     makeRun("without_plate", file("changed.toml"), "--months", "2");
     bedshade("replay", file("as_it_is.h5"), "--quiet", "--beside", file("without_plate.h5"), "--out", file("pair.html"));
-    const { page, complaints } = await open("pair");
+    const { page, messages } = await open("pair");
     assert.equal(await text(page, "#label"), "as_it_is");
     assert.equal(await text(page, "#beside-label"), "without_plate");
     assert.match(await text(page, "#beside-verdict"), /^without_plate: /);
@@ -379,28 +379,28 @@ test("two runs stand side by side, in step", async () => {
     const lines = await page.locator("#charts .chart").first().locator(".u-label").allTextContents();
     assert.deepEqual(lines.slice(1), ["light, as_it_is", "light, without_plate", "need, as_it_is", "need, without_plate"]);
     await page.check("#show-plan");
-    // The plate stands in one plan and not in the other.
+    // The plate is in one plan and not in the other.
     assert.equal((await page.locator("#plan .coral").count()) - (await page.locator("#beside-plan .coral").count()), 1);
     await page.focus('#beside-plan [data-colony="0"]');
     await page.keyboard.press("Enter");
     assert.match(await text(page, "#details h2"), /^2\. /);
-    assert.deepEqual(complaints, []);
+    assert.deepEqual(messages, []);
     await page.close();
 });
 
-test("an ensemble shows its spread and how often a flag came", async () => {
+test("an ensemble shows its range and how often a flag was raised", async () => {
     makeRun("members", join(process.env.BEDSHADE_ROOT ?? "", "tests/monte_carlo/black_box.toml"), "--months", "2", "--members", "4");
-    const { page, complaints } = await open("members");
+    const { page, messages } = await open("members");
     assert.match(await text(page, "#flags"), /(In|in) [1-4] of 4 members, month /);
     assert.match(await text(page, "#facts"), /4 members/);
     await page.locator(".coral-name").first().click();
     const edges = await page.locator("#charts .u-label").allTextContents();
     assert.ok(edges.includes("10 %") && edges.includes("90 %"), edges.join());
-    assert.deepEqual(complaints, []);
+    assert.deepEqual(messages, []);
     await page.close();
 });
 
-test("on a telephone nothing is wider than the screen", async () => {
+test("on a small screen nothing is wider than the screen", async () => {
     for (const name of ["demo", "pair"]) {
         const { page } = await open(name);
         await page.setViewportSize({ width: 390, height: 800 });

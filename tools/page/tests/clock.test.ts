@@ -1,4 +1,4 @@
-// Months, dates and frames by the program's time words.
+// Months, dates and frames as the program defines them.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
@@ -9,7 +9,7 @@ test("month m ends on day m times 30.4375", () => {
     assert.equal(frameAtMonth([0, 7, 14, 21, 28, 35], 1), 4);
 });
 
-test("dates are calendar days, parts of a day dropped", () => {
+test("dates are calendar days, fractions of a day dropped", () => {
     assert.equal(dateAt("2027-01-04", 0), "2027-01-04");
     assert.equal(dateAt("2027-01-04", 730.5), "2029-01-03");
     assert.equal(dateAt("2028-02-28", 1.9), "2028-02-29");
@@ -22,6 +22,6 @@ test("the nearest frame is found at both ends", () => {
     assert.equal(frameNear([0, 7, 14], 11), 2);
 });
 
-test("a frame is told as month and date", () => {
+test("a day is shown as month and date", () => {
     assert.equal(whenText("2027-01-04", 365.25), "month 12.0, 2028-01-04");
 });

@@ -1,4 +1,4 @@
-// The scale of colours reads the same without colour vision, and its numbers are round.
+// The colour scale is readable without colour vision, and its numbers are round.
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
@@ -13,7 +13,7 @@ test("lightness rises evenly along the scale", () => {
     assert.ok(light[100] - light[0] > 70);
 });
 
-test("what lies beyond the scale keeps its ends, what has no value is white", () => {
+test("values beyond the scale get the end colours, missing values are white", () => {
     assert.deepEqual(shadeAt(-1), shadeAt(0));
     assert.deepEqual(shadeAt(2), shadeAt(1));
     assert.deepEqual(shadeAt(NaN), [255, 255, 255]);
@@ -27,14 +27,14 @@ test("steps are 1, 2 or 5 times a power of ten", () => {
 });
 
 test("a scale holds its largest value and ends on a tick", () => {
-    for (const most of [0, 0.003, 1, 131, 99999]) {
-        const scale = scaleTo(most);
-        assert.ok(scale.most >= most);
-        assert.ok(Math.abs(scale.ticks[scale.ticks.length - 1] - scale.most) <= 1e-9 * scale.most);
+    for (const max of [0, 0.003, 1, 131, 99999]) {
+        const scale = scaleTo(max);
+        assert.ok(scale.max >= max);
+        assert.ok(Math.abs(scale.ticks[scale.ticks.length - 1] - scale.max) <= 1e-9 * scale.max);
         assert.ok(scale.ticks.length <= 7);
     }
 });
 
-test("no two series of a chart share their dash", () => {
+test("every series of a chart has its own dash", () => {
     assert.equal(new Set(SERIES.map((s) => s.dash.join())).size, SERIES.length);
 });

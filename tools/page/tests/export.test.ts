@@ -1,4 +1,4 @@
-// Exported scenes are valid glTF 2.0, by the Khronos validator.
+// Exported scenes are valid glTF 2.0 according to the Khronos validator.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";

@@ -1,6 +1,6 @@
-// A made-up run of two colonies and three frames, whose numbers are simple.
+// A synthetic run of two colonies and three frames with simple numbers.
 
-import { FORMAT, Run, type Document, type Figure, type Packed } from "../src/run";
+import { FORMAT, Run, type Document, type Quantity, type Packed } from "../src/run";
 
 function base64(values: ArrayBufferView): string {
     return Buffer.from(values.buffer, values.byteOffset, values.byteLength).toString("base64");
@@ -23,7 +23,7 @@ const T = 3;
 const C = 2;
 export const CORNERS = 8;
 const POINTS = 4;
-const FIGURES: Figure[] = [
+const QUANTITIES: Quantity[] = [
     "diameter",
     "height",
     "live_fraction",
@@ -37,9 +37,9 @@ const FIGURES: Figure[] = [
     "shade_by_other",
 ];
 
-/** Figure f of colony c in frame t is 100 f + 10 t + c. */
-export function figureAt(figure: Figure, frame: number, colony: number): number {
-    return 100 * FIGURES.indexOf(figure) + 10 * frame + colony;
+/** Quantity q of colony c in frame t is 100 q + 10 t + c. */
+export function valueAt(quantity: Quantity, frame: number, colony: number): number {
+    return 100 * QUANTITIES.indexOf(quantity) + 10 * frame + colony;
 }
 
 function eachFrame<V>(make: (frame: number, colony: number) => V[]): V[] {
@@ -47,15 +47,15 @@ function eachFrame<V>(make: (frame: number, colony: number) => V[]): V[] {
 }
 
 /** A cylinder of 10 cm radius and 4 cm height, growing by 1 cm a frame. */
-export function madeUp(change: Partial<Document> = {}): Run {
+export function syntheticRun(change: Partial<Document> = {}): Run {
     const figures = Object.fromEntries(
-        FIGURES.map((f) => [f, floats(eachFrame((t, c) => [figureAt(f, t, c)]), [T, C])]),
-    ) as Record<Figure, Packed>;
+        QUANTITIES.map((f) => [f, floats(eachFrame((t, c) => [valueAt(f, t, c)]), [T, C])]),
+    ) as Record<Quantity, Packed>;
     const map = steps(eachFrame((t) => [t, 2 * t, 65535]), 0.5, [T, 2, 3]);
     return new Run({
         format: FORMAT,
         label: "",
-        title: "made up",
+        title: "synthetic",
         start: "2027-01-30",
         complete: true,
         months: 1,

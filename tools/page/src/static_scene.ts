@@ -1,4 +1,4 @@
-// What does not change in the 3-D tank: glass, water, rock, lamps, pumps.
+// The parts of the 3-D tank that do not change: glass, water, rock, lamps, pumps.
 
 import * as three from "three";
 
@@ -42,7 +42,7 @@ function rock(run: Run, item: Rock): three.Object3D {
     return new three.Mesh(indexed, new three.MeshLambertMaterial({ color: 0x8a8178, flatShading: true }));
 }
 
-/** The lamp's face, turned as the lamp hangs: its axis leans from straight down toward `azimuth`. */
+/** The lamp's face in its orientation: its axis leans from straight down toward `azimuth`. */
 function lamp(item: Lamp): three.Object3D {
     const [along, across] = item.size_m.map((side) => Math.max(side, 0.02));
     const shape =
@@ -60,15 +60,15 @@ function lamp(item: Lamp): three.Object3D {
 
 function pump(item: Pump): three.Object3D {
     const at = new three.Vector3().fromArray(item.position_m);
-    const way = new three.Vector3().fromArray(item.direction);
+    const direction = new three.Vector3().fromArray(item.direction);
     const group = new three.Group();
     const nozzle = new three.Mesh(new three.SphereGeometry(0.015, 12, 8), new three.MeshLambertMaterial({ color: INK }));
     nozzle.position.copy(at);
-    group.add(nozzle, new three.ArrowHelper(way, at, 0.12, INK, 0.04, 0.025));
+    group.add(nozzle, new three.ArrowHelper(direction, at, 0.12, INK, 0.04, 0.025));
     return group;
 }
 
-export function settingOf(run: Run): three.Group {
+export function staticScene(run: Run): three.Group {
     const group = new three.Group();
     const { rocks, lamps, pumps } = run.document;
     group.add(glass(run), waterSurface(run));

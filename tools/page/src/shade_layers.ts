@@ -1,8 +1,8 @@
-// Shares stacked on one another: who takes a colony's light, over time.
+// Shade of a colony by its neighbours over time, as stacked shares.
 
 import type { Run } from "./run";
 
-/** One layer of a stack: its own height in every frame, and where its top lies. */
+/** One layer of a stack: its own share in every frame, and the height of its top. */
 export interface Layer {
     /** The colony whose share it is; null: all others together. */
     colony: number | null;
@@ -10,13 +10,13 @@ export interface Layer {
     top: number[];
 }
 
-/** The neighbours that take most at any time, largest first, and the others in one layer. */
-export function culpritLayers(run: Run, colony: number, most: number): Layer[] {
+/** The neighbours with the largest share at any time, largest first, and all others in one layer. */
+export function shadeLayers(run: Run, colony: number, max: number): Layer[] {
     const shareOf = sharesByNeighbour(run, colony);
     const peak = (shares: number[]) => shares.reduce((high, share) => Math.max(high, share), 0);
     const ranked = [...shareOf.entries()].sort((a, b) => peak(b[1]) - peak(a[1]) || a[0] - b[0]);
-    const layers: Layer[] = ranked.slice(0, most).map(([by, share]) => ({ colony: by, share, top: [] }));
-    const rest = restOf(run, colony, ranked.slice(most).map(([, share]) => share));
+    const layers: Layer[] = ranked.slice(0, max).map(([by, share]) => ({ colony: by, share, top: [] }));
+    const rest = restOf(run, colony, ranked.slice(max).map(([, share]) => share));
     if (peak(rest) > 0) layers.push({ colony: null, share: rest, top: [] });
     return stacked(layers);
 }
@@ -34,7 +34,7 @@ function sharesByNeighbour(run: Run, colony: number): Map<number, number[]> {
 
 function restOf(run: Run, colony: number, left: number[][]): number[] {
     return Array.from({ length: run.frames }, (_, frame) => {
-        const beyond = run.figure("shade_by_other", frame, colony);
+        const beyond = run.value("shade_by_other", frame, colony);
         const start = Number.isFinite(beyond) ? beyond : 0;
         return left.reduce((sum, share) => sum + share[frame], start);
     });
