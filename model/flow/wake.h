@@ -18,8 +18,8 @@
 
 namespace bedshade {
 
-/// Share of the speed that a body leaves at a point in flow along `flow_direction` (a level unit vector):
-/// 1 before, beside and above it [1].
+/// Share of the speed that a body leaves at a point in flow along `flow_direction` (a level unit
+/// vector): 1 before, beside and above it [1].
 double wake_share(const FlowBody& body, const Vec3& at_m, const Vec2& flow_direction);
 
 /// Product of u/u0 over all bodies except `self` (-1: all); 1 where the flow has no horizontal

@@ -12,10 +12,11 @@ namespace {
 
 constexpr double kSuspensionRouseNumber = 2.5;
 
-double mean_saltation_height_m(double stage, double stress_Pa, const Grain& grain, double settling_m_s,
-                    const Seawater& sea) {
+double mean_saltation_height_m(double stage, double stress_Pa, const Grain& grain,
+                               double settling_m_s, const Seawater& sea) {
     const double u = std::sqrt(stress_Pa / sea.density_kg_m3);
-    const double suspended = std::max(0.0, 1.0 - rouse_number(settling_m_s, u) / kSuspensionRouseNumber);
+    const double suspended =
+        std::max(0.0, 1.0 - rouse_number(settling_m_s, u) / kSuspensionRouseNumber);
     return saltation_height_m(stage, grain, sea) +
            suspended * kVonKarman * u * kStressHeight_m / settling_m_s;
 }
@@ -35,7 +36,8 @@ CellSaltation motion_at(const Vec2& spot_m, const Substrate& substrate, const Fl
     if (stage <= 0.0) return cell;
     const double settling_m_s = settling_soulsby_m_s(grain, sea);
     cell.pickup_kg_m2_s = pickup_kg_m2_s(stage, grain, sea);
-    cell.saltation_height_m = mean_saltation_height_m(stage, cell.stress_Pa, grain, settling_m_s, sea);
+    cell.saltation_height_m =
+        mean_saltation_height_m(stage, cell.stress_Pa, grain, settling_m_s, sea);
     cell.saltation_length_m = speed * cell.saltation_height_m / settling_m_s;
     const Vec2 along = velocity.head<2>();
     if (along.norm() > 0.0) cell.flow_direction = along.normalized();

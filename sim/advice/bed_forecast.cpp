@@ -116,7 +116,7 @@ class BedForecast::Keeper final : public SnapshotSink {
 
     void keep_piece(const Snapshot& snapshot, const ReefLightObservation& observed,
                     std::size_t begin, std::size_t end, HeightLight& light) const {
-        const std::size_t lamps = ahead_.layout_.lamps.size();
+        const std::size_t lamps = bed_.layout_.lamps.size();
         const auto seen =
             forecast_.light_at(observed, std::span(receptors_).subspan(begin, end - begin));
         for (std::size_t r = begin; r < end; ++r) {

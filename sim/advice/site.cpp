@@ -23,7 +23,7 @@ SiteNeighbour::Then seen_from(const Vec2& site_m, const std::optional<NeighbourT
     then.away_m = to_box_m(site_m, body.bounds());
     if (then.away_m >= search_radius_m) return then;
     const double rim_z_m = body.base_m().z() + body.profile().rim_z_m;
-    const Vec2 plan = body.to_upright_m(Vec3(spot_m.x(), spot_m.y(), rim_z_m)).head<2>();
+    const Vec2 plan = body.to_upright_m(Vec3(site_m.x(), site_m.y(), rim_z_m)).head<2>();
     const double s = body.relative_radius(plan);
     if (s <= 1.0) {
         const VerticalSpan span = span_at(body.profile(), s);

@@ -34,9 +34,9 @@ class SiteFinder {
         for (const Rock& rock : layout.rocks) rocks_.emplace_back(rock);
     }
 
-    void add_sites_at(const Vec2& spot_m, std::vector<StandingSite>& found) const {
-        if (!inside_glass(spot_m)) return;
-        if (may_stand_on_sand(spot_m)) add({Vec3(spot_m.x(), spot_m.y(), 0.0), "sand"}, found);
+    void add_sites_at(const Vec2& site_m, std::vector<StandingSite>& found) const {
+        if (!inside_glass(site_m)) return;
+        if (may_stand_on_sand(site_m)) add({Vec3(site_m.x(), site_m.y(), 0.0), "sand"}, found);
         if (taxon_.spreads_on == SpreadsOn::sand || is_loose(taxon_, colony_)) return;
         for (std::size_t r = 0; r < rocks_.size(); ++r)
             if (const auto top_m = level_top(rocks_[r], site_m))
@@ -53,9 +53,9 @@ class SiteFinder {
                site_m.y() <= layout_.tank.width_m - room_m;
     }
 
-    bool may_stand_on_sand(const Vec2& spot_m) const {
+    bool may_stand_on_sand(const Vec2& site_m) const {
         return is_loose(taxon_, colony_) ||
-               holds_here(taxon_, layout_.substrate.grain_at_m(spot_m));
+               holds_here(taxon_, layout_.substrate.grain_at_m(site_m));
     }
 
     /// The rock's top there, where it carries the middle half of the coral about level.

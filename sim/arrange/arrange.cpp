@@ -59,9 +59,10 @@ std::vector<double> random_layout_values(const Layout& layout, const ArrangeOpti
     const RandomLayouts random_layouts(layout, options.movable);
     std::vector<double> values(static_cast<std::size_t>(count));
     work.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
-        const Layout drawn = lots.draw(options.seed, static_cast<std::uint32_t>(i));
-        const RunOptions season{options.seed, 0, options.output_scale};
-        values[i] = recalled_score(work.cache(), drawn, season, run_serially, go_on).value();
+        const Layout shuffled = random_layouts.draw(options.seed, static_cast<std::uint32_t>(i));
+        const RunOptions run_options{options.seed, 0, options.output_scale};
+        values[i] =
+            recalled_score(work.cache(), shuffled, run_options, run_serially, go_on).value();
     });
     return values;
 }
@@ -72,7 +73,8 @@ std::vector<ScorePair> fresh_scores(const Layout& given, const Layout& arranged,
     std::vector<ScorePair> scores(static_cast<std::size_t>(options.fresh));
     work.run(2 * scores.size(), [&](std::size_t i, const GoOn& go_on) {
         const std::size_t pair = i / 2;
-        const RunOptions season{options.seed + 1, static_cast<int>(pair) + 1, options.output_scale};
+        const RunOptions run_options{options.seed + 1, static_cast<int>(pair) + 1,
+                                     options.output_scale};
         const bool first = i % 2 == 0;
         (first ? scores[pair].given : scores[pair].arranged) = recalled_score(
             work.cache(), first ? given : arranged, run_options, run_serially, go_on);
@@ -86,7 +88,7 @@ ScorePair fine_scores(Layout given, Layout arranged, const ArrangeOptions& optio
     given.season.step_d *= 0.5;
     arranged.season.step_d *= 0.5;
     ScorePair scores;
-    const RunOptions season{options.seed, 0, options.output_scale};
+    const RunOptions run_options{options.seed, 0, options.output_scale};
     work.run(2, [&](std::size_t i, const GoOn& go_on) {
         (i == 0 ? scores.given : scores.arranged) = recalled_score(
             work.cache(), i == 0 ? given : arranged, run_options, run_serially, go_on);

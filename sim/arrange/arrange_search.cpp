@@ -95,8 +95,8 @@ int ArrangeSearch::worst_but(const Score& score, const std::set<int>& but) const
 
 /// Of the best estimate; a layout that was scored before takes no forecast.
 Score ArrangeSearch::score_of(const Layout& layout) {
-    const RunOptions season{options_.seed, 0, options_.output_scale};
-    const auto found = scores_.try_emplace(run_name(layout, season));
+    const RunOptions run_options{options_.seed, 0, options_.output_scale};
+    const auto found = scores_.try_emplace(run_name(layout, run_options));
     const auto known = found.first;  // no structured binding: clang 14 lets no lambda have one
     if (!found.second) return known->second;
     work_.run_alone([&](std::size_t, const GoOn& go_on) {
@@ -189,8 +189,8 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
     if (work_.stopped() || forecasts_ + kOthers > options_.forecasts) return std::nullopt;
     std::vector<double> values(kOthers);
     work_.run(values.size(), [&](std::size_t i, const GoOn& go_on) {
-        const RunOptions season{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
-        values[i] = recalled_score(work_.cache(), layout, season, run_serially, go_on).value();
+        const RunOptions run_options{options_.seed, static_cast<int>(i) + 1, options_.output_scale};
+        values[i] = recalled_score(work_.cache(), layout, run_options, run_serially, go_on).value();
     });
     forecasts_ += kOthers;
     double sum = 0.0;
@@ -198,8 +198,8 @@ std::optional<double> ArrangeSearch::mean_of_others(const Layout& layout) {
     return others_[called] = sum / kOthers;
 }
 
-/// One season without the mover serves all guesses at its spots.
-const std::vector<double>& ArrangeSearch::guesses(const Tries& tries) {
+/// One run without the moved coral serves all estimates of its sites.
+const std::vector<double>& ArrangeSearch::guesses(const SiteTrials& tries) {
     const RunOptions options{options_.seed, 0, options_.output_scale};
     const auto mover = static_cast<std::size_t>(tries.mover);
     const double end_m = std::max(score_.end_diameter_m[mover], best_.colonies[mover].diameter_m);

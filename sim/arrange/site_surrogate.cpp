@@ -42,8 +42,8 @@ class LastSnapshot final : public SnapshotSink {
     void take(const Snapshot& snapshot) override {
         if (snapshot.step_d > 0.0) return;
         std::vector<LightReceptor> receptors;
-        for (const StandingSite& spot : spots_)
-            receptors.push_back({spot.at_m + kLightHeight * coral_.height_m * Vec3::UnitZ()});
+        for (const StandingSite& site : sites_)
+            receptors.push_back({site.at_m + kLightHeight * coral_.height_m * Vec3::UnitZ()});
         const std::vector<double> light = forecast_.light_at(forecast_.light(), receptors);
         const std::size_t lamps = layout_.lamps.size();
         for (std::size_t s = 0; s < sites_.size(); ++s)
@@ -56,8 +56,7 @@ class LastSnapshot final : public SnapshotSink {
   private:
     double of_light(std::span<const double> lit) const {
         if (!taxon_.photosynthetic()) return kNoLimit;
-        const double saturation =
-            equilibrium_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
+        const double saturation = equilibrium_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
         const double whole = 1.0;
         const double scale =
             need_scale(tissue_of(taxon_, saturation), hours_, {lit, std::span(&whole, 1)}, 1.0);
@@ -102,7 +101,7 @@ class LastSnapshot final : public SnapshotSink {
 }  // namespace
 
 std::vector<double> estimate_margins(const Layout& layout, int colony,
-                                     const std::vector<StandingSite>& spots, double end_diameter_m,
+                                     const std::vector<StandingSite>& sites, double end_diameter_m,
                                      const RunOptions& options, const ParallelFor& parallel,
                                      const GoOn& go_on) {
     const Layout others = without(layout, colony);

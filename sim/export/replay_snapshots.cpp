@@ -17,7 +17,7 @@ using nlohmann::ordered_json;
 constexpr float kNone = std::numeric_limits<float>::quiet_NaN();
 constexpr int kMostSnapshotsShown = 2000;
 constexpr std::size_t kMostBytesShown = 48U << 20U;
-constexpr std::size_t kCorners = kSegments, kPoints = Profile::kMostPoints;
+constexpr std::size_t kCorners = kSegments, kPoints = Profile::kMaxPoints;
 
 /// Everything that changes from snapshot to snapshot, snapshot after snapshot, colony after colony.
 struct Columns {
@@ -44,7 +44,7 @@ void add_body(const ColonyBody& body, Columns& to) {
     for (int k = 0; k < kSegments; ++k)
         to.corner_m.push_back(static_cast<float>(body.corner_m(k).norm()));
     const Profile& profile = body.profile();
-    for (int p = 0; p < Profile::kMostPoints; ++p) {
+    for (int p = 0; p < Profile::kMaxPoints; ++p) {
         const ProfilePoint& at = profile[std::min(p, profile.count - 1)];
         to.profile_share.push_back(static_cast<float>(at.s));
         to.profile_z_m.push_back(static_cast<float>(at.z_m));

@@ -180,8 +180,8 @@ void ReefLight::place_occluder(std::size_t colony, const TracedShape& shape) {
 
 void ReefLight::place_receiver(std::size_t colony, const TracedShape& shape) {
     field_.set_receptors(static_cast<int>(colony),
-                   shape.present ? receptors_on(colony_shape(layout_, colony, shape))
-                                 : std::vector<LightReceptor>{});
+                         shape.present ? receptors_on(colony_shape(layout_, colony, shape))
+                                       : std::vector<LightReceptor>{});
     placed_[colony].receiver = shape;
 }
 

@@ -51,7 +51,7 @@ const BedSand& TankModel::sand_behind(const std::vector<FlowBody>& bodies) const
 }
 
 Surroundings& TankModel::surroundings(const Reef& reef) const {
-    surroundings_->see(reef);
+    surroundings_->set_colonies(reef);
     return *surroundings_;
 }
 

@@ -74,7 +74,7 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
     work_.run(members.size(), [&](std::size_t i, const GoOn& go_on) {
         const std::string called = fmt::format(
             "trim, member {} of seed {}, lamps times {}, {}, to the {}", members[i], options_.seed,
-            options_.output_scale, how, until == Until::trouble ? "trouble" : "end");
+            options_.output_scale, how, until == Until::first_flag ? "trouble" : "end");
         runs[i] = trim_run_of(work_.cache().recall(called, go_on, [&](const GoOn& on) {
             return json_of(run_member(layout, members[i], until, on));
         }));
@@ -82,8 +82,8 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
     return runs;
 }
 
-/// What no cut helps does not end it: that may be no doing of the plan's.
-TrimRun TrimMembers::season(const Layout& layout, int member, Until until,
+/// Flags that no cut helps do not end it: the plan may not be their cause.
+TrimRun TrimMembers::run_member(const Layout& layout, int member, Until until,
                             const GoOn& go_on) const {
     RunOptions options = options_;
     options.member = member;

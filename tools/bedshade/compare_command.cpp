@@ -49,8 +49,8 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
     return all;
 }
 
-/// Runs one season; nothing when it was interrupted.
-std::optional<Arm> season_of(const LayoutFile& file, RunOptions options,
+/// Runs one layout; nothing when it was interrupted.
+std::optional<Arm> arm_of(const LayoutFile& file, RunOptions options,
                              const ParallelFor& parallel, RunsProgress& bar) {
     const Layout& layout = file.layout;
     options.checkpoint = file.checkpoint;
@@ -72,13 +72,13 @@ std::optional<PairedRuns> run_pairs(const Pair& pair, const RunOptions& options,
         for (std::size_t i = begin + 1; i <= end; ++i) {
             RunOptions own = options;
             own.member = static_cast<int>(i);
-            const auto season = [&](const LayoutFile& file) {
+            const auto member_run = [&](const LayoutFile& file) {
                 own.checkpoint = file.checkpoint;
-                EvaluatedRun judged = evaluate_member(file.layout, own, run_serially, bar.season());
+                EvaluatedRun judged = evaluate_member(file.layout, own, run_serially, bar.next_run());
                 if (!judged.finished) finished = false;
                 return MemberRun{std::move(judged.flags), std::move(judged.colonies)};
             };
-            pairs[i] = {season(pair.before), season(pair.after)};
+            pairs[i] = {member_run(pair.before), member_run(pair.after)};
         }
     });
     if (!finished) return {};
@@ -115,8 +115,8 @@ int run(const Arguments& arguments) {
     Pool pool(arguments.threads());
     RunsProgress bar("compare", 2 * members, arguments.quiet());
     const ParallelFor parallel = pool.parallel_for();
-    const auto before = season_of(pair.before, options, parallel, bar);
-    const auto after = before ? season_of(pair.after, options, parallel, bar) : std::nullopt;
+    const auto before = arm_of(pair.before, options, parallel, bar);
+    const auto after = before ? arm_of(pair.after, options, parallel, bar) : std::nullopt;
     const auto all =
         after ? run_pairs(pair, options, members, *before, *after, parallel, bar) : std::nullopt;
     if (!all) {
