@@ -56,7 +56,8 @@ class LastSnapshot final : public SnapshotSink {
   private:
     double of_light(std::span<const double> lit) const {
         if (!taxon_.photosynthetic()) return kNoLimit;
-        const double saturation = equilibrium_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
+        const double saturation =
+            equilibrium_saturation_umol_m2_s(taxon_, peak_umol_m2_s(hours_, lit));
         const double whole = 1.0;
         const double scale =
             need_scale(tissue_of(taxon_, saturation), hours_, {lit, std::span(&whole, 1)}, 1.0);

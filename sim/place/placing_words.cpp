@@ -4,9 +4,9 @@
 #include <cmath>
 #include <fmt/format.h>
 
+#include "sim/advice/cuts.h"
 #include "sim/base/text.h"
 #include "sim/place/light_culprit.h"
-#include "sim/trim/cuts.h"
 
 namespace bedshade {
 namespace {

@@ -6,8 +6,8 @@
 #include "model/growth/stability.h"
 #include "model/growth/walking.h"
 
+#include "sim/advice/cuts.h"
 #include "sim/base/text.h"
-#include "sim/trim/cuts.h"
 
 namespace bedshade {
 namespace {

@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include "sim/advice/result_json.h"
 #include "sim/run/forecast.h"
 #include "sim/run/member_sample.h"
 #include "sim/trim/cut_flags.h"
+#include "sim/trim/trim_run_json.h"
 #include "sim/verdict/flag_detector.h"
 
 namespace bedshade {
@@ -84,7 +84,7 @@ std::vector<TrimRun> TrimMembers::run_as(const Layout& layout, const std::string
 
 /// Flags that no cut helps do not end it: the plan may not be their cause.
 TrimRun TrimMembers::run_member(const Layout& layout, int member, Until until,
-                            const GoOn& go_on) const {
+                                const GoOn& go_on) const {
     RunOptions options = options_;
     options.member = member;
     const MemberSample draw = sample_member(layout, options);

@@ -8,9 +8,9 @@
 #include <string>
 #include <vector>
 
+#include "sim/advice/cuts.h"
 #include "sim/advice/run_budget.h"
 #include "sim/base/flag.h"
-#include "sim/trim/cuts.h"
 
 namespace bedshade {
 

@@ -77,9 +77,10 @@ TEST_CASE("a closed box that is lit evenly holds 1 / (1 - albedo) of that light"
     layout.lamps = {lamp_at(Vec3(0.3, 0.2, 0.7), LampShape::point, 0.0, 100.0)};
     const BedGrid grid{12, 8, 0.05, 0.05};
     Radiosity diffuse(layout, grid);
-    diffuse.trace_links(run_serially);
+    diffuse.trace(run_serially);
+    LightState state;
     const std::vector<double> bed(grid.size(), 100.0), solids(diffuse.solids().size(), 100.0);
-    diffuse.solve({bed, solids, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
-    for (const double light : diffuse.bed())
+    diffuse.solve({bed, solids, {}}, lamps_on(layout, 0.0, 1.0), state, run_serially);
+    for (const double light : state.bed_light)
         CHECK(100.0 + light == Approx(100.0 / (1.0 - albedo)).epsilon(0.01));
 }

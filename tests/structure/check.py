@@ -22,8 +22,8 @@ LARGEST_ROOM = 35
 # A room may include the rooms of all lines before its own, but not the other rooms of its line.
 SIM_ORDER = [
     ["base"],
-    ["input"],
     ["run"],
+    ["input"],
     ["verdict"],
     ["trajectory"],
     ["report"],

@@ -50,8 +50,8 @@ std::vector<Diagnostic> warnings_of(const Pair& pair) {
 }
 
 /// Runs one layout; nothing when it was interrupted.
-std::optional<Arm> arm_of(const LayoutFile& file, RunOptions options,
-                             const ParallelFor& parallel, RunsProgress& bar) {
+std::optional<Arm> arm_of(const LayoutFile& file, RunOptions options, const ParallelFor& parallel,
+                          RunsProgress& bar) {
     const Layout& layout = file.layout;
     options.checkpoint = file.checkpoint;
     Forecast forecast(layout, options, parallel);
@@ -74,7 +74,8 @@ std::optional<PairedRuns> run_pairs(const Pair& pair, const RunOptions& options,
             own.member = static_cast<int>(i);
             const auto member_run = [&](const LayoutFile& file) {
                 own.checkpoint = file.checkpoint;
-                EvaluatedRun judged = evaluate_member(file.layout, own, run_serially, bar.next_run());
+                EvaluatedRun judged =
+                    evaluate_member(file.layout, own, run_serially, bar.next_run());
                 if (!judged.finished) finished = false;
                 return MemberRun{std::move(judged.flags), std::move(judged.colonies)};
             };

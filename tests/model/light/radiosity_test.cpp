@@ -28,11 +28,13 @@ const BedGrid kCoarse{8, 8, 50.0, 50.0};
 /// The tank's diffuse light when the bed gets 100 umol/m2/s direct light everywhere.
 struct EvenlyLit {
     Radiosity diffuse;
+    LightState light;
+    Exitance exitance;
 
     explicit EvenlyLit(const Layout& layout) : diffuse(layout, kCoarse) {
-        diffuse.trace_links(run_serially);
+        diffuse.trace(run_serially);
         const std::vector<double> bed(kCoarse.size(), 100.0);
-        diffuse.solve({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), run_serially);
+        exitance = diffuse.solve({bed, {}, {}}, lamps_on(layout, 0.0, 1.0), light, run_serially);
     }
 };
 
@@ -43,7 +45,7 @@ LightReceptor sensor(const Vec3& normal) { return {Vec3(200.0, 200.0, 0.25), nor
 TEST_CASE("black sand reflects nothing") {
     const Layout layout = wide_tank(0.0, 1.34);
     const EvenlyLit tank(layout);
-    for (const double light : tank.diffuse.bed()) CHECK(light == 0.0);
+    for (const double light : tank.light.bed_light) CHECK(light == 0.0);
 }
 
 TEST_CASE("interreflection between wide sand and the surface is a geometric series") {
@@ -53,7 +55,7 @@ TEST_CASE("interreflection between wide sand and the surface is a geometric seri
     const EvenlyLit tank(wide_tank(0.45, 1.34));
     double mean = 0.0;
     for (int j = 2; j < 6; ++j)
-        for (int i = 2; i < 6; ++i) mean += tank.diffuse.bed()[kCoarse.index(i, j)] / 16.0;
+        for (int i = 2; i < 6; ++i) mean += tank.light.bed_light[kCoarse.index(i, j)] / 16.0;
     CHECK(mean == Approx(100.0 * (gain - 1.0)).epsilon(0.03));
 }
 
@@ -64,7 +66,7 @@ TEST_CASE("a sensor over uniformly lit sand receives light from below only") {
     const EvenlyLit tank(layout);
     const std::vector<LightReceptor> sensors = {sensor(-Vec3::UnitZ()), sensor(Vec3::UnitZ()),
                                                 sensor(Vec3::Zero())};
-    const auto light = tank.diffuse.points(sensors, lamps_on(layout, 0.0, 1.0));
+    const auto light = tank.diffuse.points(sensors, lamps_on(layout, 0.0, 1.0), tank.exitance);
     CHECK(light[0] == Approx(50.0).epsilon(0.01));
     CHECK(light[1] == 0.0);
     CHECK(light[2] == Approx(100.0).epsilon(0.02));
@@ -96,12 +98,13 @@ TEST_CASE("a plate over the bed replaces light from above by its own exitance") 
     Radiosity diffuse(layout, grid);
     const Box box{Vec3(0.0, 0.0, 0.2), Vec3(40.0, 40.0, 0.2)};
     diffuse.place(0, ColonyInLight{plate, box, extinction_per_m(0.0)}, {});
-    diffuse.trace_links(run_serially);
+    diffuse.trace(run_serially);
+    LightState light;
     const std::vector<double> bed(grid.size(), 100.0);
     const std::vector<ColonyLight> colonies(1);
-    diffuse.solve({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), run_serially);
+    diffuse.solve({bed, {}, colonies}, lamps_on(layout, 0.0, 1.0), light, run_serially);
     const double both = 0.5 * kTissueReflectance;
-    CHECK(diffuse.bed()[grid.index(4, 4)] == Approx(100.0 * both / (1.0 - both)).epsilon(0.05));
+    CHECK(light.bed_light[grid.index(4, 4)] == Approx(100.0 * both / (1.0 - both)).epsilon(0.05));
 }
 
 TEST_CASE("attenuation shares refer to direct and diffuse light together") {

@@ -1,6 +1,5 @@
 // A batch's folder: claims that die with their process, lines truncated off anywhere, tables and
 // back.
-#include <H5Cpp.h>
 #include <fcntl.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -249,22 +248,18 @@ TEST_CASE("gathering in parts, in any order, gives the same table") {
         }
         if (part != 1) night.note_finished(plan);
     }
-    const auto table = [&](const std::string& name, const std::vector<std::string>& from) {
+    const auto ranking_of = [&](const std::vector<std::string>& from) {
         std::vector<std::filesystem::path> paths;
         for (const auto& each : from) paths.push_back(folder / each);
-        const Ranking ranking = gather(paths, {}, {});
-        write_ranking(folder / name, ranking);
-        return ranking;
+        return gather(paths, {}, {});
     };
-    const Ranking all = table("all.h5", {"night0", "night1", "night2"});
+    const Ranking all = ranking_of({"night0", "night1", "night2"});
     CHECK(all.rows.size() == 10);
     REQUIRE(all.gaps.size() == 1);
     CHECK(all.gaps[0] == "in 'toys' (9 runs), these of 3 shards were not finished: 2");
     CHECK(all.rows[0].row == row_of(9));
     CHECK(all.rows.back().row == refused_row(5));
-    table("some.h5", {"night2", "night0"});
-    const Ranking again = table("again.h5", {"night1", "some.h5", "night1"});
-    CHECK(text_of((folder / "again.h5").string()) == text_of((folder / "all.h5").string()));
+    const Ranking again = ranking_of({"night2", "night1", "night0", "night1"});
     CHECK(ranking_csv(again) == ranking_csv(all));
 }
 
@@ -309,50 +304,4 @@ TEST_CASE("runs of two versions of the model are not ranked together") {
     }
     CHECK_THROWS_WITH(gather({folder / "night"}, {}, {}), Catch::Contains("(1, 2)"));
     CHECK(gather({folder / "night"}, {}, "2").rows.size() == 1);
-}
-
-TEST_CASE("invalid tables are refused") {
-    const ToyFolder folder;
-    CHECK_THROWS_WITH(gather({folder / "toy.toml"}, {}, {}), Catch::Contains("neither"));
-    CHECK_THROWS_WITH(gather({folder / ""}, {}, {}), Catch::Contains("is not a batch folder"));
-    CHECK_THROWS_WITH(gather({folder / "none.h5"}, {}, {}), Catch::Contains("neither"));
-    H5::H5File((folder / "other.h5").string(), H5F_ACC_TRUNC);
-    CHECK_THROWS_WITH(gather({folder / "other.h5"}, {}, {}),
-                      Catch::Contains("an HDF5 file, but no table that gather wrote"));
-}
-
-TEST_CASE("a table with inconsistent parts is refused with the part") {
-    const ToyFolder folder;
-    {
-        BatchFolder night(folder / "night");
-        night.take(key_of(1));
-        night.record(row_of(1), {});
-    }
-    const auto error_after = [&](const auto& damage) {
-        const std::string table = (folder / "table.h5").string();
-        std::filesystem::remove(table);
-        write_ranking(table, gather({folder / "night"}, {}, {}));
-        damage(H5::H5File(table, H5F_ACC_RDWR));
-        try {
-            gather({table}, {}, {});
-        } catch (const std::runtime_error& error) {
-            return std::string{error.what()};
-        }
-        return std::string{"read without errors"};
-    };
-    using Catch::Matchers::Contains;
-    CHECK_THAT(error_after([](const H5::H5File& file) {
-                   file.openAttribute("format_version")
-                       .write(H5::PredType::NATIVE_UINT64, std::array{std::uint64_t{2}}.data());
-               }),
-               Contains("it was written by a newer program"));
-    CHECK_THAT(error_after([](const H5::H5File& file) { file.unlink("/outcome"); }),
-               Contains("it has no dataset /outcome"));
-    CHECK_THAT(error_after([](const H5::H5File& file) {
-                   const H5::StrType type = file.openDataSet("/settings").getStrType();
-                   const hsize_t two = 2;
-                   file.unlink("/settings");
-                   file.createDataSet("/settings", type, H5::DataSpace(1, &two));
-               }),
-               Contains("column settings has 2 rows, not 1"));
 }

@@ -15,7 +15,7 @@
 #include "sim/trajectory/run_layout.h"
 #include "sim/trajectory/trajectory_writer.h"
 
-#include "synthetic_run.h"
+#include "tests/sim/trajectory/synthetic_run.h"
 
 using namespace bedshade;
 using nlohmann::json;
@@ -215,7 +215,7 @@ TEST_CASE("a colony drawn from the replay document is the model's own body") {
         const auto lean = document["colonies"][i]["lean"].get<std::vector<double>>();
         for (int point = 0; point < body.profile().count; ++point)
             for (int k = 0; k < kSegments; ++k) {
-                const auto at = i * Profile::kMostPoints + static_cast<std::size_t>(point);
+                const auto at = i * Profile::kMaxPoints + static_cast<std::size_t>(point);
                 const double r = share[at] * corner[i * kSegments + static_cast<std::size_t>(k)];
                 const double angle = 2.0 * kPi * k / kSegments;
                 const Vec3 own(r * std::cos(angle), r * std::sin(angle), z[at]);

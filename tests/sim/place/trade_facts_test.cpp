@@ -8,13 +8,13 @@
 
 #include "model/sediment/sediment_rejection.h"
 
+#include "sim/advice/cuts.h"
 #include "sim/base/pool.h"
 #include "sim/input/layout/layout_reader.h"
 #include "sim/place/light_culprit.h"
 #include "sim/place/placing.h"
 #include "sim/place/placing_words.h"
 #include "sim/run/calibration.h"
-#include "sim/trim/cuts.h"
 #include "sim/verdict/evaluated_run.h"
 
 using namespace bedshade;

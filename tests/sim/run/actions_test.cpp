@@ -68,11 +68,11 @@ TEST_CASE("a trimmed plate gives its light back on that very day") {
     const Snapshot& on_day = snapshot_on(snapshots, 17.0);
     CHECK(before.step_d == Approx(3.0));
     CHECK(snapshot_on(snapshots, 21.0).step_d == Approx(7.0));
-    REQUIRE(on_day.applied_actions.size() == 1);
-    CHECK(on_day.applied_actions[0].before_m == Approx(0.3).epsilon(0.01));
-    CHECK(on_day.applied_actions[0].after_m == Approx(0.1).epsilon(0.01));
+    REQUIRE(on_day.reef.applied_actions.size() == 1);
+    CHECK(on_day.reef.applied_actions[0].before_m == Approx(0.3).epsilon(0.01));
+    CHECK(on_day.reef.applied_actions[0].after_m == Approx(0.1).epsilon(0.01));
     CHECK(on_day.colonies[1].dli_mol_m2_d > 1.5 * before.colonies[1].dli_mol_m2_d);
-    CHECK(snapshot_on(snapshots, 21.0).applied_actions.empty());
+    CHECK(snapshot_on(snapshots, 21.0).reef.applied_actions.empty());
 }
 
 TEST_CASE("what is taken out shades no more, what is added stands from its day on") {
@@ -115,10 +115,10 @@ TEST_CASE("cleaning without a name takes the sand off all, and of one off that o
     reef.colonies.resize(2);
     for (ColonyState& state : reef.colonies) state.sand_kg_m2 = state.sand_over_d = 3.0;
     layout.actions = {action(ActionKind::clean, 5.0, "dome"), action(ActionKind::clean, 6.0, "")};
-    CHECK(apply_actions(layout, 5.0, reef).size() == 1);
+    CHECK(apply_to_colonies(layout, 5.0, reef).size() == 1);
     CHECK(reef.colonies[0].sand_kg_m2 == 3.0);
     CHECK(reef.colonies[1].sand_kg_m2 == 0.0);
-    CHECK(apply_actions(layout, 6.0, reef).size() == 2);
+    CHECK(apply_to_colonies(layout, 6.0, reef).size() == 2);
     CHECK(reef.colonies[0].sand_over_d == 0.0);
     CHECK(action_days(layout) == std::vector<double>{5.0, 6.0});
 }

@@ -66,8 +66,8 @@ Deviation deviation(const std::vector<double>& found, const std::vector<Counted>
 }
 
 std::vector<double> bed_light(const Layout& layout) {
-    const ReefLight light(layout, baseline_reef(layout), 1.0);
-    return summed_over_lamps(light.bed(), light.grid().size());
+    ReefLight light(layout, 1.0);
+    return summed_over_lamps(light.baseline().bed, light.grid().size());
 }
 
 Layout layout_in(const std::string& file) {

@@ -11,7 +11,7 @@
 #include "sim/trajectory/trajectory.h"
 #include "sim/trajectory/trajectory_writer.h"
 
-#include "synthetic_run.h"
+#include "tests/sim/trajectory/synthetic_run.h"
 
 using namespace bedshade;
 

@@ -41,7 +41,7 @@ TrimAdvice advice_for(const Layout& layout, int threads = 1, const TrimOptions& 
 /// The first trouble of the best estimate under some cuts.
 std::optional<Flag> flag_with(const Layout& layout, const std::vector<Cut>& cuts) {
     RunBudget work(10.0, run_serially, [](double) { return true; });
-    TrimMembers members(layout, 1, 1.0, work);
+    TrimMembers members(layout, {}, work);
     return members.run(cuts, {0}, TrimMembers::Until::horizon).front().unprevented;
 }
 
@@ -238,7 +238,7 @@ TEST_CASE("the search for cuts stops on request") {
 TEST_CASE("members that a plan fails are added, and the plan is improved for them") {
     const Layout layout = plate_over_dome();
     RunBudget work(200.0, run_serially, [](double) { return true; });
-    TrimMembers members(layout, 1, 1.0, work);
+    TrimMembers members(layout, {}, work);
     const TrimPlan alone = TrimSearch(members, {}, 1, work, 0.0).find();
     const TrimPlan many = TrimSearch(members, {}, 24, work, 0.0).find();
     CHECK(alone.members == 1);

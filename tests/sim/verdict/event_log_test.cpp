@@ -4,8 +4,6 @@
 #include <catch2/catch.hpp>
 #include <memory>
 
-#include "model/reef/so_far.h"
-
 #include "tests/layouts.h"
 
 using namespace bedshade;
@@ -77,14 +75,11 @@ TEST_CASE("fusion of cuttings of one clone is reported once") {
 
 TEST_CASE("a continued run does not repeat earlier fusions") {
     for (const double radius_m : {0.05, 0.055}) {
-        Layout layout = three_heads();
-        const Snapshot before = heads_on(7.0, radius_m);
-        for (std::size_t c = 0; c < 3; ++c) {
-            const auto so_far = std::make_shared<ColonySoFar>();
-            so_far->state = before.reef.colonies[c];
-            layout.colonies[c].so_far = so_far;
-        }
-        EventLog event_log(layout);
+        const Layout layout = three_heads();
+        Reef before = heads_on(7.0, radius_m).reef;
+        before.contacts.harm.resize(3);
+        const Checkpoint checkpoint = checkpoint_of(before, layout);
+        EventLog event_log(layout, 0, &checkpoint);
         event_log.take(heads_on(14.0, 0.055));
         CHECK(event_log.events().size() == (radius_m < 0.055 ? 1U : 0U));
     }

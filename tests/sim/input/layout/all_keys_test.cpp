@@ -8,7 +8,7 @@
 #include <sstream>
 #include <toml++/toml.h>
 
-#include "model/reef/so_far.h"
+#include "model/sediment/sediment_rejection.h"
 
 #include "sim/base/calendar.h"
 #include "sim/base/flag.h"
@@ -46,7 +46,6 @@ TEST_CASE("all keys: season, tank, substrate") {
     CHECK(to_string(layout.season.start) == "2027-01-01");
     CHECK(layout.season.months == 24);
     CHECK(layout.season.from_d == 14.0);
-    CHECK(layout.season.memory != nullptr);
     CHECK(layout.season.step_d == Approx(7.0));
     CHECK(layout.season.use_readings);
     const Tank& tank = layout.tank;
@@ -74,9 +73,12 @@ TEST_CASE("all keys: season, tank, substrate") {
 }
 
 TEST_CASE("all keys: the current state of a colony") {
-    const Layout layout = all_keys().layout;
-    REQUIRE(layout.colonies.front().so_far);
-    const ColonySoFar& now = *layout.colonies.front().so_far;
+    const LayoutFile file = all_keys();
+    REQUIRE(file.checkpoint);
+    CHECK(file.checkpoint->day_d == 14.0);
+    CHECK(file.checkpoint->seed == 1);
+    REQUIRE(file.checkpoint->colonies.front());
+    const ColonyCheckpoint& now = *file.checkpoint->colonies.front();
     const ColonyState& state = now.state;
     CHECK(state.present);
     CHECK(state.stage == Stage::growing);
@@ -91,7 +93,7 @@ TEST_CASE("all keys: the current state of a colony") {
     CHECK(state.saturation_umol_m2_s == 250.5);
     CHECK(state.reserve == 0.5);
     CHECK(state.sand_kg_m2 == 0.02);
-    CHECK(state.sand_transmittance == 0.9);
+    CHECK(state.sand_transmittance == sand_transmittance(0.02));
     CHECK(state.sand_over_d == 3.5);
     CHECK(state.settled_at_d == 7.0);
     CHECK(state.lost.to_darkness == 0.01);
@@ -106,8 +108,12 @@ TEST_CASE("all keys: the current state of a colony") {
     CHECK(now.overgrown_by == "A2");
     CHECK(now.raised == ((1U << static_cast<unsigned>(FlagKind::outgrown)) |
                          (1U << static_cast<unsigned>(FlagKind::stung))));
-    CHECK(now.memory);
-    CHECK_FALSE(layout.colonies[1].so_far);
+    REQUIRE(now.mean_net_carbon);
+    CHECK(*now.mean_net_carbon == std::array{0.1, 0.2, 0.1});
+    CHECK(now.too_slow_since_d == 10.0);
+    CHECK(now.too_fast_since_d == 10.0);
+    CHECK(now.placed_m == Vec3(0.3, 0.31, 0.2));
+    CHECK_FALSE(file.checkpoint->colonies[1]);
 }
 
 TEST_CASE("all keys: water") {
@@ -316,7 +322,6 @@ TEST_CASE("the all-keys layout has every key of the layout contract") {
         collect(toml::parse_file(kScenarios + file), {}, paths);
     std::istringstream contract(R"(
         format title extends traits season.start season.months season.from_day
-        season.memory season.step season.use_readings
         tank.length tank.width tank.water_depth tank.rim tank.walls tank.front tank.back tank.left
         tank.right tank.cover substrate.grain substrate.density substrate.porosity substrate.depth
         substrate.reflectance substrate.patch.name substrate.patch.around substrate.patch.radius

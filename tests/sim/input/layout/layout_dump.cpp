@@ -2,10 +2,6 @@
 
 #include <fmt/format.h>
 
-#include "model/reef/so_far.h"
-
-#include "sim/input/layout/memory_text.h"
-
 namespace bedshade {
 namespace {
 
@@ -120,29 +116,12 @@ std::string put(const Inhabitant& i) {
                        i.from_h, i.to_h, put(i.around_m), i.radius_m);
 }
 
-std::string put(const ColonySoFar& now) {
-    const ColonyState& s = now.state;
-    std::string out =
-        fmt::format("now {} {} {} {} {} {} {} {} {} {} {} {} {} {}", s.present, to_string(s.stage),
-                    put(s.position_m), s.height_m, s.live_fraction, s.saturation_umol_m2_s,
-                    s.reserve, s.sand_kg_m2, s.sand_transmittance, s.sand_over_d, s.settled_at_d,
-                    s.touching.glass, s.touching.surface, s.touching.size_limit);
-    for (const double radius_m : s.radius_m) out += fmt::format(" {}", radius_m);
-    out += fmt::format(" lost {} {} {} {} {}", s.lost.to_darkness, s.lost.to_sand, s.lost.to_stings,
-                       s.lost.to_overgrowth, s.lost.to_infauna);
-    for (const auto& [name, day_d] : now.touched_since_d) out += fmt::format(" {} {}", name, day_d);
-    out += fmt::format(" by {} {} {} raised {} ", now.stung_by, now.by_chemistry, now.overgrown_by,
-                       now.raised);
-    return out + (now.memory ? memory_text(*now.memory) : "no memory") + '\n';
-}
-
 std::string put(const Layout& layout, const Colony& c) {
     return fmt::format("colony {} {} {} {} {} {} {} {} {} {} {} {} {} {} {} {}\n", c.name,
                        layout.taxon_of(c).id, put(c.position_m), c.on, c.diameter_m, c.height_m,
                        c.live_fraction, c.facing_azimuth_rad, c.facing_tilt_rad, c.growth_factor,
                        c.settling_d, put(c.acclimated_to_dli_mol_m2_d), c.fixed,
-                       put(c.growth_known_to), put(c.attached), c.clone) +
-           (c.so_far ? put(*c.so_far) : "");
+                       put(c.growth_known_to), put(c.attached), c.clone);
 }
 
 std::string put(const Reading& r) {
@@ -159,9 +138,9 @@ std::string put(const Action& a) {
 
 std::string dump(const Layout& layout) {
     const Season& s = layout.season;
-    std::string out = fmt::format("{}\nseason {} {} {} {} {} {}\n", layout.title,
-                                  s.start.days_since_1970, s.from_d, s.months, s.step_d,
-                                  s.use_readings, s.memory ? memory_text(*s.memory) : "");
+    std::string out =
+        fmt::format("{}\nseason {} {} {} {} {}\n", layout.title, s.start.days_since_1970, s.from_d,
+                    s.months, s.step_d, s.use_readings);
     const Measured& m = layout.measured;
     out += fmt::format("measured {} {} {}\n", put(m.output_known_to), put(m.water_known_to),
                        m.water_with_output);

@@ -329,8 +329,10 @@ TEST_CASE("no more than a hundred problems are listed, and the rest are counted"
 
 TEST_CASE("text is cut into cells with their places") {
     std::vector<Diagnostic> diagnostics;
-    const auto rows =
-        split_csv("\xEF\xBB\xBFa, b ,\"c, \"\"d\"\"\ne\"\r\n\r\n1,,\" 3 \"", "t", diagnostics);
+    const auto rows = split_csv(
+        "\xEF\xBB\xBF"
+        "a, b ,\"c, \"\"d\"\"\ne\"\r\n\r\n1,,\" 3 \"",
+        "t", diagnostics);
     CHECK(diagnostics.empty());
     REQUIRE(rows.size() == 2);
     REQUIRE(rows[0].cells.size() == 3);

@@ -1,4 +1,4 @@
-#include "sim/trim/cuts.h"
+#include "sim/advice/cuts.h"
 
 #include <cmath>
 
