@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/advice/result_json.h"
+#include "sim/trim/trim_run_json.h"
 
 #include "tests/tools/program.h"
 

@@ -20,9 +20,9 @@ using namespace bedshade;
 
 namespace {
 
-const std::string kScenarios = std::string(BEDSHADE_SOURCE_DIR) + "/scenarios/";
+const std::filesystem::path kScenarios = BEDSHADE_SOURCE_DIR "/scenarios";
 
-LayoutFile all_keys() { return read_layout(kScenarios + "all_keys.toml"); }
+LayoutFile all_keys() { return read_layout(kScenarios / "all_keys.toml"); }
 
 constexpr double kDeg = kPi / 180.0;
 
@@ -319,7 +319,7 @@ TEST_CASE("all keys: the resolved text reads back to the same layout from anywhe
 TEST_CASE("the all-keys layout has every key of the layout contract") {
     std::set<std::string> paths;
     for (const char* file : {"all_keys.toml", "all_keys_base.toml"})
-        collect(toml::parse_file(kScenarios + file), {}, paths);
+        collect(toml::parse_file((kScenarios / file).string()), {}, paths);
     std::istringstream contract(R"(
         format title extends traits season.start season.months season.from_day
         tank.length tank.width tank.water_depth tank.rim tank.walls tank.front tank.back tank.left
