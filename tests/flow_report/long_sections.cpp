@@ -68,8 +68,8 @@ Section fitted_jet() {
                     "a prediction. The jets of the next section are independent.",
                     {}};
     add_decay(section, "closed", jet, {10, 15, 20, 25, 30, 35, 40}, 0.10);
-    section.checks.push_back(between("spreading rate of the half-width, 25 to 40 d",
-                                     jet.spread(25, 40), 0.08, 0.115, "measured: 0.094 to 0.102"));
+    section.checks.push_back(between("growth of the half-width, 25 to 40 d", jet.spread(25, 40),
+                                     0.08, 0.115, "measured: 0.094 to 0.102"));
     for (const int d : {30, 40})
         section.checks.push_back(
             within_share(fmt::format("momentum and pressure at {} d over those at 20 d", d), 1.0,
@@ -86,7 +86,7 @@ void add_open_jet(Section& section, const std::string& name, const cases::JetSet
     cases::FreeJet jet(setup);
     jet.run_to_steady_state();
     add_decay(section, name, jet, {20, 30, 40}, 0.10);
-    section.checks.push_back(between(name + ": spreading rate of the half-width, 25 to 40 d",
+    section.checks.push_back(between(name + ": growth of the half-width, 25 to 40 d",
                                      jet.spread(25, 40), 0.08, 0.115, "measured: 0.094 to 0.102"));
     for (const int d : {20, 30, 40})
         section.checks.push_back(

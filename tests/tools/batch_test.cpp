@@ -53,12 +53,12 @@ class Program {
         return status;
     }
 
-    /// The CSV table and the bytes of the HDF5 table of these folders.
+    /// The CSV table of these folders.
     std::string table(const std::string& from) const {
-        const Ran ran = run("gather " + from + " --force --whole --out t.h5 --csv t.csv");
+        const Ran ran = run("gather " + from + " --force --whole --csv t.csv");
         INFO(ran.err);
         REQUIRE(ran.code == 0);
-        return text_of((folder_ / "t.csv").string()) + text_of((folder_ / "t.h5").string());
+        return text_of((folder_ / "t.csv").string());
     }
 
   private:
@@ -202,10 +202,10 @@ TEST_CASE("gathered shards give the table of the whole batch") {
         const std::string variables =
             std::string("AWS_BATCH_JOB_ARRAY_SIZE=4 AWS_BATCH_JOB_ARRAY_INDEX=") + index;
         if (*index == '3') {
-            const Ran gap = program.run("gather part0 part1 part2 --whole --out gap.h5");
+            const Ran gap = program.run("gather part0 part1 part2 --whole --csv gap.csv");
             CHECK(gap.code == 1);
             CHECK(holds(gap.err, "of 4 shards were not finished: 4"));
-            CHECK_FALSE(fs::exists(folder / "gap.h5"));
+            CHECK_FALSE(fs::exists(folder / "gap.csv"));
         }
         const Ran ran =
             program.run(std::string("batch study.toml --shard auto --out part") + index, variables);

@@ -155,8 +155,8 @@ TEST_CASE("names of a study are escaped on the terminal and in the ranking") {
                              kHurts));
     check_command("batch --dry-run " + study);
     check_command("batch " + study + " --out " + night);
-    check_command("gather " + night + " --out " + folder.file("n.h5") + " --csv " +
-                  folder.file("n.csv") + " --page " + folder.file("n.html"));
+    check_command("gather " + night + " --csv " + folder.file("n.csv") + " --page " +
+                  folder.file("n.html"));
     check_table("n.csv", text_of(folder.file("n.csv")));
     CHECK_FALSE(holds(text_of(folder.file("n.html")), "<script>alert"));
 }

@@ -46,8 +46,8 @@ TEST_CASE("invalid inputs of gather are refused") {
     check_all({
         {"gather", "a batch's folder is missing"},
         {"gather " + folder.file("none"), "none"},
-        {"gather " + folder.file("bare"), "is not a batch folder"},
-        {"gather " + folder.file("some.h5"), "neither a batch's folder nor a table"},
+        {"gather " + folder.file("bare"), "is not the folder of a batch"},
+        {"gather " + folder.file("some.h5"), "is not the folder of a batch"},
         {"gather " + folder.file("bare") + " --top -1", "--top is -1; allowed: 0 to 1000000"},
         {"gather " + folder.file("bare") + " --weight light",
          "--weight is 'light'; allowed: NAME=NUMBER"},
@@ -99,11 +99,12 @@ TEST_CASE("no output overwrites an input or another output") {
         {over("replay " + run_file + " --out", run_file), "--out would overwrite"},
         {over("replay " + part + " --beside " + run_file + " --out", run_file), "--out would"},
         {over("rerun " + run_file + " --out", run_file), "--out would overwrite"},
-        {over("gather " + run_file + " --out", run_file), "--out would overwrite"},
+
         // What an output grows as.
         {"replay " + part + " --out " + folder.file("gone.h5"), "gone.h5.part'"},
-        {"gather " + run_file + " --out " + folder.file("a") + " --csv " + folder.file("./a"),
-         "--out and --csv both name"},
+        {"gather " + folder.file("night") + " --csv " + folder.file("a") + " --page " +
+             folder.file("./a"),
+         "--csv and --page both name"},
     });
     for (const std::string& path : {tank, run_file, csv, part}) CHECK(text_of(path) == "precious");
     CHECK(folder.entries() == 4);
@@ -148,7 +149,7 @@ TEST_CASE("impossible advice is refused") {
         {"trim " + kStarving + " --fragment '9 m'", "--fragment is 900 cm; allowed: "},
         {"trim " + kStarving + " --out " + change + " --layout " + change,
          "--out and --layout both name"},
-        {"light " + kStarving + " --at 60,30", "--at is '60,30'; three numbers in cm are wanted"},
+        {"light " + kStarving + " --at 60,30", "--at is '60,30'; needed: three numbers in cm"},
         {"light " + kStarving + " --at 60,30,90", "is outside the water"},
         {"place " + kStarving + " --spot 45", "--spot is '45'; needed: X,Y in cm"},
     });

@@ -134,5 +134,5 @@ TEST_CASE("deeds are told, and where a cut can poison the caution stands beside 
     REQUIRE(told.size() == 2);
     CHECK(told[0].find("plate is trimmed from") == 0);
     CHECK(told[0].find("palytoxin") != std::string::npos);
-    CHECK(told[1] == "dome is 20.0 cm across, and nothing of it reaches out so far: no cut");
+    CHECK(told[1] == "dome is 20.0 cm across, and no part of it reaches that far: nothing is cut");
 }

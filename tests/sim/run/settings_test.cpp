@@ -239,5 +239,5 @@ TEST_CASE("what is set is told on its day") {
     const auto told = deeds_told(layout);
     REQUIRE(told.size() == 2);
     CHECK(told[0] == "lamp 'lamp' is set to 0.5 of its full output");
-    CHECK(told[1] == "food is 2 of what is usual for 1 d every 7 d");
+    CHECK(told[1] == "food is 2 times the usual for 1 d every 7 d");
 }

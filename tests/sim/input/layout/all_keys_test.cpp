@@ -342,11 +342,11 @@ TEST_CASE("the all-keys layout has every key of the layout contract") {
         colony.fixed colony.clone colony.now.present colony.now.stage colony.now.position colony.now.outline
         colony.now.height colony.now.at_glass colony.now.at_surface colony.now.at_size_limit
         colony.now.live colony.now.saturation colony.now.reserve colony.now.sand
-        colony.now.sand_transmittance colony.now.sand_over colony.now.grows_from_day
+        colony.now.sand_over colony.now.grows_from_day
         colony.now.lost.to_darkness colony.now.lost.to_sand colony.now.lost.to_stings
         colony.now.lost.to_overgrowth colony.now.lost.to_dwellers colony.now.touches.colony
         colony.now.touches.since_day colony.now.stung_by colony.now.by_chemistry
-        colony.now.overgrown_by colony.now.raised colony.now.memory
+        colony.now.overgrown_by colony.now.raised
         measured.output_known_to measured.water_known_to
         measured.water_with_output reading.at reading.ppfd reading.on reading.sensor action.on action.month action.do action.colony
         action.to action.food action.for action.every action.lamp action.output action.height
