@@ -69,7 +69,7 @@ class Loose {
         return gust;
     }
 
-    /// Moves it, and tells of the fall if it is one.
+    /// Moves it, and returns the fall if it is one.
     std::optional<Fall> shift_by(const Displacement& displacement, double gust_m_s) {
         const Fall fall{colony_,
                         displacement.why,

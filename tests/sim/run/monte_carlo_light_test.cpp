@@ -1,4 +1,4 @@
-// The light field against counted photons: tables kept in tests/monte_carlo, made by
+// The light field against Monte Carlo estimates: tables stored in tests/monte_carlo, made by
 //   bedshade reference LAYOUT --photons 16000000 --csv TABLE.csv
 // and, under [long], counted anew, the demonstration too.
 #include <algorithm>

@@ -1,4 +1,4 @@
-// Whole seasons, kept frame by frame or as what is told of their deeds.
+// Whole runs, recorded snapshot by snapshot or as the events of their actions.
 #pragma once
 
 #include <string>
@@ -15,7 +15,7 @@ struct Kept final : SnapshotSink {
     void take(const Snapshot& snapshot) override { snapshots.push_back(snapshot); }
 };
 
-/// Every frame of a season.
+/// Every snapshot of a run.
 inline std::vector<Snapshot> season_of(const Layout& layout,
                                        const ParallelFor& parallel = run_serially) {
     Forecast forecast(layout, {}, parallel);
@@ -24,7 +24,7 @@ inline std::vector<Snapshot> season_of(const Layout& layout,
     return kept.snapshots;
 }
 
-/// What a season's chronicle says of each deed.
+/// What the event log of a run says of each action.
 inline std::vector<std::string> deeds_told(const Layout& layout) {
     Forecast forecast(layout, {}, run_serially);
     EventLog event_log(layout);
